@@ -1,0 +1,139 @@
+package model
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+)
+
+// rules is a toy graph: c = a + b, d = 2 c, e = b k, with k a constant.
+func rules(name string) (Rule, error) {
+	sum := func(f func(x, y float64) float64) func(out, in [][]float64) {
+		return func(out, in [][]float64) {
+			for i := range out[0] {
+				out[0][i] = f(in[0][i], in[1][i])
+			}
+		}
+	}
+	switch name {
+	case "a", "b":
+		return Sampled(name), nil
+	case "k":
+		return Constant("k", 3), nil
+	case "limit":
+		return Constant("limit", math.Inf(1)), nil
+	case "c":
+		return Rule{[]string{"c"}, []string{"a", "b"}, sum(func(x, y float64) float64 { return x + y })}, nil
+	case "d":
+		return Rule{[]string{"d"}, []string{"c", "c"}, sum(func(x, y float64) float64 { return x + y })}, nil
+	case "e":
+		return Rule{[]string{"e"}, []string{"b", "k"}, sum(func(x, y float64) float64 { return x * y })}, nil
+	case "k2":
+		return Rule{[]string{"k2"}, []string{"k", "k"}, sum(func(x, y float64) float64 { return x * y })}, nil
+	case "within":
+		return Rule{[]string{"within"}, []string{"b", "limit"}, sum(math.Min)}, nil
+	case "bad":
+		return Rule{[]string{"bad"}, []string{"a", "b"}, sum(func(x, y float64) float64 { return x / y })}, nil
+	case "loop":
+		return Rule{Out: []string{"loop"}, Needs: []string{"pool"}, Eval: sum(math.Max)}, nil
+	case "pool":
+		return Rule{Out: []string{"pool"}, Needs: []string{"loop"}, Eval: sum(math.Max)}, nil
+	}
+	return Rule{}, fmt.Errorf("%s is not known", name)
+}
+
+func TestProgramEvaluatesWhatIsWanted(t *testing.T) {
+	p, err := Compile([]string{"d", "e", "k2", "within", "b"}, rules)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := p.NewWorker(4)
+	for i, name := range p.Inputs() {
+		copy(w.Input(i), map[string][]float64{"a": {1, 2, 3, 4}, "b": {10, 20, 30, 40}}[name])
+	}
+	w.Run(4)
+	for j, want := range [][]float64{{22, 44, 66, 88}, {30, 60, 90, 120}, {9, 9, 9, 9}, {10, 20, 30, 40}, {10, 20, 30, 40}} {
+		if got := fmt.Sprint(w.Output(j)); got != fmt.Sprint(want) {
+			t.Errorf("%s = %s, want %v", p.Outputs()[j], got, want)
+		}
+	}
+}
+
+func TestSwapEvaluatesOnlyWhatItReaches(t *testing.T) {
+	calls := map[string]int{}
+	counted := func(name string) (Rule, error) {
+		r, err := rules(name)
+		if eval := r.Eval; eval != nil {
+			r.Eval = func(out, in [][]float64) { calls[name]++; eval(out, in) }
+		}
+		return r, err
+	}
+	p, err := Compile([]string{"d", "e", "a"}, counted)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := p.NewWorker(2)
+	copy(w.Input(0), []float64{1, 2}) // a is met first
+	copy(w.Input(1), []float64{10, 20})
+	w.Run(2)
+	clear(calls)
+	for range 2 { // twice: a swap leaves nothing behind
+		w.RunSwapped([]int{0}, [][]float64{{5, 6}}, 2)
+		if got := fmt.Sprint(w.SwappedOutput(0), w.SwappedOutput(1), w.SwappedOutput(2)); got != "[30 52] [30 60] [5 6]" {
+			t.Errorf("after swapping a: %s, want [30 52] [30 60] [5 6]", got)
+		}
+	}
+	if calls["c"] != 2 || calls["d"] != 2 || calls["e"] != 0 || calls["k"] != 0 {
+		t.Errorf("calls %v, want c and d twice, e and k never", calls)
+	}
+	w.RunSwapped([]int{1}, [][]float64{{0, 0}}, 2)
+	if got := fmt.Sprint(w.SwappedOutput(0), w.SwappedOutput(1), w.SwappedOutput(2), w.Output(0)); got != "[2 4] [0 0] [1 2] [22 44]" {
+		t.Errorf("after swapping b: %s, want [2 4] [0 0] [1 2] and the base untouched [22 44]", got)
+	}
+	for _, want := range []struct {
+		input, output int
+		reaches       bool
+	}{{0, 0, true}, {0, 1, false}, {0, 2, true}, {1, 0, true}, {1, 1, true}, {1, 2, false}} {
+		if p.Reaches(want.input, want.output) != want.reaches {
+			t.Errorf("Reaches(%d, %d) = %t", want.input, want.output, !want.reaches)
+		}
+	}
+}
+
+func TestInfeasibleIsOneNaN(t *testing.T) {
+	p, err := Compile([]string{"bad"}, rules)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := p.NewWorker(3)
+	copy(w.Input(0), []float64{0, 1, 6})
+	copy(w.Input(1), []float64{0, 0, 3})
+	w.Run(3)
+	one := math.Float64bits(math.NaN())
+	for i, want := range []uint64{one, one, math.Float64bits(2)} {
+		if got := math.Float64bits(w.Output(0)[i]); got != want {
+			t.Errorf("row %d: bits %x, want %x", i, got, want)
+		}
+	}
+}
+
+func TestCompileErrors(t *testing.T) {
+	for wanted, message := range map[string]string{"loop": "loop: loop needs pool needs loop", "x": "x is not known"} {
+		if _, err := Compile([]string{wanted}, rules); err == nil || !strings.Contains(err.Error(), message) {
+			t.Errorf("%s: got %v, want %q", wanted, err, message)
+		}
+	}
+}
+
+func TestQuantityAllows(t *testing.T) {
+	q := Quantity{Low: 0, High: 5, LowOpen: true}
+	for x, want := range map[float64]bool{0: false, 1: true, 5: true, 5.1: false, -1: false} {
+		if q.Allows(x) != want {
+			t.Errorf("Allows(%g) = %t, want %t", x, !want, want)
+		}
+	}
+	if q.Allows(math.NaN()) {
+		t.Error("Allows(NaN) = true")
+	}
+}

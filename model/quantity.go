@@ -1,0 +1,38 @@
+package model
+
+import "proofmass/model/unit"
+
+// A Quantity declares one named number of a model, once: the study checker, the
+// tables' metadata, the listing and the report all read this declaration.
+type Quantity struct {
+	Name    string
+	Unit    unit.Unit // display unit, which also fixes the dimension
+	Meaning string    // one line, in plain words
+	Source  string    // of the relation or the definition
+
+	// Low and High bound the value in SI, ends included unless LowOpen refuses
+	// Low itself; infinities stand for no bound.
+	Low, High float64
+	LowOpen   bool
+
+	// Default is text in the study's own grammar, so that this package need not
+	// know distributions; "" means that there is none worth defending.
+	Default, DefaultSource string
+
+	// Optional quantities may be left out and then count as Absent (SI).
+	Optional bool
+	Absent   float64
+
+	Stated      bool // a study may state it
+	Computed    bool // a rule can make it
+	Temperature bool // an absolute temperature, not a difference
+}
+
+// Allows reports whether the SI value x lies within the quantity's limits; it is
+// false for NaN.
+func (q Quantity) Allows(x float64) bool {
+	if q.LowOpen && x == q.Low {
+		return false
+	}
+	return x >= q.Low && x <= q.High
+}

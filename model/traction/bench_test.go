@@ -1,0 +1,79 @@
+package traction
+
+import (
+	"fmt"
+	"testing"
+	"time"
+
+	"proofmass/model/schedule"
+)
+
+// benchmarkRows fills a block with variants of a plain car, none of them infeasible.
+func benchmarkRows(n int) *Car {
+	car := new(Car)
+	typical := [...]float64{2211, 0.03, 184, 0.55, 0, 0.372, 0, 0, 9, 0.33, 0.97, 0.034, 0.6, 2e-7, 270, 0.91, 1, 4, 60e3, 190, 377, 0.058}
+	for j, column := range columns(car) {
+		for i := range n {
+			*column = append(*column, typical[j]*(1+0.05*float64((i*(2*j+3))%n)/float64(n)))
+		}
+	}
+	return car
+}
+
+// timed returns the least time that f takes in a few runs: what else the machine does only adds to it.
+func timed(f func()) time.Duration {
+	least := time.Hour
+	for range 7 {
+		start := time.Now()
+		f()
+		least = min(least, time.Since(start))
+	}
+	return least
+}
+
+// BenchmarkTotal times the kernel beside a plain loop over the same rows in the same run: x-reference is how many times faster it
+// is than scalarRow, x-written-out than the formula of the package comment; ns/row-step counts moving seconds.
+func BenchmarkTotal(b *testing.B) {
+	const n = 512
+	car := benchmarkRows(n)
+	energy := make([]float64, n)
+	for _, s := range schedule.All() {
+		b.Run(fmt.Sprintf("schedule=%s", s.Name), func(b *testing.B) {
+			moving := 0.0
+			for _, step := range s.Motion().Steps {
+				moving += step.DT
+			}
+			b.ReportAllocs()
+			for b.Loop() {
+				Total(energy, car, s)
+			}
+			kernel := timed(func() { Total(energy, car, s) })
+			scalar := timed(func() {
+				for i := range energy {
+					energy[i] = scalarRow(car, i, s.Steps())
+				}
+			})
+			written := timed(func() {
+				for i := range energy {
+					energy[i], _ = reference(car, i, s)
+				}
+			})
+			b.ReportMetric(float64(kernel.Nanoseconds())/(n*moving), "ns/row-step")
+			b.ReportMetric(float64(scalar)/float64(kernel), "x-reference")
+			b.ReportMetric(float64(written)/float64(kernel), "x-written-out")
+		})
+	}
+}
+
+// BenchmarkSplit times the sinks against the total alone.
+func BenchmarkSplit(b *testing.B) {
+	const n = 512
+	car := benchmarkRows(n)
+	s := builtIn("udds")
+	energy := make([]float64, n)
+	out, _ := sinkColumns(n)
+	for b.Loop() {
+		Split(out, car, s)
+	}
+	b.ReportMetric(float64(timed(func() { Split(out, car, s) }))/float64(timed(func() { Total(energy, car, s) })), "x-total")
+}

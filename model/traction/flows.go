@@ -1,0 +1,103 @@
+package traction
+
+import (
+	"math"
+
+	"proofmass/model/schedule"
+)
+
+// flows are those sums over a schedule that no closed form gives.
+type flows struct {
+	charge   float64 // C, drawn from the battery
+	heat     float64 // J, in its resistance
+	positive float64 // J, work of the wheels where they drive
+	negative float64 // J, where they brake, counted positive
+	back     float64 // J, recovered, at the shaft
+	rim2     float64 // N2 s, force of the motor at the rim, squared
+	air      float64 // J, work against the air
+}
+
+// flows sums by the loop that energy takes, with the same products, so that both find the same rows infeasible.
+func (c *row) flows(m *schedule.Motion) (f flows) {
+	if c.quick(m) {
+		f = c.foldedFlows(m)
+	} else {
+		f = c.generalFlows(m)
+	}
+	f.charge = c.withRest(f.charge, m)
+	if m.Rest > 0 {
+		i := c.current(c.idle + c.aux)
+		f.heat = math.FMA(m.Rest, float64(float64(c.r*i)*i), f.heat)
+	}
+	return f
+}
+
+// foldedFlows is folded with more sums. Four times heat and twice charge are summed without R, divided at the end.
+func (c *row) foldedFlows(m *schedule.Motion) (f flows) {
+	drop2 := 0.0
+	for i := range m.Steps {
+		s := &m.Steps[i]
+		v := s.V
+		v2 := float64(v * v)
+		force := math.FMA(c.inertia, s.A, math.FMA(v2, c.f2, math.FMA(v, c.f1, c.f0)))
+		shaft := c.shaft(force, v)
+		drop := c.volt - math.Sqrt(math.FMA(-4*c.r, c.power(shaft, v), c.volt2)) // 2 R I
+		f.charge = math.FMA(s.DT, drop, f.charge)
+		drop2 = math.FMA(s.DT, float64(drop*drop), drop2)
+		f.atWheel(force, shaft, v, s.DT)
+	}
+	f.charge /= 2 * c.r
+	f.heat = drop2 / (4 * c.r)
+	f.air = c.air * math.FMA(float64(c.wind*c.wind), m.V1, math.FMA(2*c.wind, m.V2, m.V3))
+	return f
+}
+
+// generalFlows is general with more sums.
+func (c *row) generalFlows(m *schedule.Motion) (f flows) {
+	for i := range m.Steps {
+		s := &m.Steps[i]
+		force := c.force(s.V, s.A)
+		shaft := c.shaft(force, s.V)
+		current := c.current(c.power(shaft, s.V))
+		f.charge = math.FMA(s.DT, current, f.charge)
+		f.heat = math.FMA(s.DT, float64(float64(c.r*current)*current), f.heat)
+		f.air = math.FMA(s.DT, float64(float64(c.air*c.windSquare(s.V))*s.V), f.air)
+		f.atWheel(force, shaft, s.V, s.DT)
+	}
+	return f
+}
+
+// atWheel adds what a step does at the wheels and at the shaft.
+func (f *flows) atWheel(force, shaft, v, dt float64) {
+	way := float64(v * dt)
+	if force > 0 {
+		f.positive = math.FMA(force, way, f.positive)
+	} else {
+		f.negative = math.FMA(-force, way, f.negative)
+		f.back = math.FMA(-shaft, way, f.back)
+	}
+	f.rim2 = math.FMA(dt, float64(shaft*shaft), f.rim2)
+}
+
+// sinks makes the columns of Sinks of a feasible car from its flows and the sums that belong to the schedule.
+func (c *row) sinks(f *flows, m *schedule.Motion) (sums [sinks]float64) {
+	time := m.Rest + m.Time
+	sums[rolling] = math.FMA(c.rolling, m.V1, float64(c.slope*m.V2))
+	sums[speedTerm] = c.speed * m.V2
+	sums[aero] = f.air
+	sums[grade] = c.grade * m.V1
+	sums[kinetic] = c.inertia * m.AV
+	sums[positiveWheel] = f.positive
+	sums[negativeWheel] = f.negative
+	sums[recoveredWheel] = float64(f.back * c.drive)
+	sums[frictionBrakes] = f.negative - sums[recoveredWheel]
+	sums[gear] = (f.positive + f.back) * (c.drive - 1)
+	spin := math.FMA(c.spin, m.V1, math.FMA(c.cubic, m.V3, float64(c.idle*time)))
+	sums[driveUnit] = math.FMA(c.torque, f.rim2, spin)
+	sums[auxiliaries] = float64(c.aux * time)
+	shaft := math.FMA(f.positive, c.drive, -f.back)
+	sums[terminal] = shaft + sums[driveUnit] + sums[auxiliaries]
+	sums[battery] = f.heat
+	sums[total] = f.charge * c.volt
+	return sums
+}

@@ -1,0 +1,55 @@
+package traction
+
+import "math"
+
+// row is what one car needs in every step, computed once.
+type row struct {
+	inertia        float64 // kg, mass with what rotates
+	rolling, slope float64 // N, N s/m
+	speed          float64 // N s/m
+	air, wind      float64 // N s2/m2, m/s
+	grade          float64 // N
+	f0, f1, f2     float64 // N, N s/m, N s2/m2: all forces but inertia folded, right where v + wind >= 0
+
+	drive, brake   float64 // force at the shaft over force at the wheel, driving and braking
+	limit          float64 // of recovery, at the shaft, W
+	low, high      float64 // fade speeds, m/s
+	torque         float64 // s/kg: torque loss is torque x (shaft force at the wheel's rim) squared
+	spin, cubic    float64 // N, N s2/m2: spin losses as forces at the rim
+	idle, aux      float64 // W
+	volt, volt2, r float64 // V, V2, ohm
+}
+
+// row gathers row i of the columns; false if one of its numbers is NaN or the fade speeds are the wrong way round.
+func (car *Car) row(i int) (row, bool) {
+	c := row{
+		inertia: car.Mass[i] * (1 + car.RotatingShare[i]),
+		rolling: car.RollingForce[i], slope: car.RollingSlope[i], speed: car.SpeedTerm[i],
+		air: car.AeroFactor[i], wind: car.HeadWind[i], grade: car.GradeForce[i],
+		drive: 1 / car.GearEfficiency[i], brake: car.GearEfficiency[i] * car.RegenShare[i], limit: car.GearEfficiency[i] * car.RegenPowerLimit[i],
+		low: car.RegenFadeLow[i], high: car.RegenFadeHigh[i],
+		idle: car.IdleLoss[i], aux: car.Auxiliaries[i],
+		volt: car.Voltage[i], r: car.Resistance[i],
+	}
+	turn := car.GearRatio[i] / car.WheelRadius[i] // motor radians per metre
+	c.torque = car.TorqueLoss[i] / float64(turn*turn)
+	c.spin = car.SpinLoss[i] * turn
+	c.cubic = car.SpinCubicLoss[i] * float64(turn*float64(turn*turn))
+	c.volt2 = c.volt * c.volt
+	c.f0 = math.FMA(c.air, float64(c.wind*c.wind), c.rolling+c.grade)
+	c.f1 = math.FMA(c.air, 2*c.wind, c.slope+c.speed)
+	c.f2 = c.air
+	return c, c.known() && c.low <= c.high
+}
+
+// known is false if any of the car's numbers is NaN. Most would reach the energy by themselves; limits and fade speeds would only
+// fail their comparisons and be passed over.
+func (c *row) known() bool {
+	for _, x := range [...]float64{c.inertia, c.rolling, c.slope, c.speed, c.air, c.wind, c.grade, c.drive, c.brake, c.limit,
+		c.low, c.high, c.torque, c.spin, c.cubic, c.idle, c.aux, c.volt, c.r} {
+		if x != x {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,83 @@
+// Package traction computes the battery energy that a car takes over a driving schedule.
+//
+// The method is backward-facing and quasi-static: the schedule prescribes speed v and acceleration a, each step's wheel
+// force follows from them, and the losses are added on the way back to the battery. In each step, with the signs of a
+// motor that drives,
+//
+//	F  = Mass (1 + RotatingShare) a + RollingForce + RollingSlope v + SpeedTerm v + AeroFactor (v + w)|v + w| + GradeForce
+//	Pw = F v                                                     power at the wheels
+//	Pr = min(RegenShare fade(v) max(-Pw, 0), RegenPowerLimit)    what is recovered of braking, at the wheels
+//	Ps = max(Pw, 0)/GearEfficiency - GearEfficiency Pr           power at the motor's shaft
+//	Pt = Ps + TorqueLoss T2 + SpinLoss n + SpinCubicLoss n3 + IdleLoss + Auxiliaries     at the battery's terminals
+//	I  = 2 Pt/(U + sqrt(U2 - 4 R Pt))                            current of a source U behind a resistance R
+//
+// with n = v GearRatio/WheelRadius and T = Ps/n the motor's speed and torque, w the head wind and fade a straight line from
+// 0 at RegenFadeLow to 1 at RegenFadeHigh. The energy is the sum of U I dt: chemical, the battery's own loss included. At
+// rest there is no force and only IdleLoss and Auxiliaries count. These are textbook relations of longitudinal dynamics
+// and of a source with inner resistance; the losses' form is a quadratic in torque and a cubic in speed, as is usual in maps of electric
+// drives.
+//
+// A row in which any step asks for more than the battery can give, U2 < 4 R Pt, is infeasible: its result is NaN. So is a row
+// with a NaN among its inputs, one whose fade speeds are the wrong way round, and one whose energy is not finite. An energy
+// below nil, downhill, is a result.
+//
+// Every result depends on its own row alone, bit for bit, on every machine: products that meet an addition are fused
+// explicitly or rounded, and the order of each sum is fixed by the schedule.
+//
+// Not in it: wheel slip, cornering, limits of motor torque or power, temperatures, a state of charge that changes the battery's
+// voltage.
+package traction
+
+import (
+	"math"
+
+	"proofmass/model/schedule"
+)
+
+// A Car is a block of cars, one a row: columns of equal length in SI units, every one of them set.
+type Car struct {
+	Mass          []float64 // kg, as tested
+	RotatingShare []float64 // 1, inertia of what rotates, as a share of Mass
+	RollingForce  []float64 // N, rolling resistance that does not change with speed; coast-down F0
+	RollingSlope  []float64 // N s/m, rolling resistance that grows with speed
+	SpeedTerm     []float64 // N s/m, coast-down F1
+	AeroFactor    []float64 // N s2/m2, half of air density x drag area; coast-down F2
+	HeadWind      []float64 // m/s, positive against the car
+	GradeForce    []float64 // N, weight along the road, positive uphill
+
+	GearRatio      []float64 // 1, motor turns per wheel turn
+	WheelRadius    []float64 // m
+	GearEfficiency []float64 // 1
+	TorqueLoss     []float64 // W/(N m)2
+	SpinLoss       []float64 // W s/rad
+	SpinCubicLoss  []float64 // W s3/rad3
+	IdleLoss       []float64 // W
+
+	RegenShare      []float64 // 1, share of braking power at the wheels that is recovered
+	RegenFadeLow    []float64 // m/s, nothing is recovered at or below it
+	RegenFadeHigh   []float64 // m/s, the whole share from here on; equal to the low speed it makes a step
+	RegenPowerLimit []float64 // W, at the wheels; +Inf for none
+
+	Auxiliaries []float64 // W
+	Voltage     []float64 // V, open circuit
+	Resistance  []float64 // ohm
+}
+
+// Total fills energy [J] with the chemical energy that each row takes over s once, NaN where the row is infeasible. Each
+// column of car must have at least len(energy) rows.
+func Total(energy []float64, car *Car, s *schedule.Schedule) {
+	m := s.Motion()
+	for i := range energy {
+		e := math.NaN()
+		if c, ok := car.row(i); ok {
+			e = c.energy(m)
+		}
+		if !isFinite(e) {
+			e = math.NaN()
+		}
+		energy[i] = e
+	}
+}
+
+// isFinite avoids x - x == 0, which is false on arm64 if x is a product: the two operations are fused.
+func isFinite(x float64) bool { return math.Abs(x) <= math.MaxFloat64 }
