@@ -1,0 +1,81 @@
+package result
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path"
+)
+
+// Clear removes the result and leaves the folder. Only files that are ours go: those of this package's names, and in given/
+// those that the manifest lists; whatever else somebody put there stays, with the folders that hold it. The manifest is first
+// marked unfinished and removed last, so that a Clear that was stopped leaves a partial result.
+func (f *Folder) Clear() error {
+	state, m, err := Inspect(f.path)
+	if err != nil {
+		return err
+	}
+	if state == Finished {
+		m.Finished = false
+		if err := f.WriteManifest(m); err != nil {
+			return err
+		}
+	}
+	for _, name := range append(f.ours(m), manifestName) {
+		if err := f.remove(name); err != nil {
+			return err
+		}
+	}
+	return f.fs.SyncFolder(f.path)
+}
+
+// ours lists what Clear removes: files, then the folders that held them, deepest first. Symbolic links are not followed.
+func (f *Folder) ours(m *Manifest) []string {
+	var files, folders []string
+	_ = fs.WalkDir(os.DirFS(f.path), ".", func(name string, e fs.DirEntry, err error) error {
+		switch {
+		case err != nil:
+			return nil
+		case e.IsDir() && name != "." && !isOurFolder(name):
+			return fs.SkipDir
+		case e.IsDir() && name != ".":
+			folders = append([]string{name}, folders...)
+		case e.Type().IsRegular() && name != manifestName && isOurs(name, m):
+			files = append(files, name)
+		}
+		return nil
+	})
+	return append(files, folders...)
+}
+
+func isOurs(name string, m *Manifest) bool {
+	if name == StudyFile || isTable(name) || isTemporary(path.Base(name)) {
+		return true
+	}
+	if _, _, ok := parseSliceName(name); ok {
+		return true
+	}
+	if m == nil {
+		return false
+	}
+	_, given := m.Given[name]
+	return given
+}
+
+func isOurFolder(name string) bool {
+	_, _, round := parseSliceName(name + "/slice-00000000.parquet")
+	_, _, kind := parseSliceName(name + "/0000/slice-00000000.parquet")
+	return round || kind || name == givenFolder || name == workFolder
+}
+
+// remove does not mind what is gone, nor a folder that still holds something of somebody else's.
+func (f *Folder) remove(name string) error {
+	err := f.fs.Remove(f.Path(name))
+	if err == nil || errors.Is(err, os.ErrNotExist) {
+		return nil
+	}
+	if info, statErr := os.Lstat(f.Path(name)); statErr == nil && info.IsDir() {
+		return nil
+	}
+	return err
+}

@@ -1,0 +1,227 @@
+package result
+
+import (
+	"bytes"
+	"errors"
+	"os"
+	"reflect"
+	"strings"
+	"testing"
+)
+
+// Every single flipped byte and every truncation of a table either is an error or (in the few bytes of a page header that
+// nothing is read from) changes nothing; it never gives other values.
+func TestDamagedTable(t *testing.T) {
+	want := bitsOf(sample())
+	whole, err := encodeTable(sample())
+	if err != nil {
+		t.Fatal(err)
+	}
+	refused := 0
+	try := func(what string, at int, data []byte) {
+		var got *Table
+		l, err := readLayout(bytes.NewReader(data), int64(len(data)))
+		if err == nil {
+			got, err = l.readTable(bytes.NewReader(data))
+		}
+		switch {
+		case err != nil && !errors.Is(err, errDamaged):
+			t.Errorf("%s %d: error %v", what, at, err)
+		case err != nil:
+			refused++
+		case !reflect.DeepEqual(bitsOf(got), want):
+			t.Errorf("%s %d: other values", what, at)
+		}
+	}
+	for i := range whole {
+		for _, flip := range []byte{0x01, 0x80, 0xff} {
+			bad := bytes.Clone(whole)
+			bad[i] ^= flip
+			try("flip", i, bad)
+		}
+	}
+	if all := 3 * len(whole); refused < all*9/10 {
+		t.Errorf("%d of %d flips were refused", refused, all)
+	}
+	refused = 0
+	for i := range whole {
+		try("cut", i, whole[:i])
+	}
+	if refused != len(whole) {
+		t.Errorf("%d of %d cuts were refused", refused, len(whole))
+	}
+}
+
+func TestDamagedColumn(t *testing.T) {
+	f, w := newFolder(t), newSlices(t, 2)
+	var paths []string
+	for i := range 3 {
+		name := SliceName(SampleKind, 0, i)
+		if _, err := w.Write(f, name, &Slice{FirstRow: int64(8 * i), Columns: values(2, 8*i, 8)}); err != nil {
+			t.Fatal(err)
+		}
+		paths = append(paths, f.Path(name))
+	}
+	s, err := OpenSlices(paths)
+	if err != nil {
+		t.Fatal(err)
+	}
+	data, err := os.ReadFile(paths[1])
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := s.layouts[1].chunks[6]
+	data[c.offset+c.size-1] ^= 1
+	if err := os.WriteFile(paths[1], data, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.Read("car.quantity_00", nil); err != nil {
+		t.Errorf("the other column: %v", err)
+	}
+	got, err := s.Read("car.quantity_01", []float64{1})
+	if !errors.Is(err, errDamaged) || len(got) != 1 || !strings.HasPrefix(err.Error(), paths[1]+": column car.quantity_01: ") {
+		t.Errorf("read %v, error %v", got, err)
+	}
+	if err := os.Truncate(paths[1], 10); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.Read("car.quantity_00", nil); err == nil {
+		t.Error("a truncated slice was read")
+	}
+}
+
+func TestDamagedManifest(t *testing.T) {
+	m := manifest()
+	m.Tables[SummaryTable] = digestOf(nil)
+	whole, err := m.encode()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range whole {
+		for _, flip := range []byte{0x01, 0x80, 0xff} {
+			bad := bytes.Clone(whole)
+			bad[i] ^= flip
+			if _, err := parseManifest(bad); err == nil {
+				t.Errorf("flip %#x at %d of %q was read", flip, i, whole[max(0, i-20):i+1])
+			}
+		}
+		if _, err := parseManifest(whole[:i]); err == nil {
+			t.Errorf("cut at %d was read", i)
+		}
+	}
+	if _, err := parseManifest(append(whole, ' ')); err == nil {
+		t.Error("a byte more was read")
+	}
+	newer := bytes.Replace(whole, []byte(`"schema_version": 1`), []byte(`"schema_version": 2`), 1)
+	if _, err := parseManifest(newer); err == nil || !strings.Contains(err.Error(), "schema version 2, this program knows 1") {
+		t.Errorf("newer: %v", err)
+	}
+}
+
+func TestManifestRefuses(t *testing.T) {
+	slice := func(change func(s *SliceFile)) []Round {
+		s := SliceFile{File: SliceName(SampleKind, 0, 0), Rows: 32, Digest: digestOf(nil)}
+		change(&s)
+		return []Round{{Kind: SampleKind, Rows: 32, Slices: []SliceFile{s}}}
+	}
+	for want, change := range map[string]func(m *Manifest){
+		"study_digest":       func(m *Manifest) { m.StudyDigest = "00" },
+		"rows is -1":         func(m *Manifest) { m.Rows = -1 },
+		`given: "../a"`:      func(m *Manifest) { m.Given["../a"] = digestOf(nil) },
+		`tables: "claims.p"`: func(m *Manifest) { m.Tables["claims.p"] = digestOf(nil) },
+		`tables: "summary`:   func(m *Manifest) { m.Tables[SummaryTable] = Digest{SHA256: strings.Repeat("A", 64)} },
+		`slice file "../a"`:  func(m *Manifest) { m.Rounds = slice(func(s *SliceFile) { s.File = "../a" }) },
+		"slice file \"samp":  func(m *Manifest) { m.Rounds = slice(func(s *SliceFile) { s.File = SliceName(SampleKind, 1, 0) }) },
+		"rows or digest":     func(m *Manifest) { m.Rounds = slice(func(s *SliceFile) { s.Digest = Digest{} }) },
+		"31 rows in 1":       func(m *Manifest) { m.Rounds, m.Finished = slice(func(s *SliceFile) { s.Rows = 31 }), true },
+		"33 rows in 1":       func(m *Manifest) { m.Rounds = slice(func(s *SliceFile) { s.Rows = 33 }) },
+		"64 rows in 2":       func(m *Manifest) { m.Rounds = twice(SliceName(SampleKind, 0, 1)) },
+		"slice file":         func(m *Manifest) { m.Rounds = twice(SliceName(SampleKind, 0, 0)) },
+		"unsupported value":  func(m *Manifest) { m.Timings["model"] = nan },
+	} {
+		m := manifest()
+		change(m)
+		if err := newFolder(t).WriteManifest(m); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: error %v", want, err)
+		}
+	}
+}
+
+func twice(second string) []Round {
+	a := SliceFile{File: SliceName(SampleKind, 0, 0), Rows: 32, Digest: digestOf(nil)}
+	b := a
+	b.File = second
+	return []Round{{Kind: SampleKind, Rows: 32, Slices: []SliceFile{a, b}}}
+}
+
+func TestVerify(t *testing.T) {
+	f, m := filled(t)
+	if err := Verify(f.path); err != nil {
+		t.Fatal(err)
+	}
+	for _, file := range m.files() {
+		path := f.Path(file.name)
+		whole, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		flipped := bytes.Clone(whole)
+		flipped[len(whole)/2] ^= 1
+		for what, spoil := range map[string]func() error{
+			"no such file":             func() error { return os.Remove(path) },
+			"differs from the digest":  func() error { return os.WriteFile(path, flipped, 0o666) },
+			"bytes, it has more":       func() error { return os.WriteFile(path, append(whole, 0), 0o666) },
+			"damaged, or not written ": func() error { return os.WriteFile(path, whole[1:], 0o666) },
+		} {
+			if err := spoil(); err != nil {
+				t.Fatal(err)
+			}
+			if err := Verify(f.path); err == nil || !strings.Contains(err.Error(), what) || !strings.Contains(err.Error(), path) {
+				t.Errorf("%s: error %v", what, err)
+			}
+		}
+		if err := os.WriteFile(path, whole, 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := Verify(t.TempDir()); !os.IsNotExist(err) {
+		t.Errorf("an empty folder: %v", err)
+	}
+}
+
+func TestStudyDigestSeparatesParts(t *testing.T) {
+	b := func(s string) []byte { return []byte(s) }
+	all := map[string]string{}
+	for name, d := range map[string]string{
+		"plain":      StudyDigest(b("ab"), nil, nil),
+		"other":      StudyDigest(b("ac"), nil, nil),
+		"given":      StudyDigest(b("ab"), map[string][]byte{"x": b("y")}, nil),
+		"overridden": StudyDigest(b("ab"), nil, map[string]string{"x": "y"}),
+		"moved":      StudyDigest(b("ab"), map[string][]byte{"xy": b("")}, nil),
+		"both":       StudyDigest(b("ab"), map[string][]byte{"x": b("y"), "a": b("")}, nil),
+	} {
+		if !isHexDigest(d) || all[d] != "" {
+			t.Errorf("%s: %s, which %q has too", name, d, all[d])
+		}
+		all[d] = name
+	}
+}
+
+// A footer behind a right checksum that would exhaust stack or memory is refused for it.
+func TestFooterIsBounded(t *testing.T) {
+	for want, footer := range map[string][]byte{
+		"nested deeper than 16":  bytes.Repeat([]byte{0x1c}, maxFooterBytes),
+		"nested deeper than  16": bytes.Repeat([]byte{0x19}, maxFooterBytes),
+		"a list of 2147483647":   {0x29, 0xfc, 0xff, 0xff, 0xff, 0xff, 0x07, 0},
+		"it ends too early":      {0x18, 9, 'a'},
+		"a number does not end":  {0x15, 0x80},
+		"a value of type 11":     {0x1b, 0},
+		"1 bytes after its end":  {0, 0},
+		"missing required field": {0},
+	} {
+		_, err := parseFooter(footer, 4)
+		if want = strings.ReplaceAll(want, "  ", " "); !errors.Is(err, errDamaged) || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: error %.200v", want, err)
+		}
+	}
+}

@@ -1,0 +1,175 @@
+package result
+
+import (
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"hash/crc32"
+	"io"
+	"os"
+
+	"github.com/parquet-go/parquet-go/encoding/thrift"
+	"github.com/parquet-go/parquet-go/format"
+)
+
+// layout is what a file's footer says, checked against the file's size.
+type layout struct {
+	fields []field
+	chunks []chunk // empty where there are no rows
+	rows   int
+	meta   map[string]string
+}
+
+// chunk is where a column's page, header included, lies.
+type chunk struct{ offset, size int64 }
+
+// maxPageHeader bounds what is decoded before a checksum has been looked at; ours are under 60 bytes.
+const maxPageHeader = 256
+
+var errDamaged = errors.New("damaged, or not written by this program")
+
+func damaged(what string, args ...any) error {
+	return fmt.Errorf("%w: %s", errDamaged, fmt.Sprintf(what, args...))
+}
+
+// openLayout opens a file of this package and reads its footer. The caller closes the file.
+func openLayout(path string) (*os.File, *layout, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, nil, err
+	}
+	l, err := layoutOfFile(f)
+	if err != nil {
+		_ = f.Close()
+		return nil, nil, fmt.Errorf("%s: %w", path, err)
+	}
+	return f, l, nil
+}
+
+func layoutOfFile(f *os.File) (*layout, error) {
+	info, err := f.Stat()
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, damaged("not a regular file")
+	}
+	return readLayout(f, info.Size())
+}
+
+func readLayout(r io.ReaderAt, size int64) (*layout, error) {
+	head := make([]byte, len(magic))
+	if _, err := r.ReadAt(head, 0); err != nil && err != io.EOF {
+		return nil, err
+	}
+	if string(head) != magic {
+		return nil, damaged("it does not begin as a Parquet file does")
+	}
+	footer, end, err := readFooter(r, size)
+	if err != nil {
+		return nil, err
+	}
+	return parseFooter(footer, end)
+}
+
+// readFooter returns the footer and the offset where pages must end.
+func readFooter(r io.ReaderAt, size int64) (footer []byte, end int64, err error) {
+	tail := make([]byte, 8)
+	if size < int64(2*len(magic)+8) {
+		return nil, 0, damaged("%d bytes are too short", size)
+	}
+	if _, err := r.ReadAt(tail, size-8); err != nil {
+		return nil, 0, err
+	}
+	n := int64(binary.LittleEndian.Uint32(tail))
+	end = size - 8 - n - 4
+	if string(tail[4:]) != magic || n > maxFooterBytes || end < int64(len(magic)) {
+		return nil, 0, damaged("it does not end as a Parquet file does")
+	}
+	footer = make([]byte, n+4)
+	if _, err := r.ReadAt(footer, end); err != nil {
+		return nil, 0, err
+	}
+	if binary.LittleEndian.Uint32(footer) != crc32.ChecksumIEEE(footer[4:]) {
+		return nil, 0, damaged("the footer does not match its checksum")
+	}
+	return footer[4:], end, nil
+}
+
+func parseFooter(footer []byte, end int64) (*layout, error) {
+	var m format.FileMetaData
+	if err := checkThrift(footer); err != nil {
+		return nil, err
+	}
+	if err := thrift.Unmarshal(new(thrift.CompactProtocol), footer, &m); err != nil {
+		return nil, damaged("footer: %v", err)
+	}
+	if m.NumRows < 0 || m.NumRows > maxRows || len(m.Schema) < 2 || len(m.RowGroups) > 1 || (m.NumRows > 0) != (len(m.RowGroups) == 1) {
+		return nil, damaged("footer: %d rows in %d groups of %d columns", m.NumRows, len(m.RowGroups), len(m.Schema)-1)
+	}
+	l := &layout{rows: int(m.NumRows), meta: make(map[string]string, len(m.KeyValueMetadata))}
+	for _, kv := range m.KeyValueMetadata {
+		l.meta[kv.Key] = kv.Value
+	}
+	for i := range m.Schema[1:] {
+		f, err := fieldOf(&m.Schema[1+i])
+		if err != nil {
+			return nil, err
+		}
+		l.fields = append(l.fields, f)
+	}
+	if l.rows > 0 {
+		return l, l.place(&m.RowGroups[0], end)
+	}
+	return l, nil
+}
+
+func fieldOf(s *format.SchemaElement) (field, error) {
+	for k, t := range physical {
+		if s.Type.Valid && s.Type.V == t {
+			return field{name: s.Name, kind: k, nullable: s.RepetitionType.V == format.Optional}, nil
+		}
+	}
+	return field{}, damaged("footer: column %s has a type that this program does not write", s.Name)
+}
+
+// place takes over where the pages lie.
+func (l *layout) place(g *format.RowGroup, end int64) error {
+	if len(g.Columns) != len(l.fields) || g.NumRows != int64(l.rows) {
+		return damaged("footer: schema and columns differ")
+	}
+	for i := range g.Columns {
+		c := &g.Columns[i].MetaData
+		inside := c.DataPageOffset >= int64(len(magic)) && c.TotalCompressedSize > 0 && c.TotalCompressedSize <= end-c.DataPageOffset
+		if c.Codec != format.Uncompressed || c.NumValues != g.NumRows || !inside {
+			return damaged("footer: column %s", l.fields[i].name)
+		}
+		l.chunks = append(l.chunks, chunk{offset: c.DataPageOffset, size: c.TotalCompressedSize})
+	}
+	return nil
+}
+
+// page reads column i's page into buffer (grown if need be), checks it and returns the body, which is part of the buffer.
+func (l *layout) page(r io.ReaderAt, i int, buffer *[]byte) ([]byte, error) {
+	c := l.chunks[i]
+	if int64(cap(*buffer)) < c.size {
+		*buffer = make([]byte, c.size)
+	}
+	raw := (*buffer)[:c.size]
+	if _, err := r.ReadAt(raw, c.offset); err != nil {
+		return nil, err
+	}
+	var h format.PageHeader
+	reader := new(thrift.CompactProtocol).NewReaderFromBytes(raw[:min(len(raw), maxPageHeader)])
+	if err := thrift.NewDecoder(reader).Decode(&h); err != nil {
+		return nil, damaged("page header: %v", err)
+	}
+	body, d := raw[reader.BytesRead():], h.DataPageHeader.V
+	if h.Type != format.DataPage || d.Encoding != format.Plain || int(d.NumValues) != l.rows || int(h.CompressedPageSize) != len(body) {
+		return nil, damaged("page header does not match the footer")
+	}
+	if uint32(h.CRC) != crc32.ChecksumIEEE(body) {
+		return nil, damaged("page does not match its checksum")
+	}
+	return body, nil
+}

@@ -1,0 +1,125 @@
+package result
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+)
+
+// State is what a folder holds.
+type State int
+
+const (
+	Empty    State = iota // it does not exist, or holds nothing but leftovers of our own
+	Partial               // a result that is not finished
+	Finished              // a finished result
+	Foreign               // anything else: refused, and never touched
+)
+
+func (s State) String() string {
+	return [...]string{"empty", "partial", "finished", "foreign"}[s]
+}
+
+// Inspect says what a folder holds without changing it. The manifest is there for Partial and Finished; the error, which says
+// what is in the way, exactly for Foreign: another file, a damaged manifest, or a folder that cannot be read. Beside a whole
+// manifest other files may lie; they are left alone.
+func Inspect(path string) (State, *Manifest, error) {
+	entries, err := os.ReadDir(path)
+	if errors.Is(err, os.ErrNotExist) {
+		return Empty, nil, nil
+	}
+	if err != nil {
+		return Foreign, nil, err
+	}
+	stranger := ""
+	for _, e := range entries {
+		switch {
+		case e.Name() == manifestName:
+			return inspectManifest(path)
+		case stranger == "" && !(isTemporary(e.Name()) && e.Type().IsRegular()):
+			stranger = e.Name()
+		}
+	}
+	if stranger != "" {
+		return Foreign, nil, fmt.Errorf("%s holds %s and no %s: it is no result folder, and is left alone", path, stranger, manifestName)
+	}
+	return Empty, nil, nil
+}
+
+func inspectManifest(path string) (State, *Manifest, error) {
+	m, err := ReadManifest(path)
+	switch {
+	case err != nil:
+		return Foreign, nil, err
+	case m.Finished:
+		return Finished, m, nil
+	}
+	return Partial, m, nil
+}
+
+// Folder is a result folder that is written to. Its methods may be called by many goroutines for different files.
+type Folder struct {
+	path string
+	fs   fileSystem
+}
+
+// Create makes the folder for a new result, or takes over an empty one. The first thing to write is the manifest: it makes
+// the folder ours.
+func Create(path string) (*Folder, error) {
+	state, m, err := Inspect(path)
+	if err != nil {
+		return nil, err
+	}
+	if state != Empty {
+		return nil, fmt.Errorf("%s holds a %s result of study %s", path, state, m.Study)
+	}
+	f := &Folder{path: path, fs: disk{}}
+	return f, ensureFolder(f.fs, path)
+}
+
+// Open opens a folder that holds a result, finished or not.
+func Open(path string) (*Folder, *Manifest, error) {
+	state, m, err := Inspect(path)
+	if err != nil {
+		return nil, nil, err
+	}
+	if state == Empty {
+		return nil, nil, fmt.Errorf("%s holds no result", path)
+	}
+	return &Folder{path: path, fs: disk{}}, m, nil
+}
+
+// Path returns where a file of the folder lies; name is as in the manifest, with slashes.
+func (f *Folder) Path(name string) string {
+	return filepath.Join(f.path, filepath.FromSlash(name))
+}
+
+// WriteManifest writes the manifest, whole or not at all, after the checks of ReadManifest.
+func (f *Folder) WriteManifest(m *Manifest) error {
+	data, err := m.encode()
+	if err != nil {
+		return fmt.Errorf("%s: %w", f.Path(manifestName), err)
+	}
+	return writeWhole(f.fs, f.Path(manifestName), data)
+}
+
+// WriteTable writes one of the folder's tables; name is a Table constant.
+func (f *Folder) WriteTable(name string, t *Table) (Digest, error) {
+	if !isTable(name) {
+		return Digest{}, fmt.Errorf("%s is no table of a result folder", name)
+	}
+	return writeTable(f.fs, f.Path(name), t)
+}
+
+// WriteGiven writes a file that the study was read from; name is StudyFile or "given/NAME".
+func (f *Folder) WriteGiven(name string, data []byte) (Digest, error) {
+	if !isGiven(name) {
+		return Digest{}, fmt.Errorf("%q is neither %s nor the name of a file in given/", name, StudyFile)
+	}
+	path := f.Path(name)
+	if err := ensureFolder(f.fs, filepath.Dir(path)); err != nil {
+		return Digest{}, fmt.Errorf("cannot write %s: %w", path, err)
+	}
+	return writeDigested(f.fs, path, data)
+}

@@ -1,0 +1,288 @@
+package result
+
+import (
+	"os"
+	"path/filepath"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+)
+
+func manifest() *Manifest {
+	half := 0.019
+	return &Manifest{
+		Study: "heron <é>", StudyDigest: StudyDigest([]byte("study"), nil, nil), Seed: 1<<64 - 1, Rows: 32,
+		Overrides: map[string]string{"--rows": "32"},
+		Program:   "0.1", Go: "go1.26.8", Host: Host{OS: "linux", Arch: "amd64", CPUs: 2},
+		Started: time.Date(2026, 11, 25, 12, 0, 0, 123, time.FixedZone("", 3600)),
+		Given:   map[string]Digest{}, Tables: map[string]Digest{},
+		HalfWidth: &half, Timings: map[string]float64{"model": 0.1},
+	}
+}
+
+// filled is a folder with a whole small result.
+func filled(t *testing.T) (*Folder, *Manifest) {
+	t.Helper()
+	f, m := newFolder(t), manifest()
+	check := func(d Digest, err error) Digest {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return d
+	}
+	for _, name := range []string{StudyFile, "given/road.csv"} {
+		m.Given[name] = check(f.WriteGiven(name, []byte("text of "+name)))
+	}
+	for _, kind := range []string{SampleKind, "index"} {
+		r := Round{Kind: kind, Rows: 32}
+		w := newSlices(t, 2)
+		for i := range 2 {
+			name := SliceName(kind, 0, i)
+			d := check(w.Write(f, name, &Slice{FirstRow: int64(16 * i), Columns: values(2, 16*i, 16)}))
+			r.Slices = append(r.Slices, SliceFile{File: name, FirstRow: int64(16 * i), Rows: 16, Digest: d})
+		}
+		m.Rounds = append(m.Rounds, r)
+	}
+	for _, name := range Tables() {
+		m.Tables[name] = check(f.WriteTable(name, sample()))
+	}
+	m.Finished, m.Ended = true, m.Started.Add(time.Minute)
+	if err := f.WriteManifest(m); err != nil {
+		t.Fatal(err)
+	}
+	return f, m
+}
+
+func TestManifestComesBack(t *testing.T) {
+	f, want := filled(t)
+	got, err := ReadManifest(f.path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !got.Started.Equal(want.Started) || !got.Ended.Equal(want.Ended) {
+		t.Errorf("times %v %v", got.Started, got.Ended)
+	}
+	got.Started, got.Ended, got.Format, got.SchemaVersion, got.Check = want.Started, want.Ended, "", 0, ""
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("read %+v\nwrote %+v", got, want)
+	}
+}
+
+func TestStates(t *testing.T) {
+	dir := t.TempDir()
+	at := func(name string) string { return filepath.Join(dir, name) }
+	for _, name := range []string{"bare", "photos", "leftover", "partial", "damaged", "othermanifest"} {
+		if err := os.Mkdir(at(name), 0o777); err != nil {
+			t.Fatal(err)
+		}
+	}
+	put := func(name, text string) {
+		if err := os.WriteFile(at(name), []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	put("photos/a.jpg", "x")
+	put("leftover/"+temporaryPrefix+"0123", "x")
+	put("damaged/manifest.json", `{"format":"proofmass result","schema_version":1,`)
+	put("othermanifest/manifest.json", `{"name":"an app"}`)
+	put("file", "x")
+	partial := manifest()
+	if err := (&Folder{at("partial"), disk{}}).WriteManifest(partial); err != nil {
+		t.Fatal(err)
+	}
+	whole, _ := filled(t)
+	for _, c := range []struct {
+		path  string
+		state State
+		err   string
+	}{
+		{at("missing"), Empty, ""},
+		{at("missing/deep"), Empty, ""},
+		{at("bare"), Empty, ""},
+		{at("leftover"), Empty, ""},
+		{at("partial"), Partial, ""},
+		{whole.path, Finished, ""},
+		{at("photos"), Foreign, "holds a.jpg and no manifest.json: it is no result folder"},
+		{at("damaged"), Foreign, "manifest.json: damaged"},
+		{at("othermanifest"), Foreign, `its format is "", not "proofmass result"`},
+		{at("file"), Foreign, "not a directory"},
+	} {
+		state, m, err := Inspect(c.path)
+		if state != c.state || (m != nil) != (state == Partial || state == Finished) || (err != nil) != (state == Foreign) ||
+			err != nil && !strings.Contains(err.Error(), c.err) {
+			t.Errorf("%s: %v, manifest %t, error %v", c.path, state, m != nil, err)
+		}
+		_, createErr := Create(c.path)
+		if (createErr == nil) != (state == Empty) {
+			t.Errorf("%s is %v: Create says %v", c.path, state, createErr)
+		}
+		if state == Empty {
+			continue // Create has made it
+		}
+		if _, _, openErr := Open(c.path); (openErr == nil) != (m != nil) {
+			t.Errorf("%s is %v: Open says %v", c.path, state, openErr)
+		}
+	}
+	if _, _, err := Open(at("bare")); err == nil || !strings.Contains(err.Error(), "holds no result") {
+		t.Errorf("Open of an empty folder says %v", err)
+	}
+}
+
+// tree lists every file with its content.
+func tree(t *testing.T, folder string) map[string]string {
+	t.Helper()
+	all := make(map[string]string)
+	err := filepath.WalkDir(folder, func(path string, e os.DirEntry, err error) error {
+		if err != nil || e.IsDir() {
+			return err
+		}
+		data, err := os.ReadFile(path)
+		name, _ := filepath.Rel(folder, path)
+		all[filepath.ToSlash(name)] = string(data)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return all
+}
+
+func TestForeignFolderIsLeftAlone(t *testing.T) {
+	dir := t.TempDir()
+	for _, name := range []string{"a.jpg", StudyFile, SummaryTable} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(name), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	before := tree(t, dir)
+	if _, err := Create(dir); err == nil {
+		t.Error("Create took a foreign folder")
+	}
+	if err := (&Folder{dir, disk{}}).Clear(); err == nil {
+		t.Error("Clear took a foreign folder")
+	}
+	if after := tree(t, dir); !reflect.DeepEqual(before, after) {
+		t.Errorf("before %v, after %v", before, after)
+	}
+}
+
+func TestClear(t *testing.T) {
+	f, _ := filled(t)
+	foreign := []string{"notes.txt", "given/mine.csv", "samples/0000/slice-1.parquet", "work/index/readme", "photos/study.yaml", "photos/manifest.json"}
+	if err := os.Mkdir(f.Path("photos"), 0o777); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range append([]string{temporaryPrefix + "1", "samples/0000/" + temporaryPrefix + "2"}, foreign...) {
+		if err := os.WriteFile(f.Path(name), []byte("mine"), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := os.WriteFile(f.Path(SliceName("rare", 0, 0)), nil, 0o666); err == nil {
+		t.Fatal("work/rare is there already")
+	}
+	if err := f.Clear(); err != nil {
+		t.Fatal(err)
+	}
+	var left []string
+	for name := range tree(t, f.path) {
+		left = append(left, name)
+	}
+	slices.Sort(left)
+	slices.Sort(foreign)
+	if !reflect.DeepEqual(left, foreign) {
+		t.Errorf("left %v, want %v", left, foreign)
+	}
+}
+
+func TestClearLeavesNothingOfOurs(t *testing.T) {
+	f, _ := filled(t)
+	if err := f.Clear(); err != nil {
+		t.Fatal(err)
+	}
+	if entries, err := os.ReadDir(f.path); err != nil || len(entries) > 0 {
+		t.Errorf("left %v, %v", entries, err)
+	}
+	if err := f.Clear(); err != nil {
+		t.Errorf("clearing an empty folder: %v", err)
+	}
+}
+
+// A Clear that stops anywhere leaves a partial result, or an empty folder, and can be done again; never a finished result
+// with files missing.
+func TestClearStopped(t *testing.T) {
+	prepare := func(f *Folder) error {
+		whole, m := filled(t)
+		if err := os.Remove(f.path); err != nil {
+			return err
+		}
+		if err := os.Rename(whole.path, f.path); err != nil {
+			return err
+		}
+		return f.WriteManifest(m)
+	}
+	eachFault(t, true, prepare, (*Folder).Clear, func(f *Folder, k int, err error) {
+		state, _, inspectErr := Inspect(f.path)
+		if state == Finished && Verify(f.path) != nil || state == Foreign {
+			t.Errorf("stopped at operation %d: %v, %v", k, state, inspectErr)
+		}
+		if err := f.Clear(); err != nil {
+			t.Errorf("stopped at operation %d, a second Clear says %v", k, err)
+		}
+		if entries, _ := os.ReadDir(f.path); len(entries) > 0 {
+			t.Errorf("stopped at operation %d, a second Clear leaves %v", k, entries)
+		}
+	})
+}
+
+func TestClearFollowsNoLink(t *testing.T) {
+	f, _ := filled(t)
+	outside, _ := filled(t)
+	before := tree(t, outside.path)
+	if err := os.RemoveAll(f.Path("samples")); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(outside.Path("samples"), f.Path("samples")); err != nil {
+		t.Fatal(err)
+	}
+	if err := f.Clear(); err != nil {
+		t.Fatal(err)
+	}
+	if after := tree(t, outside.path); !reflect.DeepEqual(before, after) {
+		t.Error("a file outside the folder was removed")
+	}
+}
+
+func TestNames(t *testing.T) {
+	for name, want := range map[string]bool{
+		StudyFile: true, "given/a.csv": true, "given/": false, "given/../a": false, "given/a/b": false, `given/a\b`: false,
+		"given/.hidden": false, "study.yml": false, "": false, "given/c:a": false,
+	} {
+		if _, err := newFolder(t).WriteGiven(name, nil); (err == nil) != want {
+			t.Errorf("WriteGiven(%q): %v", name, err)
+		}
+	}
+	for _, name := range []string{"report.html", "../summary.parquet", ""} {
+		if _, err := newFolder(t).WriteTable(name, sample()); err == nil {
+			t.Errorf("WriteTable(%q) was taken", name)
+		}
+	}
+	for name, want := range map[string]string{
+		SliceName(SampleKind, 12, 345):                "samples/0012/slice-00000345.parquet",
+		SliceName("evidence", 0, 0):                   "work/evidence/0000/slice-00000000.parquet",
+		"samples/0000/slice-00000000.parquet.bak":     "",
+		"work/sample/0000/slice-00000000.parquet":     "",
+		"work/../0000/slice-00000000.parquet":         "",
+		"../samples/0000/slice-00000000.parquet":      "",
+		"samples/0000/slice-00000000.parquet\n":       "",
+		"samples/0000/slice-0000000a.parquet":         "",
+		"/tmp/samples/0000/slice-00000000.parquet":    "",
+		"work/index/samples/0/slice-00000000.parquet": "",
+	} {
+		if _, _, ok := parseSliceName(name); ok != (name == want) {
+			t.Errorf("parseSliceName(%q) = %t", name, ok)
+		}
+	}
+}

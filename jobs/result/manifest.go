@@ -1,0 +1,216 @@
+package result
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"io"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"time"
+)
+
+const (
+	manifestFormat = "proofmass result"
+	schemaVersion  = 1
+	maxManifest    = 64 << 20
+)
+
+// Manifest says what a result folder holds and how it came about. Format, SchemaVersion and Check are set when it is written;
+// Check is the SHA-256 of the manifest itself with Check empty, so that a changed manifest is found out.
+type Manifest struct {
+	Format        string `json:"format"`
+	SchemaVersion int    `json:"schema_version"`
+	Check         string `json:"check"`
+	Finished      bool   `json:"finished"`
+
+	Study       string            `json:"study"`
+	StudyDigest string            `json:"study_digest"` // see StudyDigest
+	Seed        uint64            `json:"seed"`
+	Rows        int64             `json:"rows"`
+	Overrides   map[string]string `json:"overrides,omitempty"` // flag or field -> value on the command line
+
+	Program string    `json:"program_version"`
+	Go      string    `json:"go_version"`
+	Host    Host      `json:"host"`
+	Started time.Time `json:"started"`
+	Ended   time.Time `json:"ended,omitzero"`
+
+	Given  map[string]Digest `json:"given"` // study.yaml and given/NAME
+	Rounds []Round           `json:"rounds"`
+	Tables map[string]Digest `json:"tables"` // summary.parquet, ...
+
+	HalfWidth *float64           `json:"half_width_reached,omitempty"`
+	Timings   map[string]float64 `json:"timings_seconds,omitempty"`
+}
+
+// Host is where a study ran.
+type Host struct {
+	OS   string `json:"os"`
+	Arch string `json:"arch"`
+	CPUs int    `json:"cpus"`
+}
+
+// Round is a list of slices. A round whose slices are not kept has none.
+type Round struct {
+	Number int         `json:"number"`
+	Kind   string      `json:"kind"` // sample, index, evidence, rare
+	Rows   int64       `json:"rows"`
+	Slices []SliceFile `json:"slices"`
+}
+
+// SliceFile is one slice on the disk.
+type SliceFile struct {
+	File     string `json:"file"` // as SliceName gives it
+	Choice   int32  `json:"choice"`
+	FirstRow int64  `json:"first_row"`
+	Rows     int64  `json:"rows"`
+	Digest
+}
+
+// StudyDigest is the SHA-256 over study.yaml, the other files read (by their names in given/) and the overrides, each part
+// preceded by its length, so that no two studies share one by moving a byte from part to part.
+func StudyDigest(study []byte, given map[string][]byte, overrides map[string]string) string {
+	h := sha256.New()
+	part := func(b []byte) { fmt.Fprintf(h, "%d\n", len(b)); h.Write(b) }
+	part(study)
+	fmt.Fprintf(h, "given %d\n", len(given))
+	for _, name := range slices.Sorted(maps.Keys(given)) {
+		part([]byte(name))
+		part(given[name])
+	}
+	for _, name := range slices.Sorted(maps.Keys(overrides)) {
+		part([]byte(name))
+		part([]byte(overrides[name]))
+	}
+	return hex.EncodeToString(h.Sum(nil))
+}
+
+// encode sets the fields that this package owns and returns the file.
+func (m *Manifest) encode() ([]byte, error) {
+	out := *m
+	out.Format, out.SchemaVersion, out.Check = manifestFormat, schemaVersion, ""
+	out.Started, out.Ended = out.Started.UTC(), out.Ended.UTC()
+	if err := out.validate(); err != nil {
+		return nil, err
+	}
+	plain, err := json.MarshalIndent(&out, "", "  ")
+	if err != nil {
+		return nil, err
+	}
+	out.Check = digestOf(plain).SHA256
+	whole, err := json.MarshalIndent(&out, "", "  ")
+	return append(whole, '\n'), err
+}
+
+// ReadManifest reads the manifest of a result folder and checks it: format, version, its own digest, every name, digest and
+// count. It does not look at the files; Verify does.
+func ReadManifest(folder string) (*Manifest, error) {
+	path := filepath.Join(folder, manifestName)
+	data, err := readBounded(path, maxManifest)
+	if err != nil {
+		return nil, err
+	}
+	m, err := parseManifest(data)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	return m, nil
+}
+
+func parseManifest(data []byte) (*Manifest, error) {
+	var head struct {
+		Format        string `json:"format"`
+		SchemaVersion int    `json:"schema_version"`
+	}
+	if err := json.Unmarshal(data, &head); err != nil {
+		return nil, damaged("%v", err)
+	}
+	if head.Format != manifestFormat {
+		return nil, fmt.Errorf("not a manifest of this program: its format is %q, not %q", head.Format, manifestFormat)
+	}
+	if head.SchemaVersion != schemaVersion {
+		return nil, fmt.Errorf("schema version %d, this program knows %d", head.SchemaVersion, schemaVersion)
+	}
+	m := new(Manifest)
+	d := json.NewDecoder(bytes.NewReader(data))
+	d.DisallowUnknownFields()
+	if err := d.Decode(m); err != nil {
+		return nil, damaged("%v", err)
+	}
+	if again, err := m.encode(); err != nil {
+		return nil, damaged("%v", err)
+	} else if !bytes.Equal(again, data) {
+		return nil, damaged("it was changed after it was written")
+	}
+	return m, nil
+}
+
+func readBounded(path string, limit int64) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, limit+1))
+	if err == nil && int64(len(data)) > limit {
+		err = fmt.Errorf("%s: %w", path, damaged("longer than %d bytes", limit))
+	}
+	return data, err
+}
+
+func (m *Manifest) validate() error {
+	if !isHexDigest(m.StudyDigest) {
+		return fmt.Errorf("study_digest is no SHA-256")
+	}
+	if m.Rows < 0 {
+		return fmt.Errorf("rows is %d", m.Rows)
+	}
+	for name, d := range m.Given {
+		if !isGiven(name) || !d.valid() {
+			return fmt.Errorf("given: %q", name)
+		}
+	}
+	for name, d := range m.Tables {
+		if !isTable(name) || !d.valid() {
+			return fmt.Errorf("tables: %q", name)
+		}
+	}
+	seen := make(map[string]bool)
+	for i := range m.Rounds {
+		if err := m.Rounds[i].validate(seen, m.Finished); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (r *Round) validate(seen map[string]bool, finished bool) error {
+	sum := int64(0)
+	for _, s := range r.Slices {
+		kind, round, ok := parseSliceName(s.File)
+		if !ok || kind != r.Kind || round != r.Number || seen[s.File] {
+			return fmt.Errorf("round %d: slice file %q", r.Number, s.File)
+		}
+		if s.FirstRow < 0 || s.Rows < 0 || s.Rows > maxRows || !s.valid() {
+			return fmt.Errorf("%s: rows or digest", s.File)
+		}
+		seen[s.File] = true
+		sum += s.Rows
+	}
+	if r.Number < 0 || r.Rows < 0 || sum > r.Rows || finished && len(r.Slices) > 0 && sum != r.Rows {
+		return fmt.Errorf("round %d: %d rows in %d slices, it should have %d", r.Number, sum, len(r.Slices), r.Rows)
+	}
+	return nil
+}
+
+func (d Digest) valid() bool { return d.Bytes >= 0 && isHexDigest(d.SHA256) }
+
+func isHexDigest(s string) bool {
+	b, err := hex.DecodeString(s)
+	return err == nil && len(b) == sha256.Size && hex.EncodeToString(b) == s
+}

@@ -1,0 +1,70 @@
+package result
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// Names of files in the folder.
+const (
+	StudyFile     = "study.yaml"
+	SummaryTable  = "summary.parquet"
+	IndicesTable  = "indices.parquet"
+	TornadoTable  = "tornado.parquet"
+	ClaimsTable   = "claims.parquet"
+	manifestName  = "manifest.json"
+	givenFolder   = "given"
+	samplesFolder = "samples"
+	workFolder    = "work"
+	SampleKind    = "sample" // the kind of a round whose slices lie in samples/
+	givenPrefix   = givenFolder + "/"
+)
+
+// Tables lists the tables in the order in which a reader meets them.
+func Tables() []string {
+	return []string{SummaryTable, IndicesTable, TornadoTable, ClaimsTable}
+}
+
+func isTable(name string) bool {
+	for _, t := range Tables() {
+		if name == t {
+			return true
+		}
+	}
+	return false
+}
+
+// isGiven accepts study.yaml and given/NAME, NAME being one plain file name.
+func isGiven(name string) bool {
+	rest, ok := strings.CutPrefix(name, givenPrefix)
+	if !ok {
+		return name == StudyFile
+	}
+	return rest != "" && !strings.HasPrefix(rest, ".") && !strings.ContainsAny(rest, "/\\:\x00")
+}
+
+// SliceName returns the name of a slice's file in the folder: samples/0000/slice-00000000.parquet, and for other kinds of
+// rounds work/KIND/0000/slice-00000000.parquet. Kind is a lower-case word, round is at most 9999, number at most 99999999.
+func SliceName(kind string, round, number int) string {
+	folder := samplesFolder
+	if kind != SampleKind {
+		folder = workFolder + "/" + kind
+	}
+	return fmt.Sprintf("%s/%04d/slice-%08d.parquet", folder, round, number)
+}
+
+var sliceName = regexp.MustCompile(`^(?:samples|work/([a-z]+))/([0-9]{4})/slice-[0-9]{8}\.parquet$`)
+
+func parseSliceName(name string) (kind string, round int, ok bool) {
+	m := sliceName.FindStringSubmatch(name)
+	if m == nil || m[1] == SampleKind {
+		return "", 0, false
+	}
+	round, err := strconv.Atoi(m[2])
+	if m[1] == "" {
+		return SampleKind, round, err == nil
+	}
+	return m[1], round, err == nil
+}

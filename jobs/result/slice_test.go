@@ -1,0 +1,242 @@
+package result
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"reflect"
+	"strings"
+	"sync"
+	"testing"
+)
+
+func newFolder(t *testing.T) *Folder {
+	t.Helper()
+	f, err := Create(t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
+func newSlices(t testing.TB, columns int) *SliceWriter {
+	t.Helper()
+	names := make([]Column, columns)
+	for i := range names {
+		names[i] = Column{Name: fmt.Sprintf("car.quantity_%02d", i), Unit: "kg", Meaning: "an invented quantity", Source: "invented"}
+	}
+	w, err := NewSliceWriter(names, map[string]string{"seed": "1"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return w
+}
+
+// values fills columns so that value (row, column) is known: row + column/64, null where (row+column) % 11 == 0.
+func values(columns, first, rows int) [][]float64 {
+	out := make([][]float64, columns)
+	for c := range out {
+		out[c] = make([]float64, rows)
+		for r := range out[c] {
+			out[c][r] = known(first+r, c)
+		}
+	}
+	return out
+}
+
+func known(row, column int) float64 {
+	if (row+column)%11 == 0 {
+		return nan
+	}
+	return float64(row) + float64(column)/64
+}
+
+func TestSlicesJoin(t *testing.T) {
+	f, w := newFolder(t), newSlices(t, 3)
+	sizes := []int{100, 1, 0, 257, 8}
+	var paths []string
+	rows := 0
+	for i, n := range sizes {
+		name := SliceName(SampleKind, 0, i)
+		s := &Slice{FirstRow: int64(rows), Choice: 2, Replicate: int32(i), Columns: values(3, rows, n)}
+		if _, err := w.Write(f, name, s); err != nil {
+			t.Fatal(err)
+		}
+		paths = append(paths, f.Path(name))
+		rows += n
+	}
+	want := map[string]func(row int) float64{
+		"row":             func(r int) float64 { return float64(r) },
+		"choice":          func(int) float64 { return 2 },
+		"weight":          func(int) float64 { return 1 },
+		"car.quantity_02": func(r int) float64 { return known(r, 2) },
+		"feasible": func(r int) float64 {
+			for c := range 3 {
+				if x := known(r, c); x != x {
+					return 0
+				}
+			}
+			return 1
+		},
+	}
+	s, err := OpenSlices(paths)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s.Rows() != rows || !reflect.DeepEqual(s.Names(), []string{"row", "choice", "replicate", "weight", "feasible", "car.quantity_00", "car.quantity_01", "car.quantity_02"}) {
+		t.Errorf("%d rows of %v", s.Rows(), s.Names())
+	}
+	for name, value := range want {
+		got, err := s.Read(name, []float64{-7})
+		if err != nil || len(got) != rows+1 || got[0] != -7 {
+			t.Fatalf("%s: %d values, %v", name, len(got), err)
+		}
+		for r, x := range got[1:] {
+			if math.Float64bits(x) != math.Float64bits(value(r)) && !(x != x && value(r) != value(r)) {
+				t.Fatalf("%s: row %d is %v, want %v", name, r, x, value(r))
+			}
+		}
+	}
+	if again, err := ReadColumn(paths, "replicate", nil); err != nil || again[100] != 1 || again[101] != 3 {
+		t.Errorf("replicate: %v, %v", again, err)
+	}
+}
+
+func TestSliceGiven(t *testing.T) {
+	f, w := newFolder(t), newSlices(t, 1)
+	name := SliceName("rare", 3, 7)
+	s := &Slice{FirstRow: 1 << 40, Weight: []float64{0.25, 2}, Feasible: []bool{true, false}, Columns: [][]float64{{1, 2}}}
+	if _, err := w.Write(f, name, s); err != nil {
+		t.Fatal(err)
+	}
+	got, err := ReadTable(f.Path("work/rare/0003/slice-00000007.parquet"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !reflect.DeepEqual(got.Column("row").Ints, []int64{1 << 40, 1<<40 + 1}) || !reflect.DeepEqual(got.Column("weight").Floats, s.Weight) ||
+		!reflect.DeepEqual(got.Column("feasible").Bools, s.Feasible) || got.Column("car.quantity_00").Unit != "kg" || got.Meta["seed"] != "1" {
+		t.Errorf("read %+v", got)
+	}
+}
+
+// A used writer gives the bytes of a fresh one, after larger and smaller slices and after an error.
+func TestSliceWriterKeepsNothing(t *testing.T) {
+	used := newSlices(t, 4)
+	for _, rows := range []int{900, 3, 0, 64} {
+		s := &Slice{FirstRow: 5, Replicate: 1, Columns: values(4, 5, rows)}
+		want, err := newSlices(t, 4).encode(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, err := used.encode(s); err != nil || string(got) != string(want) {
+			t.Errorf("%d rows: %d bytes from a used writer, %d from a fresh one, %v", rows, len(got), len(want), err)
+		}
+		if _, err := used.encode(&Slice{Weight: []float64{nan}, Columns: values(4, 0, 1)}); err == nil {
+			t.Error("a weight of NaN was taken")
+		}
+	}
+}
+
+// Memory: beside the caller's columns there is one buffer, the file's image; a row costs no allocation.
+func TestSliceWriterAllocation(t *testing.T) {
+	w := newSlices(t, 60)
+	perSlice := func(rows int) float64 {
+		s := &Slice{Columns: values(60, 0, rows)}
+		return testing.AllocsPerRun(5, func() {
+			if _, err := w.encode(s); err != nil {
+				t.Fatal(err)
+			}
+		})
+	}
+	big, small := perSlice(8192), perSlice(64)
+	if big > small {
+		t.Errorf("%v allocations for 8192 rows, %v for 64", big, small)
+	}
+	if kept, data := w.encoder.image.Cap()+cap(w.encoder.body), 60*8*8192; kept > data*12/10 {
+		t.Errorf("the writer keeps %d bytes for %d bytes of data", kept, data)
+	}
+}
+
+func TestSliceRefuses(t *testing.T) {
+	f, w := newFolder(t), newSlices(t, 2)
+	for want, s := range map[string]*Slice{
+		"1 columns given":             {Columns: [][]float64{{1}}},
+		"car.quantity_01 has 1 rows":  {Columns: [][]float64{{1, 2}, {1}}},
+		"weight has 1 rows":           {Columns: [][]float64{{1, 2}, {1, 2}}, Weight: []float64{1}},
+		"feasible 3":                  {Columns: [][]float64{{1, 2}, {1, 2}}, Feasible: make([]bool, 3)},
+		"weight: 1 values are NaN":    {Columns: [][]float64{{1}, {1}}, Weight: []float64{nan}},
+		"a file holds at most 167772": {Columns: [][]float64{make([]float64, maxRows+1), make([]float64, maxRows+1)}},
+	} {
+		if _, err := w.Write(f, SliceName(SampleKind, 0, 0), s); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: error %v", want, err)
+		}
+	}
+	if entries, _ := os.ReadDir(f.path); len(entries) > 0 {
+		t.Errorf("a refused slice left %v", entries)
+	}
+	if _, err := NewSliceWriter([]Column{{Name: "weight"}}, nil); err == nil || !strings.Contains(err.Error(), "used twice") {
+		t.Errorf("a column named weight: error %v", err)
+	}
+	if _, err := NewSliceWriter(nil, map[string]string{"column.x": ""}); err == nil {
+		t.Error("metadata column.x was taken")
+	}
+}
+
+func TestReadColumnRefuses(t *testing.T) {
+	a := write(t, sample())
+	b := write(t, &Table{Columns: []Column{{Name: "a", Floats: []float64{1}}}})
+	for want, f := range map[string]func() error{
+		"columns differ":               func() error { _, err := ReadColumn([]string{a, b}, "a", nil); return err },
+		`no column "kerb", there are`:  func() error { _, err := ReadColumn([]string{a}, "kerb", nil); return err },
+		"text: column text holds text": func() error { _, err := ReadColumn([]string{a}, "text", nil); return err },
+		"no such file":                 func() error { _, err := ReadColumn([]string{a + "x"}, "text", nil); return err },
+		"damaged, or not written by":   func() error { _, err := ReadColumn([]string{os.DevNull}, "text", nil); return err },
+	} {
+		if err := f(); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: error %v", want, err)
+		}
+	}
+	if got, err := ReadColumn(nil, "a", []float64{3}); err != nil || len(got) != 1 {
+		t.Errorf("no files: %v, %v", got, err)
+	}
+}
+
+// Workers write slices of one round at the same time, each with its own writer, and read the joined columns at the same time:
+// the files are those of one worker.
+func TestSlicesConcurrently(t *testing.T) {
+	const count, workers = 12, 4
+	alone, together := newFolder(t), newFolder(t)
+	writeSlices := func(f *Folder, from, step int) {
+		w := newSlices(t, 2)
+		for i := from; i < count; i += step {
+			if _, err := w.Write(f, SliceName(SampleKind, 0, i), &Slice{FirstRow: int64(5 * i), Columns: values(2, 5*i, 5)}); err != nil {
+				t.Error(err)
+			}
+		}
+	}
+	writeSlices(alone, 0, 1)
+	var group sync.WaitGroup
+	for k := range workers {
+		group.Go(func() { writeSlices(together, k, workers) })
+	}
+	group.Wait()
+	if !reflect.DeepEqual(tree(t, alone.path), tree(t, together.path)) {
+		t.Error("the files differ")
+	}
+	var paths []string
+	for i := range count {
+		paths = append(paths, together.Path(SliceName(SampleKind, 0, i)))
+	}
+	s, err := OpenSlices(paths)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for range workers {
+		group.Go(func() {
+			if got, err := s.Read("row", nil); err != nil || len(got) != 5*count || got[59] != 59 {
+				t.Errorf("%v, %v", got, err)
+			}
+		})
+	}
+	group.Wait()
+}

@@ -1,0 +1,76 @@
+package result
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+)
+
+// Verify reads every file that the manifest lists and compares it with its digest. The error names the first that is missing
+// or differs, in the manifest's order: what was given, slices, tables.
+func Verify(folder string) error {
+	m, err := ReadManifest(folder)
+	if err != nil {
+		return err
+	}
+	for _, f := range m.files() {
+		if err := verifyFile(filepath.Join(folder, filepath.FromSlash(f.name)), f.digest); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+type listed struct {
+	name   string
+	digest Digest
+}
+
+// files lists what the manifest lists.
+func (m *Manifest) files() []listed {
+	var all []listed
+	for _, name := range slices.Sorted(maps.Keys(m.Given)) {
+		all = append(all, listed{name, m.Given[name]})
+	}
+	for _, r := range m.Rounds {
+		for _, s := range r.Slices {
+			all = append(all, listed{s.File, s.Digest})
+		}
+	}
+	for _, name := range slices.Sorted(maps.Keys(m.Tables)) {
+		all = append(all, listed{name, m.Tables[name]})
+	}
+	return all
+}
+
+func verifyFile(path string, want Digest) error {
+	f, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	h := sha256.New()
+	n, err := io.Copy(h, io.LimitReader(f, want.Bytes+1))
+	if err != nil {
+		return err
+	}
+	if n != want.Bytes {
+		return fmt.Errorf("%s: %w: the manifest lists %d bytes, it has %s", path, errDamaged, want.Bytes, sizeOf(n, want.Bytes))
+	}
+	if hex.EncodeToString(h.Sum(nil)) != want.SHA256 {
+		return fmt.Errorf("%s: %w: its content differs from the digest in the manifest", path, errDamaged)
+	}
+	return nil
+}
+
+func sizeOf(n, want int64) string {
+	if n > want {
+		return "more"
+	}
+	return fmt.Sprint(n)
+}

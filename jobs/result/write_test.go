@@ -1,0 +1,209 @@
+package result
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+)
+
+var errInjected = errors.New("injected fault")
+
+// faulty is the disk with a fault: operation number k (from 0) fails, and so do all later ones if the disk is then dead. A
+// failing write stores half of its bytes, as a full disk does.
+type faulty struct {
+	disk
+	k, count int
+	dead     bool
+	log      []string
+}
+
+func (f *faulty) fails(op string) bool {
+	n := f.count
+	f.count++
+	failed := n == f.k || f.dead && n > f.k
+	f.log = append(f.log, op)
+	return failed
+}
+
+func (f *faulty) Mkdir(path string) error {
+	if f.fails("mkdir") {
+		return errInjected
+	}
+	return f.disk.Mkdir(path)
+}
+
+func (f *faulty) Rename(from, to string) error {
+	if f.fails("rename") {
+		return errInjected
+	}
+	return f.disk.Rename(from, to)
+}
+
+func (f *faulty) Remove(path string) error {
+	if f.fails("remove") {
+		return errInjected
+	}
+	return f.disk.Remove(path)
+}
+
+func (f *faulty) SyncFolder(path string) error {
+	if f.fails("sync folder") {
+		return errInjected
+	}
+	return f.disk.SyncFolder(path)
+}
+
+func (f *faulty) Create(path string) (file, error) {
+	if f.fails("create") {
+		return nil, errInjected
+	}
+	g, err := f.disk.Create(path)
+	return faultyFile{g, f}, err
+}
+
+type faultyFile struct {
+	file
+	fs *faulty
+}
+
+func (f faultyFile) Write(p []byte) (int, error) {
+	if f.fs.fails("write") {
+		n, _ := f.file.Write(p[:len(p)/2])
+		return n, errInjected
+	}
+	return f.file.Write(p)
+}
+
+func (f faultyFile) Sync() error {
+	if f.fs.fails("sync") {
+		return errInjected
+	}
+	return f.file.Sync()
+}
+
+func (f faultyFile) Close() error {
+	err := f.file.Close()
+	if f.fs.fails("close") {
+		return errInjected
+	}
+	return err
+}
+
+// eachFault runs action on a new folder with operation 0, then 1, ... failing, until it succeeds, and hands every outcome to
+// check.
+func eachFault(t *testing.T, dead bool, prepare, action func(f *Folder) error, check func(f *Folder, k int, err error)) *faulty {
+	t.Helper()
+	for k := range 200 {
+		f := newFolder(t)
+		if err := prepare(f); err != nil {
+			t.Fatal(err)
+		}
+		fs := &faulty{k: k, dead: dead}
+		f.fs = fs
+		err := action(f)
+		f.fs = disk{}
+		if fs.count > k && err == nil || err != nil && !errors.Is(err, errInjected) {
+			t.Fatalf("operation %d of %v failed, error %v", k, fs.log, err)
+		}
+		check(f, k, err)
+		if err == nil {
+			return fs
+		}
+	}
+	t.Fatal("no run without a fault in 200")
+	return nil
+}
+
+func leftovers(t *testing.T, folder string) (temporary, others []string) {
+	t.Helper()
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range entries {
+		if isTemporary(e.Name()) {
+			temporary = append(temporary, e.Name())
+		} else {
+			others = append(others, e.Name())
+		}
+	}
+	return temporary, others
+}
+
+// A table is there whole or not at all, whichever operation fails, whether it replaces an older one or not; a temporary file
+// stays only where the disk is dead for its removal too.
+func TestTableIsWholeOrNot(t *testing.T) {
+	older := &Table{Columns: []Column{{Name: "a", Floats: []float64{1}}}, Meta: map[string]string{}}
+	for _, dead := range []bool{false, true} {
+		for _, replaces := range []bool{false, true} {
+			prepare := func(f *Folder) error {
+				if !replaces {
+					return nil
+				}
+				_, err := f.WriteTable(SummaryTable, older)
+				return err
+			}
+			action := func(f *Folder) error { _, err := f.WriteTable(SummaryTable, sample()); return err }
+			fs := eachFault(t, dead, prepare, action, func(f *Folder, k int, err error) {
+				got, readErr := ReadTable(f.Path(SummaryTable))
+				switch {
+				case readErr == nil && (got.Rows() == 19 || replaces && got.Rows() == 1 && err != nil):
+				case os.IsNotExist(readErr) && !replaces && err != nil:
+				default:
+					t.Errorf("dead %t, replaces %t, operation %d: read error %v after %v", dead, replaces, k, readErr, err)
+				}
+				if temporary, _ := leftovers(t, f.path); len(temporary) > 0 && !dead {
+					t.Errorf("operation %d left %v", k, temporary)
+				}
+			})
+			if want := []string{"create", "write", "sync", "close", "rename", "sync folder"}; !reflect.DeepEqual(fs.log, want) {
+				t.Errorf("operations %v, want %v", fs.log, want)
+			}
+		}
+	}
+}
+
+func TestSliceIsWholeOrNot(t *testing.T) {
+	w, name := newSlices(t, 2), SliceName(SampleKind, 1, 0)
+	action := func(f *Folder) error {
+		_, err := w.Write(f, name, &Slice{Columns: values(2, 0, 10)})
+		return err
+	}
+	none := func(*Folder) error { return nil }
+	fs := eachFault(t, true, none, action, func(f *Folder, k int, err error) {
+		got, readErr := ReadTable(f.Path(name))
+		if readErr == nil && got.Rows() != 10 || readErr != nil && (!os.IsNotExist(readErr) || err == nil) {
+			t.Errorf("operation %d: read error %v after %v", k, readErr, err)
+		}
+		if err := action(f); err != nil {
+			t.Errorf("operation %d: a second try fails: %v", k, err)
+		}
+	})
+	want := "mkdir sync folder mkdir sync folder create write sync close rename sync folder"
+	if got := strings.Join(fs.log, " "); got != want {
+		t.Errorf("operations %s, want %s", got, want)
+	}
+}
+
+func TestWriteFile(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "a.txt")
+	for i := range 2 {
+		text := fmt.Sprintf("version %d", i)
+		if err := WriteFile(path, []byte(text)); err != nil {
+			t.Fatal(err)
+		}
+		if got, err := os.ReadFile(path); err != nil || string(got) != text {
+			t.Errorf("read %q, %v", got, err)
+		}
+	}
+	if err := WriteFile(filepath.Join(path, "b"), nil); err == nil || !strings.Contains(err.Error(), "cannot write") {
+		t.Errorf("into a file as folder: error %v", err)
+	}
+	if temporary, others := leftovers(t, filepath.Dir(path)); len(temporary) > 0 || len(others) != 1 {
+		t.Errorf("left %v %v", temporary, others)
+	}
+}

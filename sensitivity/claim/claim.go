@@ -1,0 +1,82 @@
+// Package claim says how sure a claim is: in what share of the rows it holds,
+// with an interval, and how far inside its limit the rows are.
+//
+// A claim arrives as a column of 1 (holds), 0 (fails) and NaN (infeasible). The
+// chance is that of holding given the inputs as stated and the model: it knows
+// nothing of the error of a model, and infeasible rows count as not holding.
+// A joint claim is the caller's product of such columns, row by row; single
+// chances are never multiplied, since claims share their inputs.
+//
+// A claim that holds in no row has the chance 0 and an interval whose upper end
+// says "at most x". Claims rarer than a sample of rows can show, and what must be
+// true for a claim to hold, are not treated here.
+//
+// The interval code is proofmass/sensitivity/estimate; its sources stand there.
+package claim
+
+import (
+	"fmt"
+
+	"proofmass/sensitivity/estimate"
+)
+
+// Verdict is what the rows say about a claim.
+type Verdict struct {
+	Held, Failed, Infeasible, Rows  int     // Held + Failed + Infeasible = Rows
+	Chance                          float64 // Held / Rows; NaN without rows
+	Interval                        estimate.Interval
+	Method                          string  // of the interval: replicates | wilson | clopper_pearson | none
+	EffectiveRows                   float64 // independent rows that would tell as much
+	MarginP05, MarginP50, MarginP95 float64 // type 7, over the rows that have a margin; NaN without
+}
+
+// Chance judges a claim from its column and, unless nil, the column of its
+// margin, how far inside its limit each row is, of the same length and NaN where
+// infeasible. Both are only read. The error names a row that is neither 1, 0 nor
+// NaN, an infinite margin, or what is wrong with d or o.
+func Chance(holds, margin []float64, d estimate.Design, o estimate.Options) (Verdict, error) {
+	if margin != nil && len(margin) != len(holds) {
+		return Verdict{}, fmt.Errorf("claim: %d margins for %d rows", len(margin), len(holds))
+	}
+	bounds, err := d.Replicates(len(holds))
+	if err != nil {
+		return Verdict{}, err
+	}
+	v := Verdict{Rows: len(holds)}
+	counts := make([]estimate.Count, 0, len(bounds))
+	for r := 1; r < len(bounds); r++ {
+		before := v.Held
+		if err := v.count(holds, bounds[r-1], bounds[r]); err != nil {
+			return Verdict{}, err
+		}
+		counts = append(counts, estimate.Count{Held: v.Held - before, Rows: bounds[r] - bounds[r-1]})
+	}
+	p, err := estimate.Chance(counts, d.Independent, o)
+	if err != nil {
+		return Verdict{}, err
+	}
+	v.Chance, v.Interval, v.Method, v.EffectiveRows = p.Chance, p.Interval, p.Method, p.EffectiveRows
+	m, err := estimate.Describe(margin, estimate.Design{Independent: true}, o, nil)
+	if err != nil {
+		return Verdict{}, fmt.Errorf("claim: margin: %w", err)
+	}
+	v.MarginP05, v.MarginP50, v.MarginP95 = m.P05, m.P50, m.P95
+	return v, nil
+}
+
+// count adds rows [from, to).
+func (v *Verdict) count(holds []float64, from, to int) error {
+	for i, h := range holds[from:to] {
+		switch {
+		case h == 1:
+			v.Held++
+		case h == 0:
+			v.Failed++
+		case h != h:
+			v.Infeasible++
+		default:
+			return fmt.Errorf("claim: row %d is %g, want 1, 0 or NaN", from+i, h)
+		}
+	}
+	return nil
+}

@@ -1,0 +1,9 @@
+//go:build long
+
+package sensitivity
+
+import "testing"
+
+func TestCoverageIndicesLong(t *testing.T) { coverageIndices(t, 2000, 4096) }
+
+func TestCoverageColumnsLong(t *testing.T) { coverageColumns(t, 2000, 16*1024) }

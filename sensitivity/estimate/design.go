@@ -1,0 +1,74 @@
+package estimate
+
+import (
+	"fmt"
+	"math"
+)
+
+// FewestRows is the number of rows below which a replicated design gives no
+// interval: 32 rows in each of 16 replicates. Common practice, no source.
+const FewestRows = 512
+
+// How an interval was made.
+const (
+	MethodReplicates     = "replicates"                      // from the spread over replicates, t with R-1 degrees of freedom
+	MethodOrder          = "replicates and order_statistics" // mean as above, some percentile as if rows were independent: too wide, never too narrow
+	MethodIndependent    = "independent"                     // t for the mean, order statistics for percentiles
+	MethodWilson         = "wilson"                          // a chance, rows as if independent
+	MethodClopperPearson = "clopper_pearson"                 // the same where fewer than 5 rows hold or fail
+	MethodNone           = "none"                            // no interval
+)
+
+// Design says how the rows of a column were drawn.
+type Design struct {
+	Bounds      []int // replicate r is rows [Bounds[r], Bounds[r+1]); Bounds[0] is 0, the last one the number of rows
+	Independent bool  // the rows are independent draws; Bounds may then be nil
+}
+
+// Options are the stated chances. A zero value counts as 0.95.
+type Options struct {
+	Level    float64 // that an interval holds the true value of what it belongs to
+	Coverage float64 // share of the rows inside a coverage interval
+}
+
+// Interval is a closed interval; an end that is NaN is not known.
+type Interval struct{ Low, High float64 }
+
+// None is the interval of which neither end is known.
+func None() Interval { return Interval{math.NaN(), math.NaN()} }
+
+// Replicates returns the bounds of the replicates of n rows, one whole replicate
+// if the rows are independent and have none. The error says what is wrong with
+// them.
+func (d Design) Replicates(n int) ([]int, error) {
+	b := d.Bounds
+	if b == nil && d.Independent {
+		return []int{0, n}, nil
+	}
+	if len(b) < 2 || b[0] != 0 || b[len(b)-1] != n {
+		return nil, fmt.Errorf("estimate: replicate bounds %v must run from 0 to the %d rows", b, n)
+	}
+	for r := 1; r < len(b); r++ {
+		if b[r] <= b[r-1] {
+			return nil, fmt.Errorf("estimate: replicate %d is empty: its bounds are %d and %d", r-1, b[r-1], b[r])
+		}
+	}
+	return b, nil
+}
+
+// withDefaults fills in what was left 0 and refuses what is no chance.
+func (o Options) withDefaults() (Options, error) {
+	if o.Level == 0 {
+		o.Level = 0.95
+	}
+	if o.Coverage == 0 {
+		o.Coverage = 0.95
+	}
+	if !(o.Level > 0 && o.Level < 1) {
+		return o, fmt.Errorf("estimate: level %g must lie between 0 and 1", o.Level)
+	}
+	if !(o.Coverage > 0 && o.Coverage < 1) {
+		return o, fmt.Errorf("estimate: coverage %g must lie between 0 and 1", o.Coverage)
+	}
+	return o, nil
+}

@@ -1,0 +1,101 @@
+package estimate
+
+import (
+	"math"
+	"sort"
+
+	"gonum.org/v1/gonum/mathext"
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// Jackknife returns the interval of an estimate from its leave-one-out values:
+// leaveOut[r] is the same estimate without replicate r. With
+//
+//	se^2 = (R-1)/R sum_r (leaveOut[r] - their mean)^2
+//
+// it is estimate -+ t se, t with R-1 degrees of freedom. Replicates need not be
+// of equal weight. There is none with fewer than 2 replicates or where a value
+// is NaN. Source: Tukey (1958), Ann. Math. Stat. 29; Efron (1982), The
+// Jackknife, the Bootstrap and Other Resampling Plans, chapter 3.
+func Jackknife(estimate float64, leaveOut []float64, level float64) Interval {
+	n := float64(len(leaveOut))
+	half := halfWidth(leaveOut, level) * (n - 1)
+	return Interval{estimate - half, estimate + half}
+}
+
+// halfWidth is t times the standard error of the mean of the values.
+func halfWidth(values []float64, level float64) float64 {
+	if len(values) < 2 {
+		return math.NaN()
+	}
+	n := float64(len(values))
+	var shift float64 // sums are around the first value: equal values give exactly 0
+	for _, v := range values {
+		shift += v - values[0]
+	}
+	mean := values[0] + shift/n
+	var square float64
+	for _, v := range values {
+		d := v - mean
+		square += float64(d * d)
+	}
+	return StudentQuantile(level, len(values)-1) * math.Sqrt(square/(n*(n-1)))
+}
+
+// StudentQuantile is the t of a two-sided interval of the given level, such as
+// 0.95, with freedom degrees of freedom. It is NaN unless the level lies between
+// 0 and 1 and freedom is at least 1.
+func StudentQuantile(level float64, freedom int) float64 {
+	if !(level > 0 && level < 1) || freedom < 1 {
+		return math.NaN()
+	}
+	return distuv.StudentsT{Sigma: 1, Nu: float64(freedom)}.Quantile((1 + level) / 2)
+}
+
+// normalQuantile is the z of a two-sided interval of the given level.
+func normalQuantile(level float64) float64 { return mathext.NormalQuantile((1 + level) / 2) }
+
+// meanIndependent is the t interval of the mean of n independent rows.
+func meanIndependent(mean, sd float64, n int, level float64) Interval {
+	if n < 2 {
+		return None()
+	}
+	half := StudentQuantile(level, n-1) * sd / math.Sqrt(float64(n))
+	return Interval{mean - half, mean + half}
+}
+
+// orderInterval is the interval of a percentile of independent rows; all keys
+// must be sorted. An end beyond the rows is not known.
+func (s *Scratch) orderInterval(p, level float64) Interval {
+	low, high := orderRanks(len(s.keys), p, level)
+	i := None()
+	if low >= 1 {
+		i.Low = valueOf(s.keys[low-1])
+	}
+	if high <= len(s.keys) {
+		i.High = valueOf(s.keys[high-1])
+	}
+	return i
+}
+
+// orderRanks returns the ranks, from 1, of the order statistics that hold the
+// percentile p of n independent rows between them: with B binomial (n, p) and
+// a = 1 - level,
+//
+//	low = 1 + max{k: P(B <= k) <= a/2}, high = 1 + min{k: P(B <= k) >= 1 - a/2}.
+//
+// 0 and n+1 mean that there is no such end.
+func orderRanks(n int, p, level float64) (low, high int) {
+	tail := (1 - level) / 2
+	low = sort.Search(n+1, func(k int) bool { return binomialCDF(k, n, p) > tail })
+	high = 1 + sort.Search(n+1, func(k int) bool { return binomialCDF(k, n, p) >= 1-tail })
+	return low, high
+}
+
+// binomialCDF is the chance of at most k of n.
+func binomialCDF(k, n int, p float64) float64 {
+	if k >= n {
+		return 1
+	}
+	return mathext.RegIncBeta(float64(n-k), float64(k+1), 1-p)
+}
