@@ -7,10 +7,10 @@
 //
 // An absolute temperature and a difference are not confused: degC and degF
 // stand only alone and have a zero of their own (ToSI), differences and
-// standard deviations use DeltaToSI; K serves both. Money is a base quantity; any three capitals that
-// are no unit are a currency code of the form of ISO 4217, whose list is not
-// checked. Nothing converts between currencies, and that a study has only one
-// is for its reader to check, by Currency.
+// standard deviations use DeltaToSI; K serves both. Money is a base quantity;
+// any three capitals that are no unit are a currency code of the form of ISO
+// 4217, whose list is not checked. Nothing converts between currencies, and
+// that a study has only one is for its reader to check, by Currency.
 //
 // Sources: SI brochure, 9th edition (BIPM 2019), for the SI; NIST Special
 // Publication 811 (2008), appendix B, for the others; both from memory.

@@ -81,6 +81,7 @@ var table = []entry{
 	{Known{"rad", "radian", One}, 1, 1, 0},
 	{Known{"degree", "degree of angle, pi/180", One}, math.Pi, 180, 0},
 	{Known{"%", "per cent, 0.01", One}, 1, 100, 0},
+	{Known{"1", "plain number", One}, 1, 1, 0},
 }
 
 var bySymbol, symbols = index()
@@ -97,8 +98,8 @@ func index() (map[string]Unit, []string) {
 	return units, names
 }
 
-// List returns every symbol in a fixed order, by kind of quantity. The plain
-// number 1 and three-letter currency codes are units too and not in it.
+// List returns every symbol in a fixed order, by kind of quantity. Three-letter
+// currency codes are units too and not in it.
 func List() []Known {
 	list := make([]Known, 0, len(table))
 	for _, e := range table {

@@ -1,0 +1,108 @@
+package formula
+
+import "proofmass/model/unit"
+
+// A Type is what kind of value an expression has.
+type Type struct {
+	Dimension unit.Dimension
+	Bool      bool // a condition, 1 or 0
+	// For the dimension K: an absolute temperature; neither flag is a
+	// difference; Either serves as both, as a number written in K does.
+	Temperature, Either bool
+}
+
+// String prints the dimension in base units, with the unit's own name if it
+// has one: "kg m2/s2 (J)"; "yes/no" for a condition.
+func (t Type) String() string {
+	if t.Bool {
+		return "yes/no"
+	}
+	text := t.Dimension.String()
+	if name := unit.SI(t.Dimension).String(); name != text {
+		text += " (" + name + ")"
+	}
+	return text
+}
+
+type op uint8
+
+const (
+	opNumber op = iota
+	opName
+	opOr
+	opAnd
+	opNot
+	opLess
+	opLessEqual
+	opGreater
+	opGreaterEqual
+	opAdd
+	opSub
+	opMul
+	opDiv
+	opNeg
+	opPower
+	opIf
+	opMin
+	opMax
+	opAbs
+	opSqrt
+	opExp
+	opLog
+	opLog10
+	opFloor
+	opCeil
+)
+
+var signs = map[op]string{
+	opOr: "or", opAnd: "and", opNot: "not", opLess: "<", opLessEqual: "<=", opGreater: ">", opGreaterEqual: ">=",
+	opAdd: "+", opSub: "-", opMul: "*", opDiv: "/", opNeg: "-", opPower: "^",
+}
+
+// A function's arity is a least and a greatest number of arguments.
+type function struct {
+	name        string
+	op          op
+	least, most int
+}
+
+const anyNumber = 1 << 30
+
+var functions = []function{
+	{"if", opIf, 3, 3}, {"min", opMin, 2, anyNumber}, {"max", opMax, 2, anyNumber}, {"abs", opAbs, 1, 1}, {"sqrt", opSqrt, 1, 1},
+	{"exp", opExp, 1, 1}, {"log", opLog, 1, 1}, {"log10", opLog10, 1, 1}, {"floor", opFloor, 1, 1}, {"ceil", opCeil, 1, 1},
+}
+
+var notBuilt = []string{"sin", "cos", "tan", "asin", "acos", "atan", "atan2"}
+
+// Functions returns the names of the functions, in a fixed order.
+func Functions() []string {
+	names := make([]string, 0, len(functions))
+	for _, f := range functions {
+		names = append(names, f.name)
+	}
+	return names
+}
+
+// functionOf returns the name of a function's op, or "".
+func functionOf(o op) string {
+	for _, f := range functions {
+		if f.op == o {
+			return f.name
+		}
+	}
+	return ""
+}
+
+// A node is a part of an expression. Nodes are not changed after Parse, but
+// for kind, which Check fills.
+type node struct {
+	op     op
+	offset int // of the operator, the function, the name or the number
+	args   []*node
+	value  float64 // of a number, SI
+	text   string  // of a number, as written; "" if it was computed
+	name   int     // of a name: its index in Expr.names
+	power  int     // exponent of opPower
+	kind   Type
+}

@@ -1,0 +1,144 @@
+package vehicle
+
+import "slices"
+
+// driverMass is the driver whom an EU mass in running order includes [kg].
+const driverMass = 75
+
+// subsystems add up to a car; the last two may be absent.
+var subsystems = []string{
+	"pack_mass", "body_mass", "closures_mass", "interior_mass", "chassis_mass", "drive_unit_mass", "low_voltage_mass", "fluids_mass",
+	"glazing_mass", "adhesive_mass",
+}
+
+func carMassQuantities() []quantity {
+	const weighed = "weighed or estimated"
+	kerbParts := slices.Concat(subsystems, []string{"displaced", "added"})
+	bySum := way{by: "parts", fit: kerbBySum, from: kerbParts}
+	return []quantity{
+		{name: "body_mass", unit: "kg", limits: positive, meaning: "mass of the body structure", source: weighed},
+		{name: "closures_mass", unit: "kg", limits: positive, meaning: "mass of doors and lids without glass", source: weighed},
+		{name: "interior_mass", unit: "kg", limits: positive, meaning: "mass of seats, trim and restraints", source: weighed},
+		{name: "chassis_mass", unit: "kg", limits: positive, meaning: "mass of axles, brakes, steering and wheels", source: weighed},
+		{name: "drive_unit_mass", unit: "kg", limits: positive, meaning: "mass of motors, gears and inverters", source: weighed},
+		{name: "low_voltage_mass", unit: "kg", limits: positive,
+			meaning: "mass of low-voltage electrics, lighting and climate", source: weighed},
+		{name: "fluids_mass", unit: "kg", limits: nonNegative, meaning: "mass of fluids outside the pack", source: weighed},
+		{name: "displaced_mass", unit: "kg", limits: anyNumber, outputOnly: true, absent: absent(0),
+			meaning: "mass of what the pack makes unnecessary elsewhere", source: "sum of the items",
+			ways: []way{{fit: func(_ *System, c *car) plan { return itemSum(c.Displaced) }, from: []string{"displaced"}}}},
+		{name: "added_mass", unit: "kg", limits: anyNumber, outputOnly: true, absent: absent(0),
+			meaning: "mass of what the pack makes necessary elsewhere", source: "sum of the items",
+			ways: []way{{fit: func(_ *System, c *car) plan { return itemSum(c.Added) }, from: []string{"added"}}}},
+		{name: "kerb_mass", unit: "kg", limits: positive,
+			meaning: "kerb mass, on the car's mass basis",
+			source:  "given, or the root's plus what changed, or the sum of subsystems - displaced + added",
+			ways:    []way{{by: "change", fit: kerbByChange, from: kerbParts}, bySum}},
+		{name: "kerb_mass_by_parts", unit: "kg", limits: positive, outputOnly: true,
+			meaning: "kerb mass by a second route: the sum of subsystems", source: "cross-check",
+			ways: []way{{from: kerbParts, fit: kerbCrossCheck}}},
+		{name: "kerb_remainder", unit: "kg", limits: anyNumber, outputOnly: true,
+			meaning: "kerb mass less the subsystems that are known", source: "difference",
+			ways: []way{{from: append([]string{"kerb_mass"}, subsystems...), fit: kerbRemainder}}},
+		{name: "gross_mass", unit: "kg", limits: positive, meaning: "technically permissible laden mass", source: "filed"},
+	}
+}
+
+// itemSum adds up item nodes.
+func itemSum(items []string) plan {
+	p := plan{eval: addUp, ok: len(items) > 0}
+	for _, item := range items {
+		p.needs = append(p.needs, "="+item)
+	}
+	return p
+}
+
+// kerbBySum is the sum of the subsystems, less displaced, plus added, plus the
+// driver where the mass basis has one.
+func kerbBySum(s *System, c *car) plan {
+	p := knownSum(s, c, subsystems)
+	if !p.ok {
+		return p
+	}
+	driver := 0.0
+	if c.running {
+		driver = driverMass
+	}
+	p.needs = append(p.needs, "displaced_mass", "added_mass")
+	p.eval = func(out, in [][]float64) {
+		last := len(in) - 2
+		addUp(out, in[:last])
+		displaced, added := in[last], in[last+1]
+		for i := range out[0] {
+			out[0][i] = out[0][i] - displaced[i] + added[i] + driver
+		}
+	}
+	return p
+}
+
+// kerbCrossCheck is the sum beside a kerb mass that is given.
+func kerbCrossCheck(s *System, c *car) plan {
+	if s.source(c, "kerb_mass").kind != given {
+		return plan{}
+	}
+	return kerbBySum(s, c)
+}
+
+func kerbRemainder(s *System, c *car) plan { return remainder(s, c, "kerb_mass", subsystems) }
+
+// kerbByChange is the kerb mass of the car at the root plus what has changed since,
+// so that no change gives exactly no change.
+func kerbByChange(s *System, c *car) plan {
+	if c.root == nil {
+		return plan{}
+	}
+	p := plan{ok: true, needs: []string{rootMark + "kerb_mass"}}
+	for _, part := range subsystems {
+		own, root := s.has(c, part), s.has(c.root, part)
+		switch {
+		case own && root:
+			a, _ := s.full(c, part)
+			b, _ := s.full(c.root, part)
+			if a != b {
+				p.needs = append(p.needs, part, rootMark+part)
+			}
+		case own:
+			p.ok, p.missing = false, append(p.missing, c.Root+"."+part)
+		case root, c.changes(part):
+			p.ok, p.missing = false, append(p.missing, c.Name+"."+part)
+		}
+	}
+	p.needs = append(p.needs, "displaced_mass", "added_mass")
+	driver := driverStep(c)
+	p.eval = func(out, in [][]float64) {
+		y, reference, last := out[0], in[0], len(in)-2
+		displaced, added := in[last], in[last+1]
+		for i := range y {
+			change := driver - displaced[i] + added[i]
+			for k := 1; k < last; k += 2 {
+				change += in[k][i] - in[k+1][i]
+			}
+			y[i] = reference[i] + change
+		}
+	}
+	return p
+}
+
+// changes reports whether the car states something that the part is made from, and
+// not as the root does.
+func (c *car) changes(part string) bool {
+	return slices.ContainsFunc(MadeFrom(part), func(q string) bool {
+		return c.Given[q] != "" && c.Given[q] != c.root.Given[q]
+	})
+}
+
+// driverStep is what the mass basis adds to a car against its root's.
+func driverStep(c *car) float64 {
+	switch {
+	case c.running && !c.root.running:
+		return driverMass
+	case !c.running && c.root.running:
+		return -driverMass
+	}
+	return 0
+}

@@ -1,0 +1,154 @@
+package vehicle
+
+import (
+	"regexp"
+	"strings"
+	"testing"
+
+	"proofmass/model/unit"
+)
+
+// TestCatalogue holds every declaration to what the outside relies on.
+func TestCatalogue(t *testing.T) {
+	name := regexp.MustCompile(`^[a-z][a-z0-9]*(_[a-z0-9]+)*$`)
+	for _, q := range Catalogue() {
+		if !name.MatchString(q.Name) || strings.HasSuffix(q.Name, changeSuffix) || strings.HasSuffix(q.Name, differenceSuffix) {
+			t.Errorf("%s: not a name", q.Name)
+		}
+		if q.Meaning == "" || q.Source == "" || strings.ContainsAny(q.Meaning[:1], "ABCDEFGHIJKLMNOPQRSTVWXYZ") {
+			t.Errorf("%s: meaning %q, source %q", q.Name, q.Meaning, q.Source)
+		}
+		if !q.Stated && !q.Computed {
+			t.Errorf("%s: neither stated nor computed", q.Name)
+		}
+		if (q.Default == "") != (q.DefaultSource == "") {
+			t.Errorf("%s: default %q from %q", q.Name, q.Default, q.DefaultSource)
+		}
+		if strings.HasSuffix(q.Name, "_share") && q.Unit.String() != "%" {
+			t.Errorf("%s: a share shown in %s", q.Name, q.Unit)
+		}
+		if q.Temperature != q.Unit.Absolute() {
+			t.Errorf("%s: a temperature shown in %s", q.Name, q.Unit)
+		}
+		if q.Optional && q.Default != "" {
+			t.Errorf("%s: optional, with a default", q.Name)
+		}
+		if q.Default != "" && !q.Allows(centre(t, q.Name, q.Default)) {
+			t.Errorf("%s: default %s beyond its limits", q.Name, q.Default)
+		}
+		if found, ok := Find(q.Name); !ok || found.Name != q.Name {
+			t.Errorf("%s: not found", q.Name)
+		}
+	}
+	if _, ok := Find("colour"); ok {
+		t.Error("found a colour")
+	}
+	for _, q := range Losses() {
+		if _, ok := Find(q); !ok {
+			t.Errorf("loss %s: not in the catalogue", q)
+		}
+	}
+}
+
+// TestNoLoops: of what is not given outright, nothing is made from itself, so that the
+// order in which quantities are decided can't matter.
+func TestNoLoops(t *testing.T) {
+	const open, done = 1, 2
+	state := map[string]int{}
+	var visit func(q string, path []string)
+	visit = func(q string, path []string) {
+		path = append(path, q)
+		switch state[q] {
+		case open:
+			t.Fatalf("loop: %v", path)
+		case done:
+			return
+		}
+		state[q] = open
+		for _, w := range catalogue.named[q].ways {
+			for _, need := range append(append([]string(nil), w.needs...), w.from...) {
+				part, ok := bare(need)
+				if strings.HasPrefix(need, "!") || strings.HasPrefix(need, rootMark) || !ok || catalogue.named[part] == nil {
+					continue
+				}
+				visit(part, path)
+			}
+		}
+		state[q] = done
+	}
+	for _, e := range catalogue.order {
+		visit(e.name, nil)
+	}
+}
+
+// TestNeedsExist: every way reads quantities of the catalogue.
+func TestNeedsExist(t *testing.T) {
+	for _, e := range catalogue.order {
+		for _, w := range e.ways {
+			if (w.eval == nil) == (w.fit == nil) {
+				t.Errorf("%s: a way is evaluated or fitted to the car", e.name)
+			}
+			for _, need := range append(append([]string(nil), w.needs...), w.from...) {
+				q, _ := bare(need)
+				if catalogue.named[q] == nil && q != "displaced" && q != "added" {
+					t.Errorf("%s needs %q", e.name, need)
+				}
+			}
+		}
+	}
+}
+
+// TestDefaults are the values published with the fit on 60 certified cars.
+func TestDefaults(t *testing.T) {
+	for q, want := range map[string]string{
+		"gear_efficiency": "{normal: {mean: 0.971, sd: 0.0095}, max: 0.995}", "regen_share": "{normal: {mean: 0.923, sd: 0.039}, max: 1}",
+		"auxiliary_power": "{normal: {mean: 199 W, sd: 71 W}, min: 50 W}", "recharge_efficiency": "{normal: {mean: 0.862, sd: 0.0155}}",
+		"spin_loss_per_mass": "{normal: {mean: 0.0074 N/kg, sd: 0.0039 N/kg}, min: 0 N/kg}", "all_wheel_drive_extra": "{normal: {mean: 0.60, sd: 0.24}, min: 0}",
+		"model_error_sd_city": "0.047", "model_error_sd_highway": "0.038", "model_error_correlation": "0.58", "model_error_own": "0",
+		"air_pressure": "98.21 kPa", "pack_voltage": "370 V", "drag_coefficient": "", "usable_share": "", "colour": "", "car.gear_efficiency": "", ".model_error_own": "",
+	} {
+		if got := DefaultText(q, false); got != want {
+			t.Errorf("default of %s: %q, want %q", q, got, want)
+		}
+	}
+	for q, want := range map[string]string{"model_error_sd_city": "0.076", "model_error_sd_highway": "0.048", "model_error_correlation": "0.70", "label_factor": "0.7"} {
+		if got := DefaultText(q, true); got != want {
+			t.Errorf("default of %s with constant losses: %q, want %q", q, got, want)
+		}
+	}
+}
+
+func TestWords(t *testing.T) {
+	if w := Words("layout"); w["hexagonal"] != hexagonal || w["square"] != square || len(w) != 2 {
+		t.Errorf("layout: %v", w)
+	}
+	if w := Words("all_wheel_drive"); w["yes"] != 1 || w["no"] != 0 {
+		t.Errorf("all_wheel_drive: %v", w)
+	}
+	if Words("kerb_mass") != nil {
+		t.Error("words for kerb_mass")
+	}
+}
+
+// TestQuantityOfNames: unit and meaning of what a candidate has beside a quantity.
+func TestQuantityOfNames(t *testing.T) {
+	x := newTrial(t, nil)
+	x.car("boxed", "", nil)
+	x.car("bonded", "boxed", nil)
+	s := x.system()
+	for name, want := range map[string]string{"boxed.label_range": "km", "bonded.label_range_change": "%", "bonded.label_range_difference": "km", "gear_ratio": "1",
+		"bonded.outside_temperature": "degC", "bonded.outside_temperature_difference": "K", "bonded.cell_share_difference": "%", "bonded.model_error_own": "1"} {
+		q, ok := s.Quantity(name)
+		if !ok || q.Unit.String() != want {
+			t.Errorf("%s is shown in %q, want %s", name, q.Unit, want)
+		}
+	}
+	for _, name := range []string{"boxed.label_range_change", "bonded.outside_temperature_change", "bonded.colour", "x.label_range", "colour", ""} {
+		if _, ok := s.Quantity(name); ok {
+			t.Errorf("%q has a unit", name)
+		}
+	}
+	if d := mustUnit("Wh/km").Dimension(); d != mustUnit("N").Dimension() || d == unit.One {
+		t.Error("energy per distance is a force")
+	}
+}

@@ -1,0 +1,47 @@
+package vehicle
+
+import "math"
+
+func cellQuantities() []quantity {
+	return []quantity{
+		{name: "cell_mass", unit: "g", limits: positive, meaning: "mass of one cell", source: "data sheet or weighed",
+			ways: []way{quotient("cell_energy", "!cell_specific_energy").undoneBy("cell_specific_energy")}},
+		{name: "cell_charge", unit: "Ah", limits: positive, meaning: "charge that one cell holds", source: "data sheet"},
+		{name: "cell_voltage", unit: "V", limits: positive, meaning: "nominal voltage of one cell", source: "data sheet"},
+		{name: "cell_diameter", unit: "mm", limits: positive, meaning: "diameter of one round cell", source: "data sheet"},
+		{name: "cell_height", unit: "mm", limits: positive, meaning: "height of one cell", source: "data sheet"},
+		{name: "cell_resistance", unit: "mohm", limits: nonNegative,
+			meaning: "direct-current resistance of one cell at 25 degC", source: "data sheet or measured"},
+		{name: "cell_resistance_temperature", unit: "K", limits: nonNegative, absent: absent(0),
+			meaning: "activation temperature B of the cell's resistance, exp(B (1/T - 1/298.15 K))", source: "Arrhenius' law"},
+		{name: "cell_energy", unit: "Wh", limits: positive, meaning: "nominal energy of one cell", source: "charge x nominal voltage",
+			ways: []way{
+				product("cell_charge", "cell_voltage").called("charge"),
+				product("!cell_specific_energy", "!cell_mass").called("mass").undoneBy("cell_specific_energy"),
+			}},
+		{name: "cell_energy_by_mass", unit: "Wh", limits: positive, outputOnly: true,
+			meaning: "nominal energy of one cell by a second route: its mass x its specific energy", source: "cross-check",
+			ways: []way{secondRoute("cell_energy", "mass", product("!cell_specific_energy", "!cell_mass"))}},
+		{name: "cell_specific_energy", unit: "Wh/kg", limits: positive, meaning: "energy over mass of one cell", source: "definition",
+			ways: []way{quotient("cell_energy", "cell_mass")}},
+		{name: "cell_volume", unit: "l", limits: positive, meaning: "volume of one round cell", source: "cylinder",
+			ways: []way{from2(cylinder, "cell_diameter", "cell_height")}},
+		{name: "cell_energy_density", unit: "Wh/l", limits: positive, meaning: "energy over volume of one cell", source: "definition",
+			ways: []way{quotient("cell_energy", "cell_volume")}},
+	}
+}
+
+func cylinder(diameter, height float64) float64 { return disc(diameter) * height }
+
+func disc(diameter float64) float64 { return math.Pi / 4 * diameter * diameter }
+
+// secondRoute computes by another way what the car already has: a cross-check, for
+// which there is no need where that way is the one taken.
+func secondRoute(primary, by string, w way) way {
+	return way{from: w.needs, fit: func(s *System, c *car) plan {
+		if from := s.source(c, primary); from.kind == lacking || from.kind == made && from.way.by == by {
+			return plan{}
+		}
+		return plan{needs: w.needs, eval: w.eval, ok: true}
+	}}
+}

@@ -1,0 +1,55 @@
+package vehicle
+
+import "math"
+
+const (
+	cityWeight    = 0.55 // 40 CFR 600.206-12
+	highwayWeight = 0.45
+)
+
+// consumptionQuantities declares consumption with the model's own error, at the cells
+// and at the plug.
+func consumptionQuantities() []quantity {
+	var all []quantity
+	for _, d := range drives {
+		all = append(all, quantity{name: d.name + "_consumption", unit: "Wh/km", limits: anyNumber, outputOnly: true,
+			meaning: "chemical energy per distance over " + d.words, source: "total x the model's error", ways: []way{withError(d.name + "_total")}})
+	}
+	plug := func(name, where, source string, w way) {
+		all = append(all, quantity{name: name, unit: "Wh/km", limits: anyNumber, outputOnly: true,
+			meaning: "energy from the plug per distance, " + where, source: source, ways: []way{w}})
+	}
+	for _, d := range drives {
+		if d.name == "udds" || d.name == "hwfet" || d.name == "wltc" {
+			plug(d.name+"_ac_consumption", d.words+", unadjusted", "consumption / recharge efficiency",
+				quotient(d.name+"_consumption", "recharge_efficiency"))
+		}
+	}
+	plug("combined_ac_consumption", "55 % city and 45 % highway, unadjusted", "40 CFR 600.210-12",
+		from2(combined, "udds_ac_consumption", "hwfet_ac_consumption"))
+	all = append(all, quantity{name: "label_factor", unit: "1", limits: openShare,
+		meaning: "label range over unadjusted range", source: "40 CFR 600.210-12",
+		fallback: "0.7", fallbackSource: "default adjustment, 40 CFR 600.116-12"})
+	plug("label_ac_consumption", "as on the label, unrounded", "combined / label factor", quotient("combined_ac_consumption", "label_factor"))
+	return all
+}
+
+// withError multiplies a total by the model's error on driving of its kind.
+func withError(total string) way {
+	switch total {
+	case "udds_total", "nycc_total":
+		return product(total, "model_error_city", "model_error_own_factor")
+	case "sc03_total", "wltc_total":
+		return from4(mixedError, total, "model_error_city", "model_error_highway", "model_error_own_factor")
+	}
+	return product(total, "model_error_highway", "model_error_own_factor")
+}
+
+// mixedError takes the geometric mean of city and highway.
+func mixedError(total, city, highway, own float64) float64 {
+	return total * math.Sqrt(city*highway) * own
+}
+
+func combined(city, highway float64) float64 {
+	return float64(cityWeight*city) + float64(highwayWeight*highway)
+}

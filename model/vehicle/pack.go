@@ -1,0 +1,80 @@
+package vehicle
+
+func packQuantities() []quantity {
+	const check = "cross-check"
+	byParts := way{by: "parts", fit: packByParts, from: packParts}
+	return []quantity{
+		{name: "pack_mass", unit: "kg", limits: positive,
+			meaning: "mass of the pack",
+			source:  "given, or energy / specific energy, or cells x (1 + non-cell ratio), or the sum of its parts",
+			ways: []way{
+				quotient("pack_energy", "!pack_specific_energy").called("energy"),
+				from2(withNonCells, "cells_mass", "!non_cell_ratio").called("cells"),
+				byParts,
+			}},
+		{name: "pack_energy", unit: "kWh", limits: positive,
+			meaning: "nominal energy of the pack", source: "count x energy of one cell, or mass x specific energy",
+			ways: []way{
+				product("!pack_mass", "!pack_specific_energy").called("mass").undoneBy("pack_specific_energy"),
+				product("cell_count", "cell_energy").called("cells"),
+			}},
+		{name: "pack_specific_energy", unit: "Wh/kg", limits: positive, meaning: "energy over mass of the pack", source: "definition",
+			ways: []way{quotient("pack_energy", "pack_mass")}},
+		{name: "non_cell_ratio", unit: "1", limits: nonNegative,
+			meaning: "mass of what is not cell over mass of cells", source: "definition",
+			ways: []way{from2(nonCellRatio, "pack_mass", "cells_mass")}},
+		{name: "pack_mass_by_energy", unit: "kg", limits: positive, outputOnly: true,
+			meaning: "mass of the pack by a second route: energy / specific energy", source: check,
+			ways: []way{secondRoute("pack_mass", "energy", quotient("pack_energy", "!pack_specific_energy"))}},
+		{name: "pack_mass_by_cells", unit: "kg", limits: positive, outputOnly: true,
+			meaning: "mass of the pack by a second route: cells x (1 + non-cell ratio)", source: check,
+			ways: []way{secondRoute("pack_mass", "cells", from2(withNonCells, "cells_mass", "!non_cell_ratio"))}},
+		{name: "pack_energy_by_mass", unit: "kWh", limits: positive, outputOnly: true,
+			meaning: "nominal energy of the pack by a second route: mass x specific energy", source: check,
+			ways: []way{secondRoute("pack_energy", "mass", product("!pack_mass", "!pack_specific_energy"))}},
+		{name: "pack_energy_by_cells", unit: "kWh", limits: positive, outputOnly: true,
+			meaning: "nominal energy of the pack by a second route: count x energy of one cell", source: check,
+			ways: []way{secondRoute("pack_energy", "cells", product("cell_count", "cell_energy"))}},
+		{name: "pack_remainder", unit: "kg", limits: anyNumber, outputOnly: true,
+			meaning: "mass of the pack less its known parts", source: "difference",
+			ways: []way{{fit: packRemainder, from: append([]string{"pack_mass"}, packParts...)}}},
+		{name: "cell_share", unit: "%", limits: nonNegative, outputOnly: true,
+			meaning: "share of the pack's mass that is cells", source: "definition",
+			ways: []way{quotient("cells_mass", "pack_mass")}},
+		{name: "pack_other_height", unit: "mm", limits: nonNegative, absent: absent(0),
+			meaning: "height of the pack beyond cells, bonds and sheets", source: "design"},
+		{name: "pack_height", unit: "mm", limits: positive, meaning: "height of the pack", source: "cell + 2 bonds + 2 sheets + other",
+			ways: []way{from4(packHeight, "cell_height", "bond_thickness", "face_sheet_thickness", "pack_other_height")}},
+		{name: "pack_volume", unit: "l", limits: positive, meaning: "volume of the pack", source: "footprint x height",
+			ways: []way{product("footprint", "pack_height")}},
+		{name: "pack_energy_density", unit: "Wh/l", limits: positive, outputOnly: true,
+			meaning: "energy over volume of the pack", source: "definition",
+			ways: []way{quotient("pack_energy", "pack_volume")}},
+		{name: "cell_volume_share", unit: "%", limits: nonNegative, outputOnly: true,
+			meaning: "share of the pack's volume that is cells", source: "definition",
+			ways: []way{from3(volumeShare, "cell_count", "cell_volume", "pack_volume")}},
+		{name: "net_pack_mass", unit: "kg", limits: anyNumber, outputOnly: true,
+			meaning: "mass of the pack as the car feels it: less what it displaces, plus what it makes necessary",
+			source:  "pack - displaced + added",
+			ways:    []way{from3(netMass, "pack_mass", "displaced_mass", "added_mass")}},
+		{name: "net_specific_energy", unit: "Wh/kg", limits: anyNumber, outputOnly: true,
+			meaning: "energy over net mass of the pack", source: "definition",
+			ways: []way{quotient("pack_energy", "net_pack_mass")}},
+		{name: "net_pack_less_cells", unit: "kg", limits: anyNumber, outputOnly: true,
+			meaning: "net mass of the pack less the mass of its own cells; below nil it weighs less than they do",
+			source:  "difference",
+			ways:    []way{difference("net_pack_mass", "cells_mass")}},
+	}
+}
+
+func withNonCells(cells, ratio float64) float64 { return cells * (1 + ratio) }
+
+func nonCellRatio(pack, cells float64) float64 { return (pack - cells) / cells }
+
+func packHeight(cell, bond, sheet, other float64) float64 {
+	return cell + float64(2*(bond+sheet)) + other
+}
+
+func volumeShare(count, cell, pack float64) float64 { return count * cell / pack }
+
+func netMass(pack, displaced, added float64) float64 { return pack - displaced + added }

@@ -1,0 +1,118 @@
+package vehicle
+
+import "slices"
+
+// packParts are the masses that add up to a pack, cells first.
+var packParts = []string{
+	"cells_mass", "filler_mass", "bond_mass", "face_sheet_mass", "tray_mass", "rail_mass", "cross_member_mass", "module_mass",
+	"cooling_mass", "coolant_mass", "busbar_mass", "electronics_mass", "pack_other_mass",
+}
+
+func packPartQuantities() []quantity {
+	const design = "design"
+	return []quantity{
+		{name: "bonded_height", unit: "mm", limits: nonNegative, absent: absent(0),
+			meaning: "height over which the space between cells is filled", source: design},
+		{name: "fill_share", unit: "%", limits: share, absent: absent(0),
+			meaning: "share of that space that is filled", source: design},
+		{name: "filler_density", unit: "kg/m3", limits: nonNegative, absent: absent(0),
+			meaning: "density of foam or potting between cells", source: "data sheet"},
+		{name: "bond_thickness", unit: "mm", limits: nonNegative, absent: absent(0),
+			meaning: "thickness of each bond line, above and below the cells", source: design},
+		{name: "bond_density", unit: "kg/m3", limits: nonNegative, absent: absent(0),
+			meaning: "density of the adhesive", source: "data sheet"},
+		{name: "face_sheet_thickness", unit: "mm", limits: nonNegative, absent: absent(0),
+			meaning: "thickness of each face sheet, above and below the cells", source: design},
+		{name: "face_sheet_density", unit: "kg/m3", limits: nonNegative, absent: absent(0),
+			meaning: "density of the face sheets", source: "handbook"},
+		{name: "footprint", unit: "m2", limits: positive, meaning: "plan area of the pack", source: design},
+		{name: "module_mass_per_cell", unit: "g", limits: nonNegative, absent: absent(0),
+			meaning: "module hardware for each cell", source: design},
+
+		{name: "cells_mass", unit: "kg", limits: positive, meaning: "mass of all cells", source: "count x mass of one",
+			ways: []way{product("cell_count", "cell_mass")}},
+		{name: "filler_mass", unit: "kg", limits: nonNegative, meaning: "mass of foam or potting between cells",
+			source: "interstice x height x share filled x density, for each cell",
+			absent: absent(0, "fill_share", "filler_density"),
+			ways:   []way{product("cell_count", "cell_interstice", "!bonded_height", "!fill_share", "!filler_density")}},
+		{name: "bond_mass", unit: "kg", limits: nonNegative, meaning: "mass of the bond lines, above and below the cells",
+			source: "2 x plan area of the cells x thickness x density", absent: absent(0, "bond_thickness", "bond_density"),
+			ways: []way{from4(bondMass, "cell_count", "cell_plan_area", "!bond_thickness", "!bond_density")}},
+		{name: "face_sheet_mass", unit: "kg", limits: nonNegative, meaning: "mass of both face sheets",
+			source: "2 x footprint x thickness x density", absent: absent(0, "face_sheet_thickness", "face_sheet_density"),
+			ways: []way{from3(sheetMass, "footprint", "!face_sheet_thickness", "!face_sheet_density")}},
+		{name: "tray_mass", unit: "kg", limits: nonNegative, absent: absent(0), meaning: "mass of tray and lid", source: design},
+		{name: "rail_mass", unit: "kg", limits: nonNegative, absent: absent(0),
+			meaning: "mass of the pack's side rails", source: design},
+		{name: "cross_member_mass", unit: "kg", limits: nonNegative, absent: absent(0),
+			meaning: "mass of the pack's cross members", source: design},
+		{name: "module_mass", unit: "kg", limits: nonNegative,
+			meaning: "mass of module hardware", source: "count x hardware for each cell",
+			absent: absent(0, "module_mass_per_cell"), ways: []way{product("cell_count", "!module_mass_per_cell")}},
+		{name: "cooling_mass", unit: "kg", limits: nonNegative, absent: absent(0),
+			meaning: "mass of cooling plates or ribbons, dry", source: design},
+		{name: "coolant_mass", unit: "kg", limits: nonNegative, absent: absent(0),
+			meaning: "mass of coolant in the pack", source: design},
+		{name: "busbar_mass", unit: "kg", limits: nonNegative, absent: absent(0), meaning: "mass of busbars", source: design},
+		{name: "electronics_mass", unit: "kg", limits: nonNegative, absent: absent(0),
+			meaning: "mass of contactors, wiring and controller", source: design},
+		{name: "pack_other_mass", unit: "kg", limits: nonNegative, absent: absent(0),
+			meaning: "mass of all else in the pack", source: design},
+	}
+}
+
+func bondMass(count, planArea, thickness, density float64) float64 {
+	return 2 * count * planArea * thickness * density
+}
+
+func sheetMass(footprint, thickness, density float64) float64 {
+	return 2 * footprint * thickness * density
+}
+
+// packByParts adds up the parts. It takes cells and something beside them: cells
+// alone are no pack.
+func packByParts(s *System, c *car) plan {
+	p := plan{eval: addUp, ok: true}
+	for _, part := range packParts {
+		switch s.source(c, part).kind {
+		case given, made:
+			p.needs = append(p.needs, part)
+		case lacking:
+			p.ok, p.missing = false, append(p.missing, c.Name+"."+part)
+			p.inPart = p.inPart || part != "cells_mass"
+		}
+	}
+	if p.ok && len(p.needs) < 2 {
+		p.ok, p.missing = false, []string{c.Name + ".pack_other_mass"}
+	}
+	return p
+}
+
+// packRemainder is what a pack given at the top weighs beyond its known parts.
+func packRemainder(s *System, c *car) plan {
+	return remainder(s, c, "pack_mass", packParts)
+}
+
+// remainder subtracts the parts that are known from a whole that is not their sum.
+func remainder(s *System, c *car, whole string, parts []string) plan {
+	from := s.source(c, whole)
+	if from.kind == lacking || from.kind == made && from.way.by == "parts" {
+		return plan{}
+	}
+	known := slices.DeleteFunc(slices.Clone(parts), func(part string) bool { return !s.has(c, part) })
+	if len(known) == 0 {
+		return plan{}
+	}
+	return plan{needs: append([]string{whole}, known...), eval: subtractAll, ok: true}
+}
+
+// subtractAll takes every further column from the first.
+func subtractAll(out, in [][]float64) {
+	y := out[0]
+	copy(y, in[0])
+	for _, x := range in[1:] {
+		for i := range y {
+			y[i] -= x[i]
+		}
+	}
+}

@@ -1,0 +1,234 @@
+package vehicle
+
+import (
+	"fmt"
+	"strings"
+
+	"proofmass/model"
+)
+
+// A Car is one car of a study as its file states it: nothing is inherited here any
+// more.
+type Car struct {
+	Name string
+	// Given holds the full name of the node that gives a quantity, for each that is
+	// given: its own, an inherited or a shared one.
+	Given map[string]string
+	// Displaced and Added are the full names of the item nodes.
+	Displaced, Added []string
+	Root             string // the car at the root of its based_on chain, "" if none
+	Certified        bool   // ask for the certified figure, with the test's own scatter
+	MassBasis        string // "us_curb" (or "") or "eu_running_order", with a driver of 75 kg
+}
+
+// A System is the model of all cars of a study. It is read-only after NewSystem.
+type System struct {
+	cars     map[string]*car
+	baseline *car
+}
+
+// car is a Car with the source of each of its quantities.
+type car struct {
+	Car
+	root    *car
+	running bool // its masses include a driver
+	sources map[string]*source
+}
+
+// Suffixes of what a candidate has beside each of its quantities.
+const (
+	changeSuffix     = "_change"
+	differenceSuffix = "_difference"
+)
+
+// NewSystem decides for each car where each of its quantities comes from. cars
+// include templates that are not run; every car but the baseline is a candidate.
+func NewSystem(cars []Car, baseline string) (*System, error) {
+	s := &System{cars: map[string]*car{}}
+	for _, c := range cars {
+		if s.cars[c.Name] != nil {
+			return nil, fmt.Errorf("vehicle %q: named twice", c.Name)
+		}
+		if c.Name == "" || strings.Contains(c.Name, ".") {
+			return nil, fmt.Errorf("vehicle %q: a name has letters, digits and _", c.Name)
+		}
+		s.cars[c.Name] = &car{Car: c, sources: map[string]*source{}}
+	}
+	s.baseline = s.cars[baseline]
+	if s.baseline == nil {
+		return nil, fmt.Errorf("baseline %q: no such vehicle", baseline)
+	}
+	for _, c := range cars {
+		if err := s.check(s.cars[c.Name]); err != nil {
+			return nil, err
+		}
+	}
+	for _, c := range cars {
+		for _, e := range catalogue.order {
+			s.source(s.cars[c.Name], e.name)
+		}
+	}
+	return s, nil
+}
+
+func (s *System) check(c *car) error {
+	switch c.MassBasis {
+	case "", "us_curb":
+	case "eu_running_order":
+		c.running = true
+	default:
+		return fmt.Errorf("%s: mass_basis %q; it is us_curb or eu_running_order", c.Name, c.MassBasis)
+	}
+	if c.Root != "" && c.Root != c.Name {
+		c.root = s.cars[c.Root]
+		if c.root == nil {
+			return fmt.Errorf("%s: based on %q: no such vehicle", c.Name, c.Root)
+		}
+		if c.root.Root != "" && c.root.Root != c.Root {
+			return fmt.Errorf("%s: %q is not the root of its chain", c.Name, c.Root)
+		}
+	}
+	for q, node := range c.Given {
+		e := catalogue.named[q]
+		switch {
+		case e == nil:
+			return fmt.Errorf("%s: %q is no quantity of the model", c.Name, q)
+		case e.outputOnly:
+			return fmt.Errorf("%s.%s: computed, and not to be given", c.Name, q)
+		case e.shared && strings.Contains(node, "."):
+			return fmt.Errorf("%s.%s: one value serves every vehicle; state it under inputs", c.Name, q)
+		}
+	}
+	return nil
+}
+
+// Rule returns the rule that makes name: "car.quantity", one of these followed by
+// _change or _difference for a candidate, or a shared computed quantity
+// (model_error_city). Its needs are full names: other quantities of cars, nodes that
+// give one, or a plain quantity for which the study has nothing and whose default,
+// DefaultText, is to be made. If it can't be made the error is a *Missing.
+func (s *System) Rule(name string) (model.Rule, error) {
+	carName, q, full := strings.Cut(name, ".")
+	if !full {
+		return s.sharedRule(name)
+	}
+	c := s.cars[carName]
+	if c == nil {
+		return model.Rule{}, fmt.Errorf("%s: no vehicle is called %q", name, carName)
+	}
+	if catalogue.named[q] != nil {
+		return s.ruleOf(c, q)
+	}
+	base, suffix, ok := s.relative(c, q)
+	if !ok {
+		return model.Rule{}, fmt.Errorf("%s: no such quantity", name)
+	}
+	return s.relativeRule(c, base, suffix)
+}
+
+func (s *System) sharedRule(name string) (model.Rule, error) {
+	e := catalogue.named[name]
+	if e == nil || !e.shared || len(e.ways) == 0 {
+		return model.Rule{}, fmt.Errorf("%s: no shared quantity that can be computed", name)
+	}
+	w := e.ways[0] // needs nothing but other shared quantities
+	return model.Rule{Out: []string{name}, Needs: w.needs, Eval: w.eval}, nil
+}
+
+func (s *System) ruleOf(c *car, q string) (model.Rule, error) {
+	name, from := c.Name+"."+q, s.source(c, q)
+	switch from.kind {
+	case given, defaulted, sharedMade:
+		if from.name == name {
+			return model.Rule{}, fmt.Errorf("%s: an input, which no rule makes", name)
+		}
+		return model.Rule{Out: []string{name}, Needs: []string{from.name}, Eval: copyColumn}, nil
+	case left:
+		return model.Constant(name, catalogue.named[q].absent.value), nil
+	case made:
+		rule := model.Rule{Out: []string{name}, Needs: from.needs, Eval: from.way.eval}
+		if len(from.way.out) > 0 {
+			rule.Out = make([]string, len(from.way.out))
+			for i, out := range from.way.out {
+				rule.Out[i] = c.Name + "." + out
+			}
+		}
+		return rule, nil
+	}
+	return model.Rule{}, s.missing(c, q)
+}
+
+// relative splits the name of a candidate's change or difference.
+func (s *System) relative(c *car, q string) (base, suffix string, ok bool) {
+	if c == s.baseline {
+		return "", "", false
+	}
+	for _, suffix := range []string{changeSuffix, differenceSuffix} {
+		base, found := strings.CutSuffix(q, suffix)
+		e := catalogue.named[base]
+		if found && e != nil && !(suffix == changeSuffix && e.temperature) {
+			return base, suffix, true
+		}
+	}
+	return "", "", false
+}
+
+func (s *System) relativeRule(c *car, q, suffix string) (model.Rule, error) {
+	own, err := s.reference(c, q)
+	if err != nil {
+		return model.Rule{}, err
+	}
+	reference, err := s.reference(s.baseline, q)
+	if err != nil {
+		return model.Rule{}, err
+	}
+	if from := s.source(s.baseline, q); suffix == changeSuffix && from.kind == left {
+		return model.Rule{}, &Missing{Name: c.Name + "." + q + suffix, Needs: []string{reference}} // no change against nothing
+	}
+	w := from2(relativeChange, own, reference)
+	if suffix == differenceSuffix {
+		w = difference(own, reference)
+	}
+	return model.Rule{Out: []string{c.Name + "." + q + suffix}, Needs: w.needs, Eval: w.eval}, nil
+}
+
+// relativeChange is exactly nil for equal values.
+func relativeChange(own, reference float64) float64 { return own/reference - 1 }
+
+// Quantity describes a full name that Rule knows: its unit and meaning. A change is
+// shown in per cent, a difference in the unit of what differs.
+func (s *System) Quantity(name string) (model.Quantity, bool) {
+	carName, q, full := strings.Cut(name, ".")
+	if !full {
+		return Find(name)
+	}
+	c := s.cars[carName]
+	if c == nil {
+		return model.Quantity{}, false
+	}
+	if e := catalogue.named[q]; e != nil {
+		return e.public, true
+	}
+	base, suffix, ok := s.relative(c, q)
+	if !ok {
+		return model.Quantity{}, false
+	}
+	return relativeQuantity(catalogue.named[base].public, suffix, s.baseline.Name), true
+}
+
+// Outputs returns the full names of the computed quantities that can be had for the
+// car, given ones included, in the catalogue's order. A candidate has their changes
+// and differences beside them.
+func (s *System) Outputs(carName string) []string {
+	c := s.cars[carName]
+	if c == nil {
+		return nil
+	}
+	var names []string
+	for _, e := range catalogue.order {
+		if kind := s.source(c, e.name).kind; len(e.ways) > 0 && (kind == given || kind == made) {
+			names = append(names, carName+"."+e.name)
+		}
+	}
+	return names
+}

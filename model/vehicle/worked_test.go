@@ -1,0 +1,137 @@
+package vehicle
+
+import (
+	"math"
+	"testing"
+)
+
+// The values below are worked examples that a second program computed from the named
+// source's formula; each test says which.
+
+// ISO 2533:1975, tables (printed values from memory: 101325, 95461, 89875, 79495, 70109,
+// 54020, 22632 Pa and 1.2250, 1.1673, 1.1116 ... kg/m3), at geopotential altitude.
+func TestStandardAtmosphere(t *testing.T) {
+	for _, x := range []struct{ h, temperature, p, rho float64 }{
+		{0, 288.15, 101325, 1.225000018}, {500, 284.9, 95460.83534, 1.167268828}, {1000, 281.65, 89874.56292, 1.1116425},
+		{2000, 275.15, 79495.20193, 1.006490097}, {3000, 268.65, 70108.5265, 0.9091218612}, {5000, 255.65, 54019.88819, 0.7361155474},
+		{11000, 216.65, 22632.0401, 0.3639176481},
+	} {
+		near(t, "pressure", pressure(x.h), x.p, 1e-9)
+		near(t, "density", airDensity(pressure(x.h), x.temperature), x.rho, 1e-9)
+	}
+}
+
+// ISO 2533:1975: geometric 1000 m is geopotential 999.842712 m; the altitude of a study
+// is geometric.
+func TestGeometricAltitude(t *testing.T) {
+	near(t, "geopotential", geopotential(1000), 999.842712, 1e-9)
+	x := newTrial(t, nil)
+	x.car("car", "", values{"altitude": 1000, "outside_temperature": 288.15 - 0.0065*999.842712})
+	found := x.run("car.air_pressure", "car.air_density")
+	near(t, "air_pressure", found["car.air_pressure"], 89876.2776, 1e-9)
+	near(t, "air_density", found["car.air_density"], 1.111659674, 1e-9)
+}
+
+// 40 CFR 1066.310 (1.17 kg/m3) and UN GTR 15 Annex 4 (1.189 kg/m3): dry air at their
+// reference conditions.
+func TestReferenceAir(t *testing.T) {
+	for _, x := range []struct{ p, temperature, rho float64 }{
+		{98210, 293.15, 1.167088848}, {100000, 293.15, 1.188360501}, {101325, 266.15, 1.326258708}, {101325, 308.15, 1.145493283},
+	} {
+		near(t, "density", airDensity(x.p, x.temperature), x.rho, 1e-9)
+	}
+}
+
+// SAE J1634 and 40 CFR 600.210-12 (from memory; numbers made up): ranges, weights and
+// recharge, with 77 kWh, city 130.4671429 and highway 140.5 Wh/km.
+func TestLabelArithmetic(t *testing.T) {
+	const energy, city, hwy, recharge = 77 * 3.6e6, 130.4671429 * whPerKm, 140.5 * whPerKm, 1 / 1.142857143
+	r := combined(rangeOf(energy, city), rangeOf(energy, hwy))
+	near(t, "city range", rangeOf(energy, city), 590.1869108*km, 1e-9)
+	near(t, "highway range", rangeOf(energy, hwy), 548.0427046*km, 1e-9)
+	near(t, "label range", 0.7*r, 399.8554126*km, 1e-9)
+	near(t, "city from the plug", city/recharge, 149.1053061*whPerKm, 1e-9)
+	near(t, "city label", city/recharge/0.7, 213.0075802*whPerKm, 1e-9)
+	// 40 CFR 600 (33 705 Wh/gal): 100 MPGe are 209.4331603 Wh/km, 30 kWh/100 mile 186.4113577.
+	near(t, "100 MPGe", 33705/(1.609344*100), 209.4331603, 1e-9)
+	near(t, "30 kWh/100 mile", mustUnit("kWh/100 mile").ToSI(30), 186.4113577*whPerKm, 1e-9)
+}
+
+// UN GTR 15, from memory: running order 1800 kg + options 60 kg, gross 2350 kg.
+func TestWLTPMass(t *testing.T) {
+	near(t, "test mass", wltpMass(1860, 2350), 1954.75, 1e-12)
+	near(t, "after saving 100 kg", wltpMass(1760, 2350), 1869.75, 1e-12)
+}
+
+// Series and parallel, first principles: 96 x 46 cells of 4.8 Ah, 3.65 V, 22 mohm, 69 g.
+func TestSeriesAndParallel(t *testing.T) {
+	x := newTrial(t, nil)
+	x.car("car", "", values{"series": 96, "parallel": 46, "cell_charge": 4.8 * 3600, "cell_voltage": 3.65, "cell_resistance": 0.022,
+		"cell_mass": 0.069, "connection_resistance": 0.004})
+	found := x.run("car.cell_count", "car.pack_voltage", "car.pack_energy", "car.pack_resistance", "car.cells_mass", "car.cell_specific_energy")
+	want := values{"cell_count": 4416, "pack_voltage": 350.4, "pack_energy": 77.36832 * 3.6e6, "pack_resistance": 0.04991304348,
+		"cells_mass": 304.704, "cell_specific_energy": 253.9130435 * 3600}
+	for q, w := range want {
+		near(t, q, found["car."+q], w, 1e-9)
+	}
+}
+
+// Conway and Sloane, Sphere Packings, Lattices and Groups, ch. 1: densities of circles.
+func TestCirclePacking(t *testing.T) {
+	near(t, "hexagonal", disc(1)/planArea(1, hexagonal), 0.9068996821, 1e-9)
+	near(t, "square", disc(1)/planArea(1, square), 0.7853981634, 1e-9)
+}
+
+// Glass and adhesive, first principles with EN 572-1 (2500 kg/m3) and polyvinyl butyral
+// (1070 kg/m3, from memory); bead of 8 x 12 mm, triangular, 4.5 m.
+func TestGlazing(t *testing.T) {
+	for _, x := range []struct{ glass, interlayer, perArea float64 }{{0.0042, 0.00076, 11.3132}, {0.0037, 0.00076, 10.0632}, {0.00385, 0, 9.625}, {0.00315, 0, 7.875}} {
+		near(t, "mass", paneMass(1, x.glass, 2500, x.interlayer, 1070), x.perArea, 1e-12)
+	}
+	x := newTrial(t, nil)
+	x.car("car", "", values{"windscreen_area": 1.2, "windscreen_thickness": 0.0042, "windscreen_interlayer": 0.00076, "side_glass_area": 2, "side_glass_thickness": 0.00385,
+		"adhesive_bead_section": 48e-6, "adhesive_bead_length": 4.5, "adhesive_density": 1250})
+	found := x.run("car.glazing_mass", "car.adhesive_mass")
+	near(t, "glazing_mass", found["car.glazing_mass"], 1.2*11.3132+2*9.625, 1e-12)
+	near(t, "adhesive_mass", found["car.adhesive_mass"], 0.27, 1e-12)
+}
+
+// bondedPack is a full bill of a bonded pack, first principles, amounts made up.
+func bondedPack() values {
+	return values{"cell_count": 828, "cell_mass": 0.355, "cell_charge": 23 * 3600, "cell_voltage": 3.6, "cell_diameter": 0.046, "cell_gap": 0.0015, "layout": hexagonal,
+		"bonded_height": 0.07, "fill_share": 0.9, "filler_density": 600, "bond_thickness": 0.0003, "bond_density": 1300,
+		"face_sheet_thickness": 0.001, "face_sheet_density": 7850, "footprint": 2.1, "rail_mass": 15.552,
+		"cooling_mass": 4, "coolant_mass": 6.39, "busbar_mass": 3.556, "electronics_mass": 11}
+}
+
+func TestBondedPack(t *testing.T) {
+	x := newTrial(t, nil)
+	x.node["car.displaced.floor"] = 42
+	x.car("car", "", bondedPack()).Displaced = []string{"car.displaced.floor"}
+	want := values{"cell_plan_area": 0.001953969817, "cell_interstice": 0.0002920673035, "cells_mass": 293.94, "filler_mass": 9.141239293, "bond_mass": 1.261951867,
+		"face_sheet_mass": 32.97, "pack_mass": 377.8111912, "pack_energy": 68.5584 * 3.6e6, "pack_specific_energy": 181.4620678 * 3600, "cell_share": 0.778007658,
+		"net_pack_mass": 335.8111912, "net_specific_energy": 204.1575796 * 3600, "net_pack_less_cells": 335.8111912 - 293.94}
+	for q, w := range want {
+		near(t, q, x.run("car." + q)["car."+q], w, 1e-9)
+	}
+	near(t, "square interstice", interstice(planArea(0.0475, square), 0.046), 0.0005943474863, 1e-9)
+}
+
+// First principles: 75 kWh x 0.94 x 0.97 x 0.98 = 67.0173 kWh.
+func TestUsableEnergy(t *testing.T) {
+	x := newTrial(t, nil)
+	x.car("car", "", values{"pack_energy": 75 * 3.6e6, "usable_share": 0.94, "energy_temperature_factor": 0.97, "state_of_health": 0.98})
+	near(t, "usable_energy", x.run("car.usable_energy")["car.usable_energy"], 67.0173*3.6e6, 1e-12)
+}
+
+// Conditions without a reference value: what the formulas mean.
+func TestAuxiliariesAndResistance(t *testing.T) {
+	for _, x := range []struct{ outside, want float64 }{{263.15, 100 * 30 / 2.0}, {295, 0}, {307.15, 100 * 10 / 2.5}} {
+		near(t, "cabin", cabinPower(100, x.outside, 293.15, 297.15, 2, 2.5), x.want, 1e-12)
+	}
+	near(t, "resistance at 25 degC", packResistance(0.02, 3000, 298.15, 100, 50, 0.01), 0.05, 1e-14)
+	near(t, "resistance at -7 degC", packResistance(0.02, 3000, 266.15, 100, 50, 0), 0.04*math.Exp(3000*(1/266.15-1/298.15)), 1e-14)
+	if !math.IsNaN(rangeOf(1, 0)) || !math.IsNaN(rangeOf(1, -1)) || !math.IsNaN(rangeOf(1, math.NaN())) {
+		t.Error("a range without net energy")
+	}
+}
