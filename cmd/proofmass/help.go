@@ -1,0 +1,110 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"maps"
+	"slices"
+
+	"proofmass/model/unit"
+)
+
+const help = `proofmass tests what is claimed for a new battery pack.
+
+It takes one study file (what is known, how well it is known, what is claimed),
+runs it through a mass and range model many thousands of times, and says which
+claims stand, what decides the answer, and where the numbers lie.
+
+  proofmass check STUDY...        is the file right; what would a run do
+  proofmass run STUDY --out DIR   do it; prints the answer, leaves tables in DIR
+  proofmass show DIR              the answer again; --row N: one draw in full
+  proofmass list [WHAT]           inputs, outputs, schedules, distributions, units
+  proofmass version
+
+  proofmass help COMMAND          flags and examples of one command
+
+The answer goes to stdout (--json: for machines), progress and errors to stderr.
+Exit codes: 0 done; 1 failed; 2 the study or the command line is wrong;
+3 stopped; 4 finished, but a half-width that the study asks for was not reached.
+`
+
+var helpOf = map[string]string{
+	"check": `proofmass check STUDY... [--read FOLDER]... [--json]
+
+Reads the files and says what is wrong with them, all at once, or what a run
+would do: rows, model runs, time, memory, disk, and what looks odd.
+
+  --read FOLDER   used files may also come from this folder (repeatable)
+  --rows N, --seed S   as for run
+
+  proofmass check testdata/studies/heron.yaml
+`,
+	"run": `proofmass run STUDY --out DIR [flags]
+
+Runs the study and prints the answer. DIR then holds samples/, summary.parquet,
+claims.parquet, indices.parquet, tornado.parquet, manifest.json and a copy of
+every file read. If DIR holds this very result already, its answer is printed;
+a run that was stopped starts anew. Another study's result needs --replace.
+The same study and seed give the same bytes whatever the number of workers.
+
+  --out DIR       the result folder (required)
+  --rows N        rows instead of the study's, for a quick try; also limits the
+                  model runs for sensitivity to 8 N
+  --seed S        seed instead of the study's
+  --workers N     how many processors to use (default: all)
+  --read FOLDER   used files may also come from this folder (repeatable)
+  --replace       DIR may hold another study's result, which is removed
+  --json          the answer for machines
+
+  proofmass run testdata/studies/heron.yaml --out heron-result
+  proofmass run my.yaml --out try --rows 4096 --replace
+  proofmass run heron-result/study.yaml --out again      # repeats a result
+`,
+	"show": `proofmass show DIR [--row N] [--json]
+
+Prints the answer of a result folder, and whether every file is whole. With
+--row N: the inputs of draw N and every intermediate quantity that the model can
+compute from them, to check by hand.
+
+  proofmass show heron-result
+  proofmass show heron-result --row 17
+`,
+	"list": `proofmass list [inputs|outputs|schedules|distributions|units] [--about NAME]
+
+Lists what a study may use. --about NAME gives everything about one of them:
+limits, default and where it comes from.
+
+  proofmass list inputs
+  proofmass list --about gear_efficiency
+`,
+	"version": "proofmass version\n\nPrints the program's version and the Go release that built it.\n",
+}
+
+// explain prints the help of one command, or the overview.
+func explain(args []string, out, errOut io.Writer) int {
+	if len(args) == 0 {
+		fmt.Fprint(out, help)
+		return exitDone
+	}
+	text, ok := helpOf[args[0]]
+	if !ok {
+		fmt.Fprintf(errOut, "proofmass: %s\n", unknownVerb(args[0]))
+		return exitWrong
+	}
+	fmt.Fprint(out, text)
+	return exitDone
+}
+
+// later are the commands of the design that do not exist yet.
+var later = map[string]bool{"new": true, "report": true, "compare": true, "schema": true, "slice": true, "join": true, "submit": true, "score": true}
+
+func unknownVerb(name string) string {
+	if later[name] {
+		return fmt.Sprintf("%s is not built yet; see proofmass help", name)
+	}
+	text := fmt.Sprintf("found command %q; there are check, run, show, list, version, help", name)
+	if near := unit.Nearest(name, slices.Sorted(maps.Keys(verbs))); near != "" {
+		text += fmt.Sprintf("; did you mean %s", near)
+	}
+	return text
+}

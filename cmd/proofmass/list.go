@@ -1,0 +1,105 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"proofmass/jobs"
+	"proofmass/jobs/report"
+	"proofmass/model/unit"
+)
+
+func list(_ context.Context, args []string, out, _ io.Writer) error {
+	f := flags("list")
+	about := f.String("about", "", "")
+	asJSON := f.Bool("json", false, "")
+	if err := parse(f, args, 0, 1, "inputs, outputs, schedules, distributions or units"); err != nil {
+		return err
+	}
+	kinds := jobs.Kinds()
+	if f.NArg() == 1 {
+		if !slices.Contains(kinds, f.Arg(0)) {
+			return unknownKind(f.Arg(0), kinds)
+		}
+		kinds = []string{f.Arg(0)}
+	}
+	if *about != "" {
+		return listAbout(out, *about, kinds, *asJSON)
+	}
+	if *asJSON {
+		all := map[string][]jobs.Entry{}
+		for _, kind := range kinds {
+			all[kind] = jobs.List(kind)
+		}
+		return writeJSON(out, all)
+	}
+	for i, kind := range kinds {
+		if i > 0 {
+			fmt.Fprintln(out)
+		}
+		fmt.Fprintln(out, strings.ToUpper(kind))
+		for _, e := range jobs.List(kind) {
+			writeEntry(out, e)
+		}
+	}
+	return nil
+}
+
+func unknownKind(found string, kinds []string) error {
+	hint := ""
+	if near := unit.Nearest(found, kinds); near != "" {
+		hint = "; did you mean " + near
+	}
+	return usagef("list: found %q; there are %s%s", found, strings.Join(kinds, ", "), hint)
+}
+
+// writeEntry gives one line and, under it, the default.
+func writeEntry(out io.Writer, e jobs.Entry) {
+	line := fmt.Sprintf("%-27s %-10s %s", e.Name, e.Unit, e.Meaning)
+	if len([]rune(line)) > 78 {
+		line = string([]rune(line)[:76]) + ".."
+	}
+	fmt.Fprintln(out, "  "+line)
+	if e.Default != "" {
+		fmt.Fprint(out, report.Wrap("default "+e.Default, "      ", 80))
+	}
+}
+
+// listAbout gives everything about one name.
+func listAbout(out io.Writer, name string, kinds []string, asJSON bool) error {
+	var names []string
+	for _, kind := range kinds {
+		for _, e := range jobs.List(kind) {
+			names = append(names, e.Name)
+			if e.Name != name {
+				continue
+			}
+			if asJSON {
+				return writeJSON(out, e)
+			}
+			writeAbout(out, e)
+			return nil
+		}
+	}
+	hint := ""
+	if near := unit.Nearest(name, names); near != "" {
+		hint = "; did you mean " + near
+	}
+	return usagef("list: --about: found %q, which is not among %s%s", name, strings.Join(kinds, ", "), hint)
+}
+
+func writeAbout(out io.Writer, e jobs.Entry) {
+	fmt.Fprintln(out, e.Name)
+	for _, f := range []struct{ label, text string }{
+		{"meaning", e.Meaning}, {"unit", e.Unit}, {"limits", e.Limits}, {"default", e.Default},
+		{"default from", e.DefaultSource}, {"if left out", e.Absent}, {"may be stated", e.Stated}, {"made from", strings.Join(e.MadeFrom, ", ")}, {"source", e.Source},
+	} {
+		if f.text != "" {
+			fmt.Fprintf(out, "  %-14s", f.label)
+			fmt.Fprint(out, strings.TrimLeft(report.Wrap(f.text, strings.Repeat(" ", 16), 80), " "))
+		}
+	}
+}

@@ -1,0 +1,115 @@
+// Command proofmass tests what is claimed for a new battery pack: from a study
+// file to the chance of each claim, what decides it, and Parquet tables.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+
+	"github.com/spf13/pflag"
+
+	"proofmass/jobs"
+	"proofmass/jobs/study"
+)
+
+// Exit codes, as the help lists them.
+const (
+	exitDone    = 0
+	exitFailed  = 1
+	exitWrong   = 2 // the study or the command line
+	exitStopped = 3
+	exitMissed  = 4 // finished, but a requested half-width was not reached
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	os.Exit(proofmass(ctx, os.Args[1:], os.Stdout, os.Stderr))
+}
+
+// errMissed makes the exit code of a run whose half-width was not reached; what
+// to say of it stands in the answer.
+var errMissed = errors.New("half-width not reached")
+
+// proofmass runs one command line: the answer to out, progress and errors to
+// errOut. It returns the exit code.
+func proofmass(ctx context.Context, args []string, out, errOut io.Writer) int {
+	if len(args) == 0 {
+		fmt.Fprint(errOut, help)
+		return exitWrong
+	}
+	name, args := args[0], args[1:]
+	verb, known := verbs[name]
+	switch {
+	case name == "help" || name == "--help" || name == "-h":
+		return explain(args, out, errOut)
+	case name == "--version":
+		verb = version
+	case !known:
+		fmt.Fprintf(errOut, "proofmass: %s\n", unknownVerb(name))
+		return exitWrong
+	}
+	err := verb(ctx, args, out, errOut)
+	if errors.Is(err, pflag.ErrHelp) {
+		return explain([]string{name}, out, errOut)
+	}
+	return say(err, errOut)
+}
+
+type verbFunc func(ctx context.Context, args []string, out, errOut io.Writer) error
+
+var verbs = map[string]verbFunc{"check": check, "run": run, "show": show, "list": list, "version": version}
+
+// say prints an error and turns it into the exit code.
+func say(err error, errOut io.Writer) int {
+	var wrong study.Errors
+	var usage *jobs.UsageError
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.Is(err, errMissed):
+		return exitMissed
+	case errors.As(err, &wrong):
+		fmt.Fprintln(errOut, wrong.Error()) // a line each, place first, as editors read them
+		return exitWrong
+	case errors.As(err, &usage):
+		fmt.Fprintf(errOut, "proofmass: %s\n", usage)
+		return exitWrong
+	case errors.Is(err, context.Canceled):
+		fmt.Fprintln(errOut, "proofmass: stopped; the same command starts it again")
+		return exitStopped
+	}
+	fmt.Fprintf(errOut, "proofmass: %s\n", err)
+	return exitFailed
+}
+
+// flags makes a flag set that reports errors instead of printing or exiting.
+func flags(name string) *pflag.FlagSet {
+	f := pflag.NewFlagSet(name, pflag.ContinueOnError)
+	f.SetOutput(io.Discard)
+	f.Usage = func() {}
+	return f
+}
+
+// parse reads the flags and wants a number of arguments between least and most.
+func parse(f *pflag.FlagSet, args []string, least, most int, what string) error {
+	if err := f.Parse(args); err != nil {
+		if errors.Is(err, pflag.ErrHelp) {
+			return err
+		}
+		return usagef("%s: %w; see proofmass help %s", f.Name(), err, f.Name())
+	}
+	if n := f.NArg(); n < least || n > most {
+		return usagef("%s: found %d arguments; it takes %s; see proofmass help %s", f.Name(), n, what, f.Name())
+	}
+	return nil
+}
+
+func usagef(format string, args ...any) error {
+	return &jobs.UsageError{Err: fmt.Errorf(format, args...)}
+}

@@ -1,0 +1,84 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"io"
+
+	"github.com/spf13/pflag"
+
+	"proofmass/jobs"
+	"proofmass/jobs/study"
+)
+
+// studyFlags are those that change how a study is read.
+type studyFlags struct {
+	read []string
+	rows int
+	seed uint64
+	set  *pflag.FlagSet
+}
+
+func (s *studyFlags) add(f *pflag.FlagSet) {
+	s.set = f
+	f.StringArrayVar(&s.read, "read", nil, "")
+	f.IntVar(&s.rows, "rows", 0, "")
+	f.Uint64Var(&s.seed, "seed", 0, "")
+}
+
+func (s *studyFlags) options() (study.Options, error) {
+	o := study.Options{ReadFolders: s.read, Rows: s.rows}
+	if s.set.Changed("rows") && s.rows < 1 {
+		return o, usagef("--rows: found %d; at least 1 is wanted", s.rows)
+	}
+	if s.set.Changed("seed") {
+		o.Seed = &s.seed
+	}
+	return o, nil
+}
+
+func run(ctx context.Context, args []string, out, errOut io.Writer) error {
+	var s studyFlags
+	var o jobs.Options
+	f := flags("run")
+	s.add(f)
+	f.StringVar(&o.Out, "out", "", "")
+	f.BoolVar(&o.Replace, "replace", false, "")
+	f.IntVar(&o.Workers, "workers", 0, "")
+	asJSON := f.Bool("json", false, "")
+	if err := parse(f, args, 1, 1, "one study file"); err != nil {
+		return err
+	}
+	if o.Out == "" {
+		return usagef("run: --out is missing; it names the folder for the results")
+	}
+	if f.Changed("workers") && o.Workers < 1 {
+		return usagef("run: --workers: found %d; at least 1 is wanted", o.Workers)
+	}
+	var err error
+	if o.Study, err = s.options(); err != nil {
+		return err
+	}
+	bar := newProgress(errOut)
+	o.Progress = bar.tell
+	outcome, err := jobs.Run(ctx, f.Arg(0), o)
+	bar.end()
+	if err != nil {
+		return err
+	}
+	if *asJSON {
+		err = writeJSON(out, outcome.Answer)
+	} else {
+		err = outcome.Answer.Text(out, o.Out)
+	}
+	if err == nil && outcome.Missed {
+		err = errMissed
+	}
+	return err
+}
+
+func writeJSON(out io.Writer, v any) error {
+	e := json.NewEncoder(out)
+	e.SetIndent("", "  ")
+	return e.Encode(v)
+}

@@ -1,0 +1,19 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"runtime"
+
+	"proofmass/jobs"
+)
+
+func version(_ context.Context, args []string, out, _ io.Writer) error {
+	f := flags("version")
+	if err := parse(f, args, 0, 0, "none"); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintf(out, "proofmass %s, built with %s for %s/%s\n", jobs.Version, runtime.Version(), runtime.GOOS, runtime.GOARCH)
+	return err
+}

@@ -1,0 +1,83 @@
+package jobs
+
+import (
+	"runtime"
+	"time"
+
+	"proofmass/jobs/plan"
+	"proofmass/jobs/run"
+	"proofmass/jobs/study"
+)
+
+// A Forecast is what a run of a study would do and take. Time, memory and disk are
+// rough: time from one block of rows evaluated here and now.
+type Forecast struct {
+	Study     string         `json:"study"`
+	Rows      int            `json:"rows"`
+	IndexRows int            `json:"index_rows"`
+	Runs      int            `json:"model_runs"`
+	HalfWidth float64        `json:"half_width"`
+	Inputs    int            `json:"uncertain_inputs"`
+	Outputs   int            `json:"stored_columns"`
+	Seconds   float64        `json:"seconds"`
+	Memory    int64          `json:"memory_bytes"`
+	Disk      int64          `json:"disk_bytes"`
+	HowKnown  map[string]int `json:"how_known"`
+	Defaults  []string       `json:"defaults"`
+	LeftOut   []plan.LeftOut `json:"left_out"`
+	Odd       []string       `json:"odd"`
+	Note      string         `json:"note,omitempty"`
+}
+
+// Check reads a study and forecasts its run. Nothing is written.
+func Check(path string, o study.Options) (*Forecast, error) {
+	s, err := Read(path, o)
+	if err != nil {
+		return nil, err
+	}
+	p, err := plan.New(s)
+	if err != nil {
+		return nil, &UsageError{err}
+	}
+	f := &Forecast{Study: s.Name, Rows: p.Sample.Rows, IndexRows: p.Index.Rows, Runs: p.Sample.Rows + p.Index.Runs,
+		HalfWidth: s.Indices.HalfWidth, Inputs: len(p.Factors), Outputs: len(p.Columns), HowKnown: howKnown(s),
+		LeftOut: p.LeftOut, Odd: p.Warnings(), Note: s.RowsNote}
+	if doubt := p.Doubt(); doubt != "" {
+		f.Odd = append(f.Odd, doubt)
+	}
+	for _, in := range p.Defaults {
+		f.Defaults = append(f.Defaults, in.Name)
+	}
+	f.estimate(p)
+	return f, nil
+}
+
+func howKnown(s *study.Study) map[string]int {
+	known := map[string]int{}
+	for _, in := range s.Inputs {
+		if in.Kind != study.Uncertain {
+			continue
+		}
+		if in.Free.HowKnown == "" {
+			known["not said"]++
+		} else {
+			known[in.Free.HowKnown]++
+		}
+	}
+	return known
+}
+
+// estimate fills in time, memory and disk.
+func (f *Forecast) estimate(p *plan.Plan) {
+	const rows = 512
+	r := run.Runner{Plan: p}
+	began := time.Now()
+	r.Trial(rows)
+	each := time.Since(began).Seconds() / rows
+	workers := int64(runtime.GOMAXPROCS(0))
+	f.Seconds = each * float64(f.Runs) / float64(workers)
+	stored := int64(len(run.SampleColumns(p)))
+	slice := int64(min(p.Sample.Rows, 8192))
+	f.Memory = 30<<20 + workers*(3*8*slice*stored+3*8*int64(p.Sample.Rows))
+	f.Disk = 8 * int64(p.Sample.Rows) * (stored + 2)
+}

@@ -1,0 +1,140 @@
+package jobs
+
+import (
+	"encoding/json"
+	"fmt"
+	"path/filepath"
+	"runtime"
+	"strconv"
+	"sync/atomic"
+	"time"
+
+	"proofmass/jobs/plan"
+	"proofmass/jobs/report"
+	"proofmass/jobs/result"
+	"proofmass/jobs/study"
+)
+
+// Version is the program's own, as tables and manifest state it.
+const Version = "0.1.0"
+
+// A UsageError is one that the person at the keyboard can mend: exit code 2.
+type UsageError struct{ Err error }
+
+func (e *UsageError) Error() string { return e.Err.Error() }
+func (e *UsageError) Unwrap() error { return e.Err }
+
+// Read reads a study. One that lies in a result folder is read as it was run: with
+// the rows and the seed that its manifest says the command line gave, unless o
+// gives others.
+func Read(path string, o study.Options) (*study.Study, error) {
+	if m, err := result.ReadManifest(filepath.Dir(path)); err == nil && filepath.Base(path) == result.StudyFile {
+		if rows, err := strconv.Atoi(m.Overrides["rows"]); err == nil && o.Rows == 0 {
+			o.Rows = rows
+		}
+		if seed, err := strconv.ParseUint(m.Overrides["seed"], 10, 64); err == nil && o.Seed == nil {
+			o.Seed = &seed
+		}
+	}
+	return study.Read(path, o)
+}
+
+// digest identifies a study: its bytes, those of the files it uses, overrides.
+func digest(s *study.Study) string {
+	given := map[string][]byte{}
+	for _, f := range s.Files[1:] {
+		given[f.Name] = f.Data
+	}
+	return result.StudyDigest(s.Files[0].Data, given, s.Overrides)
+}
+
+// alreadyThere reports whether the folder holds this very study, finished and
+// whole. A folder that holds something else is refused.
+func alreadyThere(s *study.Study, o Options) (bool, error) {
+	state, m, err := result.Inspect(o.Out)
+	switch {
+	case err != nil:
+		return false, &UsageError{fmt.Errorf("--out %s: %w", o.Out, err)}
+	case state == result.Empty:
+		return false, nil
+	case m.StudyDigest != digest(s):
+		if o.Replace {
+			return false, nil
+		}
+		return false, &UsageError{fmt.Errorf("--out %s: it holds the result of another study or of other --rows or --seed (%s); give another folder, or --replace", o.Out, m.Study)}
+	case state == result.Partial:
+		return false, nil
+	}
+	return result.Verify(o.Out) == nil && m.Program == Version, nil
+}
+
+// prepare empties the folder of what is ours and makes it ready.
+func prepare(s *study.Study, o Options) (*result.Folder, error) {
+	if state, _, _ := result.Inspect(o.Out); state != result.Empty {
+		old, _, err := result.Open(o.Out)
+		if err != nil {
+			return nil, err
+		}
+		if err := old.Clear(); err != nil {
+			return nil, err
+		}
+	}
+	folder, err := result.Create(o.Out)
+	if err != nil {
+		return nil, &UsageError{fmt.Errorf("--out %s: %w", o.Out, err)}
+	}
+	return folder, nil
+}
+
+// givenName is the name under which the folder keeps file number i of a study.
+func givenName(i int, f study.File) string {
+	if i == 0 {
+		return result.StudyFile
+	}
+	return "given/" + f.Name
+}
+
+// newManifest lists the given files before they are written, so that a folder of a
+// run that was stopped between the two is still known to be ours.
+func newManifest(p *plan.Plan) *result.Manifest {
+	given := map[string]result.Digest{}
+	for i, f := range p.Study.Files {
+		given[givenName(i, f)] = result.Digest{SHA256: f.Digest, Bytes: int64(len(f.Data))}
+	}
+	return &result.Manifest{
+		Study: p.Study.Name, StudyDigest: digest(p.Study), Seed: p.Study.Seed, Rows: int64(p.Study.Rows), Overrides: p.Study.Overrides,
+		Program: Version, Go: runtime.Version(), Started: time.Now(),
+		Host:  result.Host{OS: runtime.GOOS, Arch: runtime.GOARCH, CPUs: runtime.NumCPU()},
+		Given: given, Tables: map[string]result.Digest{}, Timings: map[string]float64{},
+	}
+}
+
+// summaryMeta is what the summary table says of the study as a whole.
+func summaryMeta(p *plan.Plan) map[string]string {
+	s := p.Study
+	meta := map[string]string{
+		"study": s.Name, report.MetaAbout: s.About, report.MetaDesign: s.Design, report.MetaBaseline: s.Baseline,
+		report.MetaNote: s.RowsNote, report.MetaLeftOut: encode(p.LeftOut), report.MetaWarnings: encode(p.Warnings()),
+	}
+	if !s.Indices.None {
+		meta[report.MetaHalfWidth] = strconv.FormatFloat(s.Indices.HalfWidth, 'g', -1, 64)
+	}
+	return meta
+}
+
+func encode(v any) string {
+	text, err := json.Marshal(v)
+	if err != nil {
+		return ""
+	}
+	return string(text)
+}
+
+// counter adds up model runs for a progress function.
+func counter(total int, progress func(done, of int)) func(int) {
+	if progress == nil {
+		return nil
+	}
+	var done atomic.Int64
+	return func(runs int) { progress(int(done.Add(int64(runs))), total) }
+}

@@ -1,0 +1,186 @@
+package jobs
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"proofmass/jobs/analyse"
+	"proofmass/jobs/plan"
+	"proofmass/jobs/report"
+	"proofmass/jobs/result"
+	"proofmass/jobs/run"
+	"proofmass/jobs/study"
+	"proofmass/sensitivity"
+)
+
+// Options say how to run a study.
+type Options struct {
+	Study   study.Options
+	Out     string // the result folder
+	Replace bool   // take a folder that holds another study's result
+	Workers int    // 0: one a processor; never changes a number
+
+	// Progress, if not nil, is told how many of all model runs are done. It may be
+	// called from several goroutines.
+	Progress func(done, of int)
+}
+
+// An Outcome is what became of a run.
+type Outcome struct {
+	Answer *report.Answer
+	Again  bool // the folder held this very result already
+	// Missed tells that a half-width asked for in the study was not reached.
+	Missed bool
+}
+
+// Run runs the study at path into the result folder, or finds that it is there
+// already, and reads the answer. Errors of the study are study.Errors.
+func Run(ctx context.Context, path string, o Options) (*Outcome, error) {
+	s, err := Read(path, o.Study)
+	if err != nil {
+		return nil, err
+	}
+	p, err := plan.New(s)
+	if err != nil {
+		return nil, &UsageError{err}
+	}
+	again, err := alreadyThere(s, o)
+	if err != nil {
+		return nil, err
+	}
+	if !again {
+		if err := evaluate(ctx, p, o); err != nil {
+			return nil, err
+		}
+	}
+	answer, err := report.Read(o.Out)
+	if err != nil {
+		return nil, err
+	}
+	return &Outcome{Answer: answer, Again: again, Missed: missed(s, answer)}, nil
+}
+
+// missed compares with the half-width that the study itself states; the default
+// one is a wish.
+func missed(s *study.Study, a *report.Answer) bool {
+	reached := a.Run.HalfWidthReached
+	return s.Indices.HalfWidthStated && reached != nil && *reached > s.Indices.HalfWidth
+}
+
+// evaluate goes through the stages. The manifest is written first, unfinished,
+// and last, finished: a folder without a finished one is partial.
+func evaluate(ctx context.Context, p *plan.Plan, o Options) error {
+	folder, err := prepare(p.Study, o)
+	if err != nil {
+		return err
+	}
+	job := &job{plan: p, folder: folder, options: o, manifest: newManifest(p), started: time.Now()}
+	if err := folder.WriteManifest(job.manifest); err != nil {
+		return err
+	}
+	for _, stage := range []struct {
+		name string
+		do   func(context.Context) error
+	}{{"given", job.given}, {"sample", job.sample}, {"summary", job.summarise}, {"indices", job.indices}, {"finish", job.finish}} {
+		began := time.Now()
+		if err := stage.do(ctx); err != nil {
+			return fmt.Errorf("%s: %w", stage.name, err)
+		}
+		job.manifest.Timings[stage.name] = time.Since(began).Seconds()
+	}
+	job.manifest.Finished, job.manifest.Ended = true, time.Now()
+	return folder.WriteManifest(job.manifest)
+}
+
+// job carries one run through its stages.
+type job struct {
+	plan     *plan.Plan
+	folder   *result.Folder
+	options  Options
+	manifest *result.Manifest
+	started  time.Time
+	analyst  *analyse.Analyst
+	runner   *run.Runner
+}
+
+// sample evaluates the sample round into slice files.
+func (j *job) sample(ctx context.Context) error {
+	total := j.plan.Sample.Rows + j.plan.Index.Runs
+	j.runner = &run.Runner{Plan: j.plan, Workers: j.options.Workers, Tick: counter(total, j.options.Progress)}
+	digests, err := j.runner.Sample(ctx, j.folder, map[string]string{"study": j.plan.Study.Name})
+	if err != nil {
+		return err
+	}
+	j.analyst = &analyse.Analyst{Plan: j.plan, Workers: j.options.Workers}
+	round := result.Round{Number: j.plan.Sample.Number, Kind: string(plan.Sample), Rows: int64(j.plan.Sample.Rows)}
+	for i, s := range j.plan.Sample.Slices {
+		name := result.SliceName(round.Kind, round.Number, s.Number)
+		round.Slices = append(round.Slices, result.SliceFile{File: name, FirstRow: int64(s.First), Rows: int64(s.Rows), Digest: digests[i]})
+		j.analyst.Paths = append(j.analyst.Paths, j.folder.Path(name))
+	}
+	j.manifest.Rounds = append(j.manifest.Rounds, round)
+	return nil
+}
+
+// summarise joins the slices into the tables of statistics and claims.
+func (j *job) summarise(context.Context) error {
+	summary, err := j.analyst.Summary(summaryMeta(j.plan))
+	if err != nil {
+		return err
+	}
+	if err := j.write(result.SummaryTable, summary); err != nil {
+		return err
+	}
+	if len(j.plan.Claims) == 0 {
+		return nil
+	}
+	claims, err := j.analyst.Claims()
+	if err != nil {
+		return err
+	}
+	return j.write(result.ClaimsTable, claims)
+}
+
+// indices evaluates the tornado's points and the pairs of rows of the indices.
+func (j *job) indices(ctx context.Context) error {
+	ix := &j.plan.Index
+	if len(ix.Outputs) == 0 {
+		return nil
+	}
+	at := j.runner.Tornado(analyse.TornadoPoints(j.plan), append(append([]int{}, ix.Outputs...), j.plan.ShownOutputs()...))
+	tornado := j.analyst.Tornado(at[:len(ix.Outputs)], at[len(ix.Outputs):])
+	if err := j.write(result.TornadoTable, tornado); err != nil {
+		return err
+	}
+	if ix.Rows == 0 {
+		return nil
+	}
+	sums, err := j.runner.Index(ctx, medians(at[:len(ix.Outputs)]))
+	if err != nil {
+		return err
+	}
+	return j.writeIndices(sums)
+}
+
+func (j *job) writeIndices(sums *sensitivity.PickFreeze) error {
+	table, widest := j.analyst.Indices(sums)
+	j.manifest.HalfWidth = &widest
+	j.manifest.Rounds = append(j.manifest.Rounds, result.Round{Number: j.plan.Index.Number, Kind: string(plan.Index), Rows: int64(j.plan.Index.Rows)})
+	return j.write(result.IndicesTable, table)
+}
+
+// medians are the outputs with every input at its median.
+func medians(at [][]float64) []float64 {
+	centre := make([]float64, len(at))
+	for o := range at {
+		centre[o] = at[o][0]
+	}
+	return centre
+}
+
+func (j *job) write(name string, t *result.Table) error {
+	digest, err := j.folder.WriteTable(name, t)
+	j.manifest.Tables[name] = digest
+	return err
+}

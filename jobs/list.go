@@ -1,0 +1,114 @@
+package jobs
+
+import (
+	"fmt"
+	"math"
+
+	"proofmass/jobs/study"
+	"proofmass/model"
+	"proofmass/model/schedule"
+	"proofmass/model/unit"
+	"proofmass/model/vehicle"
+)
+
+// An Entry is one thing that a study may use.
+type Entry struct {
+	Name          string   `json:"name"`
+	Unit          string   `json:"unit,omitempty"`
+	Meaning       string   `json:"meaning"`
+	Limits        string   `json:"limits,omitempty"`
+	Default       string   `json:"default,omitempty"`
+	DefaultSource string   `json:"default_source,omitempty"`
+	Absent        string   `json:"if_left_out,omitempty"`
+	Stated        string   `json:"stated,omitempty"`
+	MadeFrom      []string `json:"made_from,omitempty"`
+	Source        string   `json:"source,omitempty"`
+}
+
+// Kinds are what List can list.
+func Kinds() []string { return []string{"inputs", "outputs", "schedules", "distributions", "units"} }
+
+// List lists one of Kinds, nil for any other word.
+func List(kind string) []Entry {
+	switch kind {
+	case "inputs":
+		return quantities(func(q model.Quantity) bool { return q.Stated })
+	case "outputs":
+		return quantities(func(q model.Quantity) bool { return q.Computed })
+	case "schedules":
+		return schedules()
+	case "distributions":
+		return distributions()
+	case "units":
+		return units()
+	}
+	return nil
+}
+
+func quantities(wanted func(model.Quantity) bool) []Entry {
+	var entries []Entry
+	for _, q := range vehicle.Catalogue() {
+		if !wanted(q) {
+			continue
+		}
+		e := Entry{Name: q.Name, Unit: q.Unit.String(), Meaning: q.Meaning, Limits: limits(q), Default: vehicle.DefaultText(q.Name, false),
+			DefaultSource: q.DefaultSource, Source: q.Source, MadeFrom: vehicle.MadeFrom(q.Name)}
+		if q.Optional {
+			e.Absent = number(q.Unit.FromSI(q.Absent)) + " " + q.Unit.String()
+		}
+		if q.Computed && q.Stated {
+			e.Stated = "yes; what would have made it is then not asked for"
+		}
+		entries = append(entries, e)
+	}
+	return entries
+}
+
+func limits(q model.Quantity) string {
+	low, high := q.Unit.FromSI(q.Low), q.Unit.FromSI(q.High)
+	above := "at least"
+	if q.LowOpen {
+		above = "above"
+	}
+	switch {
+	case math.IsInf(low, 0) && math.IsInf(high, 0):
+		return ""
+	case math.IsInf(high, 0):
+		return above + " " + number(low)
+	case math.IsInf(low, 0):
+		return "at most " + number(high)
+	}
+	return above + " " + number(low) + ", at most " + number(high)
+}
+
+func number(x float64) string {
+	if math.IsInf(x, 1) {
+		return "no limit"
+	}
+	return fmt.Sprintf("%.6g", x)
+}
+
+func schedules() []Entry {
+	var entries []Entry
+	for _, s := range schedule.All() {
+		entries = append(entries, Entry{Name: s.Name, Unit: fmt.Sprintf("%.0f s", s.Duration()), Source: s.Source,
+			Meaning: fmt.Sprintf("%s, %.2f km", s.Title, s.Distance()/1000)})
+	}
+	return entries
+}
+
+func distributions() []Entry {
+	var entries []Entry
+	for _, d := range study.Distributions() {
+		entries = append(entries, Entry{Name: d.Key, Meaning: d.Parameters + ": " + d.Meaning})
+	}
+	return entries
+}
+
+func units() []Entry {
+	var entries []Entry
+	for _, u := range unit.List() {
+		entries = append(entries, Entry{Name: u.Symbol, Unit: u.Dimension.String(), Meaning: u.Meaning})
+	}
+	return entries
+}

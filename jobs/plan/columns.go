@@ -1,0 +1,180 @@
+package plan
+
+import (
+	"fmt"
+	"strings"
+
+	"proofmass/jobs/study"
+)
+
+// headline are the quantities that every study of vehicles is about.
+var headline = []string{"kerb_mass", "pack_mass", "usable_energy", "label_range"}
+
+// modelError is the one input that stands for the two normals behind the model's
+// own error, and the columns that samples shows of it.
+const modelError = "model_error"
+
+var (
+	modelErrorNormals = map[string]bool{"model_error_z1": true, "model_error_z2": true}
+	modelErrorColumns = []string{"model_error_city", "model_error_highway"}
+)
+
+// wanted lists the program's outputs: every stored column, then the claims. It
+// fills p.Columns, p.Claims and p.LeftOut.
+func (g *graph) wanted(p *Plan) ([]string, error) {
+	s := g.study
+	c := collector{graph: g, plan: p, seen: map[string]bool{}}
+	for _, in := range s.Inputs {
+		c.must(in.Name)
+	}
+	for _, name := range g.headlineNames() {
+		c.may(name)
+	}
+	for _, claim := range s.Claims {
+		for _, name := range claim.Expr.Names() {
+			for _, level := range levels(name, s.Baseline) {
+				c.may(level)
+			}
+			c.must(name)
+		}
+	}
+	for _, o := range s.Outputs {
+		for _, name := range o.Expr.Names() {
+			c.must(name)
+		}
+		c.must(o.Name)
+	}
+	if s.Keep == "all" && s.System != nil {
+		for _, v := range running(s) {
+			for _, name := range s.System.Outputs(v) {
+				c.may(name)
+			}
+		}
+	}
+	if c.err != nil {
+		return nil, c.err
+	}
+	c.addDefaults()
+	return c.claims(), c.err
+}
+
+// headlineNames are the headline quantities of every vehicle, and each
+// candidate's changes of them.
+func (g *graph) headlineNames() []string {
+	if g.study.System == nil {
+		return nil
+	}
+	var names []string
+	for _, v := range running(g.study) {
+		for _, q := range headline {
+			names = append(names, v+"."+q)
+		}
+	}
+	for _, v := range running(g.study) {
+		for _, q := range headline {
+			if v != g.study.Baseline {
+				names = append(names, v+"."+q+"_change")
+			}
+		}
+	}
+	return names
+}
+
+// levels are what a change or a difference is made of, so that a reader sees both
+// beside it.
+func levels(name, baseline string) []string {
+	v, q := Split(name)
+	for _, suffix := range []string{"_change", "_difference"} {
+		if base, found := strings.CutSuffix(q, suffix); found && v != "" {
+			return []string{baseline + "." + base, v + "." + base}
+		}
+	}
+	return nil
+}
+
+// running are the vehicles that the study itself names.
+func running(s *study.Study) []string {
+	var names []string
+	for _, v := range s.Vehicles {
+		if v.Run {
+			names = append(names, v.Name)
+		}
+	}
+	return names
+}
+
+// collector gathers columns in order, each once.
+type collector struct {
+	*graph
+	plan *Plan
+	seen map[string]bool
+	err  error
+}
+
+// must adds a column that the study asks for; that it cannot be had is an error.
+func (c *collector) must(name string) {
+	if err := c.canHave(name); err != nil && c.err == nil {
+		c.err = fmt.Errorf("plan: %s: %s", name, missing(err))
+	}
+	c.add(name)
+}
+
+// may adds a column if it can be had, and says why where it cannot.
+func (c *collector) may(name string) {
+	if c.seen[name] {
+		return
+	}
+	if err := c.canHave(name); err != nil {
+		c.plan.LeftOut = append(c.plan.LeftOut, LeftOut{name, missing(err)})
+		return
+	}
+	c.add(name)
+}
+
+func (c *collector) add(name string) {
+	if c.seen[name] || modelErrorNormals[name] {
+		return
+	}
+	c.seen[name] = true
+	column := Column{Name: name, Output: len(c.plan.Columns), Quantity: c.quantity(name)}
+	if in, ok := c.input[name]; ok {
+		column.Input = &in
+	}
+	c.plan.Columns = append(c.plan.Columns, column)
+}
+
+// addDefaults stores what the catalogue supplied, so that no assumption is
+// hidden; the two normals of the model's error are shown as the factors they make.
+func (c *collector) addDefaults() {
+	for _, in := range c.defaults {
+		if modelErrorNormals[in.Name] {
+			for _, name := range modelErrorColumns {
+				c.may(name)
+			}
+			continue
+		}
+		c.add(in.Name)
+	}
+}
+
+// claims appends the claims to the columns' names and returns all.
+func (c *collector) claims() []string {
+	names := make([]string, 0, len(c.plan.Columns)+2*len(c.study.Claims)+1)
+	for _, column := range c.plan.Columns {
+		names = append(names, column.Name)
+	}
+	for _, s := range c.study.Claims {
+		claim := Claim{Name: s.Name, Text: s.Text, Holds: len(names), Margin: -1, Unit: s.MarginUnit}
+		names = append(names, holdsName(s.Name))
+		if s.Margin != nil {
+			claim.Margin = len(names)
+			names = append(names, marginName(s.Name))
+		}
+		c.plan.Claims = append(c.plan.Claims, claim)
+	}
+	if len(c.study.Claims) > 1 {
+		c.plan.Claims = append(c.plan.Claims, Claim{Name: Joint, Text: "all of the above in the same draw", Holds: len(names), Margin: -1})
+		names = append(names, holdsName(Joint))
+	}
+	return names
+}

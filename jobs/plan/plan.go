@@ -1,0 +1,117 @@
+// Package plan turns a study into what has to be evaluated: the program, the
+// columns that are stored, and rounds of slices.
+//
+// A round is a list of slices and a pure function of the study (later also of the
+// joined results of earlier rounds). A slice is a fixed range of rows of one
+// replicate, the same whatever the number of workers; it is the unit of work, of
+// retry and of storage.
+//
+// The package draws nothing, evaluates nothing and writes no file.
+package plan
+
+import (
+	"fmt"
+	"strings"
+
+	"proofmass/jobs/study"
+	"proofmass/model"
+	"proofmass/model/unit"
+	"proofmass/sampling"
+)
+
+// A Plan is all that a run needs to know of a study. It is read-only.
+type Plan struct {
+	Study   *study.Study
+	Program *model.Program
+	Design  sampling.Design // of the sample
+	Sample  Round
+	Index   Indices
+
+	Columns []Column // stored by samples, in order
+	Claims  []Claim
+	Drawn   []Drawn  // the program's inputs, in its order
+	Factors []Factor // what sensitivity shows as one input, in the study's order
+
+	Defaults []study.Input // catalogue defaults in use
+	LeftOut  []LeftOut
+}
+
+// A Column is one stored quantity.
+type Column struct {
+	Name     string // full name, "bonded.kerb_mass"
+	Output   int    // its number among the program's outputs
+	Quantity model.Quantity
+	Input    *study.Input // nil for what the model computes
+}
+
+// Stored is the column's name in samples.
+func (c Column) Stored() string { return strings.ReplaceAll(c.Name, ".", "_") }
+
+// Split returns the vehicle of a full name ("" where it belongs to none) and the
+// quantity.
+func Split(name string) (vehicle, quantity string) {
+	if v, q, found := strings.Cut(name, "."); found {
+		return v, q
+	}
+	return "", name
+}
+
+// A Claim is one condition to test, or all of them together.
+type Claim struct {
+	Name, Text string
+	Holds      int // program output: 1, 0 or NaN
+	Margin     int // program output, -1 where there is none
+	Unit       unit.Unit
+}
+
+// MarginColumn is the name under which samples store a claim's margin.
+func MarginColumn(claim string) string { return claim + "_margin" }
+
+// Drawn is one sampled input of the program.
+type Drawn struct {
+	study.Input
+}
+
+// A Factor is what sensitivity treats as one input: a sampled input, or several
+// that are only drawn together.
+type Factor struct {
+	Name   string
+	Inputs []int  // numbers of the program's inputs
+	Show   string // stored column whose values stand for the factor's own
+}
+
+// LeftOut is an output that nobody can have, and why.
+type LeftOut struct {
+	Output string `json:"output"`
+	Why    string `json:"why"`
+}
+
+// Replicates is the number of independent repetitions of a design from which
+// intervals are made (sampling design with replicates: common practice, 10 to 32).
+const Replicates = 16
+
+// New makes the plan of a study.
+func New(s *study.Study) (*Plan, error) {
+	design, err := NewDesign(s.Design, s.Seed, s.Rows)
+	if err != nil {
+		return nil, err
+	}
+	p := &Plan{Study: s, Design: design, Sample: newRound(0, Sample, s.Rows, design.Replicates())}
+	g := newGraph(s)
+	if err := g.compile(p); err != nil {
+		return nil, err
+	}
+	p.addFactors()
+	return p, p.planIndices(g)
+}
+
+// NewDesign makes the design of that name for a number of rows.
+func NewDesign(name string, seed uint64, rows int) (sampling.Design, error) {
+	switch name {
+	case "latin":
+		return sampling.Latin(seed, rows)
+	case "random":
+		return sampling.Random(seed), nil
+	}
+	return nil, fmt.Errorf("plan: design %q is not built yet", name)
+}

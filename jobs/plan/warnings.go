@@ -1,0 +1,117 @@
+package plan
+
+import (
+	"fmt"
+	"strings"
+
+	"proofmass/jobs/study"
+)
+
+// Warnings say what looks odd in a study that is not wrong: what a careful reader
+// would ask about.
+func (p *Plan) Warnings() []string {
+	var w []string
+	w = append(w, p.withoutSource()...)
+	w = append(w, p.unused()...)
+	w = append(w, p.massBases()...)
+	w = append(w, p.credit()...)
+	return w
+}
+
+// Doubt says that the half-width of the indices may not be reached, "" if it
+// should be.
+func (p *Plan) Doubt() string {
+	if !p.Index.Short {
+		return ""
+	}
+	return fmt.Sprintf("indices.at_most %d leaves %d base rows, fewer than a half-width of %g is sure to be reached with.",
+		p.Study.Indices.AtMost, p.Index.Rows, p.Study.Indices.HalfWidth)
+}
+
+func (p *Plan) withoutSource() []string {
+	var names []string
+	for _, in := range p.Study.Inputs {
+		if f := in.Free; in.Kind == study.Uncertain && f.Source == "" && f.Note == "" && f.Link == "" && f.SaidBy == "" && f.HowKnown == "" {
+			names = append(names, in.Name)
+		}
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	return []string{"Uncertain, and nothing says how they are known: " + strings.Join(names, ", ") + "."}
+}
+
+// unused are stated inputs that nothing asked for reads.
+func (p *Plan) unused() []string {
+	var names []string
+	for _, f := range p.Factors {
+		used := false
+		for _, c := range p.Columns {
+			used = used || c.Name != f.Show && p.Reaches(f, c.Output)
+		}
+		for _, c := range p.Claims {
+			used = used || p.Reaches(f, c.Holds)
+		}
+		if !used {
+			names = append(names, f.Name)
+		}
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	return []string{"Stated, but nothing that was asked for depends on them: " + strings.Join(names, ", ") + "."}
+}
+
+func (p *Plan) massBases() []string {
+	basis := map[string]bool{}
+	for _, v := range p.Study.Vehicles {
+		if v.Run {
+			basis[v.MassBasis] = true
+		}
+	}
+	if len(basis) < 2 {
+		return nil
+	}
+	return []string{"The vehicles' kerb masses are on different bases (mass_basis): a change of kerb mass holds 75 kg of driver."}
+}
+
+// creditShare of the baseline's kerb mass is more body structure than a pack was
+// ever seen to make unnecessary. Common practice, no source.
+const creditShare = 0.05
+
+// credit looks at what the pack is said to make unnecessary: the largest lever
+// with the least evidence.
+func (p *Plan) credit() []string {
+	medians := p.medians()
+	kerb, known := medians[p.Study.Baseline+".kerb_mass"]
+	var w []string
+	for _, v := range running(p.Study) {
+		var sum float64
+		for name, m := range medians {
+			if strings.HasPrefix(name, v+".displaced.") {
+				sum += m
+			}
+		}
+		if known && sum > creditShare*kerb {
+			w = append(w, fmt.Sprintf("%s is credited with %.0f kg of displaced structure, %.0f %% of the baseline's kerb mass: weigh those parts.", v, sum, 100*sum/kerb))
+		}
+		if body, stated := medians[p.Study.Baseline+".body_mass"]; stated && sum > body {
+			w = append(w, fmt.Sprintf("%s is credited with %.0f kg of displaced structure, more than the baseline's body of %.0f kg.", v, sum, body))
+		}
+	}
+	return w
+}
+
+// medians are those of the stated constants and distributions, in SI.
+func (p *Plan) medians() map[string]float64 {
+	m := map[string]float64{}
+	for _, in := range p.Study.Inputs {
+		switch in.Kind {
+		case study.Constant:
+			m[in.Name] = in.Value
+		case study.Uncertain:
+			m[in.Name] = in.Marginal.Quantile(0.5)
+		}
+	}
+	return m
+}

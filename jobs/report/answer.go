@@ -1,0 +1,164 @@
+// Package report reads a result folder and says what it answers: to a person at a
+// terminal, and to machines as JSON.
+//
+// It reads nothing but the folder, so that an answer can be told again years
+// later, and computes nothing: every figure stands in a table.
+package report
+
+import (
+	"path/filepath"
+
+	"proofmass/jobs/result"
+)
+
+// An Answer is what a result folder says, in the order in which a reader asks:
+// do the claims hold, how large are things, what decides it, what was assumed,
+// what to beware of.
+type Answer struct {
+	Study string `json:"study"`
+	About string `json:"about,omitempty"`
+	Run   Run    `json:"run"`
+
+	Claims   []Claim   `json:"claims"`
+	Sizes    []Size    `json:"sizes"`
+	Decides  []Decides `json:"decides"`
+	Assumed  Assumed   `json:"assumed"`
+	Cautions []string  `json:"cautions"`
+}
+
+// Run is how the figures were made.
+type Run struct {
+	Rows             int64    `json:"rows"`
+	Seed             uint64   `json:"seed"`
+	Design           string   `json:"design"`
+	IndexRuns        int64    `json:"index_runs"`
+	HalfWidthAsked   *float64 `json:"half_width_asked"`
+	HalfWidthReached *float64 `json:"half_width_reached"`
+	Note             string   `json:"note,omitempty"`
+}
+
+// A Claim is one claim's chance in figures and words.
+type Claim struct {
+	Name      string   `json:"claim"`
+	Text      string   `json:"text"`
+	Of        string   `json:"of,omitempty"`
+	SaidBy    string   `json:"said_by,omitempty"`
+	Verdict   string   `json:"verdict"` // stands, in doubt, falls
+	Frequency string   `json:"frequency"`
+	Chance    float64  `json:"chance"`
+	Low       *float64 `json:"chance_low"`
+	High      *float64 `json:"chance_high"`
+	Method    string   `json:"method"`
+
+	Held       int64 `json:"held"`
+	Failed     int64 `json:"failed"`
+	Infeasible int64 `json:"infeasible"`
+	Rows       int64 `json:"rows"`
+
+	Seen *Spread `json:"seen,omitempty"` // the announced quantity in the draws
+}
+
+// A Spread is the middle of the draws and the range that holds 90 % of them.
+type Spread struct {
+	Unit string   `json:"unit"`
+	P05  *float64 `json:"p05"`
+	P50  *float64 `json:"p50"`
+	P95  *float64 `json:"p95"`
+}
+
+// A Size is one output.
+type Size struct {
+	Name       string `json:"output"`
+	Vehicle    string `json:"vehicle,omitempty"`
+	Quantity   string `json:"quantity"`
+	Infeasible int64  `json:"infeasible"`
+	Spread
+}
+
+// Decides is what an output depends on, the largest first.
+type Decides struct {
+	Output string  `json:"output"`
+	Claim  string  `json:"claim,omitempty"`
+	Inputs []Share `json:"inputs"`
+}
+
+// A Share is what one input does to one output.
+type Share struct {
+	Input   string   `json:"input"`
+	Unit    string   `json:"unit"`
+	Total   *float64 `json:"total"`
+	Low     *float64 `json:"total_low"`
+	High    *float64 `json:"total_high"`
+	First   *float64 `json:"first"`
+	InLow   *float64 `json:"input_low"`
+	InHigh  *float64 `json:"input_high"`
+	AtLow   *float64 `json:"at_low"`
+	AtHigh  *float64 `json:"at_high"`
+	OutUnit string   `json:"output_unit"`
+}
+
+// Assumed is what the answer rests on beside the study's own evidence.
+type Assumed struct {
+	Defaults []Input        `json:"defaults"`
+	Guessed  []Input        `json:"guessed"`
+	HowKnown map[string]int `json:"how_known"`
+	LeftOut  []LeftOut      `json:"left_out"`
+}
+
+// An Input is one assumption.
+type Input struct {
+	Name     string `json:"input"`
+	StatedAs string `json:"stated_as"`
+	HowKnown string `json:"how_known,omitempty"`
+	Source   string `json:"source,omitempty"`
+	Constant bool   `json:"constant,omitempty"`
+}
+
+// LeftOut is an output that could not be had, and why.
+type LeftOut struct {
+	Output string `json:"output"`
+	Why    string `json:"why"`
+}
+
+// Read reads the answer of a finished result folder.
+func Read(folder string) (*Answer, error) {
+	manifest, err := result.ReadManifest(folder)
+	if err != nil {
+		return nil, err
+	}
+	t, err := readTables(folder, manifest)
+	if err != nil {
+		return nil, err
+	}
+	a := &Answer{Study: manifest.Study, About: t.summary.meta(MetaAbout)}
+	a.Run = t.run(manifest)
+	a.Claims = t.claims()
+	a.Sizes = t.sizes()
+	a.Decides = t.decides(a.Claims)
+	a.Assumed = t.assumed()
+	a.Cautions = t.cautions(a)
+	return a, nil
+}
+
+// tables are the folder's tables; those that a study did not ask for are empty.
+type tables struct {
+	summary, claimsTable, indices, tornado frame
+}
+
+func readTables(folder string, m *result.Manifest) (*tables, error) {
+	t := &tables{}
+	for _, f := range []struct {
+		name string
+		to   *frame
+	}{{result.SummaryTable, &t.summary}, {result.ClaimsTable, &t.claimsTable}, {result.IndicesTable, &t.indices}, {result.TornadoTable, &t.tornado}} {
+		if _, there := m.Tables[f.name]; !there {
+			continue
+		}
+		table, err := result.ReadTable(filepath.Join(folder, f.name))
+		if err != nil {
+			return nil, err
+		}
+		*f.to = newFrame(table)
+	}
+	return t, nil
+}

@@ -1,0 +1,82 @@
+package report
+
+import (
+	"proofmass/jobs/result"
+)
+
+// Names of what the summary table says about the whole study, beside its rows.
+const (
+	MetaAbout     = "study.about"
+	MetaDesign    = "study.design"
+	MetaBaseline  = "study.baseline"
+	MetaNote      = "study.note"
+	MetaLeftOut   = "study.left_out"   // JSON: [{output, why}]
+	MetaHalfWidth = "study.half_width" // of indices, as asked for
+	MetaWarnings  = "study.warnings"   // JSON: [text]
+)
+
+// frame gives a table's cells by column and row.
+type frame struct {
+	table *result.Table
+	index map[string]int
+}
+
+func newFrame(t *result.Table) frame {
+	f := frame{table: t, index: map[string]int{}}
+	for i, c := range t.Columns {
+		f.index[c.Name] = i
+	}
+	return f
+}
+
+func (f frame) meta(key string) string {
+	if f.table == nil {
+		return ""
+	}
+	return f.table.Meta[key]
+}
+
+func (f frame) rows() int {
+	if f.table == nil {
+		return 0
+	}
+	return f.table.Rows()
+}
+
+func (f frame) text(column string, row int) string {
+	if i, ok := f.index[column]; ok && row < len(f.table.Columns[i].Texts) {
+		return f.table.Columns[i].Texts[row]
+	}
+	return ""
+}
+
+func (f frame) count(column string, row int) int64 {
+	if i, ok := f.index[column]; ok && row < len(f.table.Columns[i].Ints) {
+		return f.table.Columns[i].Ints[row]
+	}
+	return 0
+}
+
+// number is nil for null.
+func (f frame) number(column string, row int) *float64 {
+	if i, ok := f.index[column]; ok && row < len(f.table.Columns[i].Floats) {
+		if v := f.table.Columns[i].Floats[row]; v == v {
+			return &v
+		}
+	}
+	return nil
+}
+
+func (f frame) spread(row int) Spread {
+	return Spread{Unit: f.text("unit", row), P05: f.number("p05", row), P50: f.number("p50", row), P95: f.number("p95", row)}
+}
+
+// find is the first row whose column holds the text, -1 if there is none.
+func (f frame) find(column, text string) int {
+	for row := range f.rows() {
+		if f.text(column, row) == text {
+			return row
+		}
+	}
+	return -1
+}

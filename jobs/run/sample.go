@@ -1,0 +1,89 @@
+package run
+
+import (
+	"context"
+
+	"proofmass/jobs/plan"
+	"proofmass/jobs/result"
+	"proofmass/model"
+)
+
+// Sample evaluates the sample round and writes one file a slice into the folder.
+// The digests come back in the order of the slices.
+func (r *Runner) Sample(ctx context.Context, folder *result.Folder, meta map[string]string) ([]result.Digest, error) {
+	digests := make([]result.Digest, len(r.Plan.Sample.Slices))
+	err := r.each(ctx, r.Plan.Sample.Slices, func() (task, error) {
+		w, err := newSampler(r, meta)
+		if err != nil {
+			return nil, err
+		}
+		return func(s plan.Slice) (err error) {
+			w.slice(s)
+			digests[s.Number], err = w.writer.Write(folder, result.SliceName(result.SampleKind, r.Plan.Sample.Number, s.Number), &w.out)
+			return err
+		}, nil
+	})
+	return digests, err
+}
+
+// sampler is one worker's slice of columns in display units.
+type sampler struct {
+	*Runner
+	drawer *drawer
+	worker *model.Worker
+	writer *result.SliceWriter
+	store  []stored
+	kept   [][]float64 // a column of the largest slice for each stored one
+	out    result.Slice
+}
+
+// stored is a column of samples: which output of the program, and how it becomes
+// a number in display units.
+type stored struct {
+	output  int
+	display func(float64) float64
+}
+
+func newSampler(r *Runner, meta map[string]string) (*sampler, error) {
+	w := &sampler{Runner: r, worker: r.Plan.Program.NewWorker(block),
+		drawer: &drawer{plan: r.Plan, design: r.Plan.Design, purpose: "sample", round: r.Plan.Sample.Number}}
+	var columns []result.Column
+	for _, s := range SampleColumns(r.Plan) {
+		w.store = append(w.store, stored{s.Output, s.Unit.FromSI})
+		columns = append(columns, s.Column)
+	}
+	longest := 0
+	for _, s := range r.Plan.Sample.Slices {
+		longest = max(longest, s.Rows)
+	}
+	w.kept = make([][]float64, len(columns))
+	for i := range w.kept {
+		w.kept[i] = make([]float64, longest)
+	}
+	w.out.Columns = make([][]float64, len(columns))
+	var err error
+	w.writer, err = result.NewSliceWriter(columns, meta)
+	return w, err
+}
+
+// slice evaluates a slice into w.out.
+func (w *sampler) slice(s plan.Slice) {
+	for done := 0; done < s.Rows; done += block {
+		n := min(block, s.Rows-done)
+		for i := range w.Plan.Drawn {
+			w.drawer.draw(w.worker.Input(i)[:n], i, s.Replicate, s.From+done)
+		}
+		w.worker.Run(n)
+		for c, col := range w.store {
+			to := w.kept[c][done : done+n]
+			for k, v := range w.worker.Output(col.output)[:n] {
+				to[k] = col.display(v)
+			}
+		}
+		w.tick(n)
+	}
+	w.out.FirstRow, w.out.Replicate = int64(s.First), int32(s.Replicate)
+	for c := range w.kept {
+		w.out.Columns[c] = w.kept[c][:s.Rows]
+	}
+}

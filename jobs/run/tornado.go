@@ -1,0 +1,52 @@
+package run
+
+// Tornado evaluates the one-at-a-time points: input columns hold 2d+1 rows, one
+// column a drawn input in SI. The result has a column an asked output.
+func (r *Runner) Tornado(points [][]float64, outputs []int) [][]float64 {
+	rows := len(points[0])
+	w := r.Plan.Program.NewWorker(block)
+	at := columns(len(outputs), rows)
+	for from := 0; from < rows; from += block {
+		n := min(block, rows-from)
+		for i, column := range points {
+			copy(w.Input(i), column[from:from+n])
+		}
+		w.Run(n)
+		for o, output := range outputs {
+			copy(at[o][from:], w.Output(output)[:n])
+		}
+	}
+	return at
+}
+
+// Trial evaluates the first rows of the sample and throws them away, to see how
+// long they take.
+func (r *Runner) Trial(rows int) {
+	d := &drawer{plan: r.Plan, design: r.Plan.Design, purpose: "sample"}
+	w := r.Plan.Program.NewWorker(block)
+	n := min(rows, block, r.Plan.Sample.Slices[0].Rows)
+	for i := range r.Plan.Drawn {
+		d.draw(w.Input(i)[:n], i, 0, 0)
+	}
+	w.Run(n)
+}
+
+// Row evaluates one row of the sample round and returns every output of the
+// program, in SI.
+func (r *Runner) Row(row int) []float64 {
+	d := &drawer{plan: r.Plan, design: r.Plan.Design, purpose: "sample", round: r.Plan.Sample.Number}
+	w := r.Plan.Program.NewWorker(1)
+	replicate := 0
+	for r.Plan.Sample.Bound(replicate+1) <= row {
+		replicate++
+	}
+	for i := range r.Plan.Drawn {
+		d.draw(w.Input(i), i, replicate, row-r.Plan.Sample.Bound(replicate))
+	}
+	w.Run(1)
+	values := make([]float64, len(r.Plan.Program.Outputs()))
+	for o := range values {
+		values[o] = w.Output(o)[0]
+	}
+	return values
+}

@@ -1,0 +1,106 @@
+package jobs
+
+import (
+	"fmt"
+	"path/filepath"
+
+	"proofmass/jobs/plan"
+	"proofmass/jobs/report"
+	"proofmass/jobs/result"
+	"proofmass/jobs/run"
+	"proofmass/jobs/study"
+)
+
+// A State is how far a result folder has come.
+type State struct {
+	Study    string `json:"study"`
+	Finished bool   `json:"finished"`
+	Whole    bool   `json:"whole"` // every file is there as it was written
+	Fault    string `json:"fault,omitempty"`
+
+	Answer *report.Answer `json:"answer,omitempty"`
+}
+
+// Show reads a result folder: how far it is, whether every file is whole, and the
+// answer if it is finished.
+func Show(folder string) (*State, error) {
+	kind, m, err := result.Inspect(folder)
+	if err != nil {
+		return nil, &UsageError{err}
+	}
+	if kind == result.Empty {
+		return nil, &UsageError{fmt.Errorf("%s holds no result", folder)}
+	}
+	s := &State{Study: m.Study, Finished: m.Finished}
+	if err := result.Verify(folder); err != nil {
+		s.Fault = err.Error()
+		return s, nil
+	}
+	s.Whole = true
+	if s.Finished {
+		s.Answer, err = report.Read(folder)
+	}
+	return s, err
+}
+
+// A Value is one quantity of one draw, in display units; Infeasible instead of a
+// value.
+type Value struct {
+	Name       string  `json:"name"`
+	Value      float64 `json:"value"`
+	Infeasible bool    `json:"infeasible,omitempty"`
+	Unit       string  `json:"unit"`
+	Role       string  `json:"role"` // input, constant, formula, output, claim
+	Meaning    string  `json:"meaning"`
+	Source     string  `json:"source,omitempty"`
+}
+
+// Row evaluates draw number row of a result folder again, with every quantity
+// that the model can compute from it.
+func Row(folder string, row int) ([]Value, error) {
+	kind, m, err := result.Inspect(folder)
+	if err != nil {
+		return nil, &UsageError{err}
+	}
+	if kind == result.Empty {
+		return nil, &UsageError{fmt.Errorf("%s holds no result", folder)}
+	}
+	if row < 0 || int64(row) >= m.Rows {
+		return nil, &UsageError{fmt.Errorf("--row: found %d; the rows are 0 to %d", row, m.Rows-1)}
+	}
+	s, err := Read(filepath.Join(folder, result.StudyFile), study.Options{})
+	if err != nil {
+		return nil, err
+	}
+	s.Keep = "all"
+	p, err := plan.New(s)
+	if err != nil {
+		return nil, &UsageError{err}
+	}
+	r := run.Runner{Plan: p}
+	return describe(p, r.Row(row)), nil
+}
+
+// describe puts the outputs of one row into display units.
+func describe(p *plan.Plan, si []float64) []Value {
+	var values []Value
+	for _, c := range p.Columns {
+		v := Value{Name: c.Name, Value: c.Quantity.Unit.FromSI(si[c.Output]), Unit: c.Quantity.Unit.String(),
+			Role: "output", Meaning: c.Quantity.Meaning, Source: run.Source(c)}
+		if c.Input != nil {
+			v.Role = [...]string{study.Constant: "constant", study.Uncertain: "input", study.Formula: "formula"}[c.Input.Kind]
+		}
+		values = append(values, v.orInfeasible())
+	}
+	for _, c := range p.Claims {
+		values = append(values, Value{Name: c.Name, Value: si[c.Holds], Unit: "1", Role: "claim", Meaning: c.Text}.orInfeasible())
+	}
+	return values
+}
+
+func (v Value) orInfeasible() Value {
+	if v.Value != v.Value {
+		v.Value, v.Infeasible = 0, true
+	}
+	return v
+}

@@ -1,0 +1,104 @@
+package study
+
+import (
+	"fmt"
+	"math"
+
+	"proofmass/model/formula"
+	"proofmass/model/unit"
+)
+
+// differenceUnit is the unit of differences of what u measures: K for a temperature.
+func differenceUnit(u unit.Unit) unit.Unit {
+	if u.Absolute() {
+		return unit.SI(u.Dimension())
+	}
+	return u
+}
+
+// announcedClaim derives the condition of an announced value. With a announced and
+// h half of what it is rounded to, all values that would have been announced so
+// bear it out: |x| >= |a| - h with a's sign (at_least), |x| <= |a| + h (at_most),
+// |x - a| <= h (about).
+func (r *reader) announcedClaim(c *claimDecl) {
+	t, err := r.typeOf(c.Of)
+	if err != nil {
+		c.of.expressionError(err)
+		return
+	}
+	q, ok := r.quantity(c.Of)
+	if !ok || t.Bool {
+		c.of.err(c.of.what()+" is no number", "of names an input or an output")
+		return
+	}
+	sc := &scale{name: c.Of, known: true, temperature: t.Temperature, display: q.Unit}
+	a, u, ok := sc.read(c.announced)
+	if !ok || !c.announced.certain(a) {
+		return
+	}
+	half := 0.0 // in u
+	if c.hasRound {
+		step, ok := sc.difference(c.rounded)
+		if !ok {
+			return
+		}
+		if step <= 0 {
+			c.rounded.err(c.rounded.what(), "rounded_to is more than 0")
+			return
+		}
+		half = u.DeltaFromSI(step) / 2
+	}
+	if !c.sensible(a, u, half, t) {
+		return
+	}
+	c.Announced, c.RoundedTo, c.MarginUnit = u.ToSI(a.x), u.DeltaToSI(2*half), differenceUnit(q.Unit)
+	r.condition(c, a.x, half, u, t)
+}
+
+// sensible refuses values from which no condition follows.
+func (c *claimDecl) sensible(a amount, u unit.Unit, half float64, t formula.Type) bool {
+	if t.Temperature || c.Sense == "about" {
+		return true
+	}
+	switch {
+	case a.x == 0:
+		c.announced.err(c.announced.what(), "an announced 0 has no sign: write the condition with holds")
+	case math.Abs(a.x) < half:
+		c.rounded.err(c.rounded.what()+" is more than twice what was announced", "write the condition with holds")
+	default:
+		return true
+	}
+	return false
+}
+
+// condition makes the expression, its margin and its text. The limit is worked out
+// in the unit it was announced in, so that 9 % and 1 % give 8.5 % to the last digit.
+func (r *reader) condition(c *claimDecl, a, half float64, u unit.Unit, t formula.Type) {
+	show := func(x float64) string {
+		text := fmt.Sprintf("%.12g", x)
+		if u.String() != "1" && u.String() != "" {
+			text += " " + u.String()
+		}
+		return text
+	}
+	if c.Sense == "about" {
+		c.Expr = formula.About(c.Of, u.ToSI(a), u.DeltaToSI(half), t.Dimension)
+		c.Text = fmt.Sprintf("%s from %s to %s", c.Of, show(a-half), show(a+half))
+	} else {
+		op, limit := ">=", a-half
+		if (c.Sense == "at_most") != (a < 0 && !t.Temperature) {
+			op, limit = "<=", a+half
+		}
+		c.Expr = formula.Compare(c.Of, op, u.ToSI(limit), t.Dimension)
+		c.Text = fmt.Sprintf("%s %s %s", c.Of, op, show(limit))
+	}
+	if _, err := c.Expr.Check(r.typeOf); err != nil {
+		c.of.expressionError(err)
+		return
+	}
+	if margin, ok := c.Expr.Margin(); ok {
+		if _, err := margin.Check(r.typeOf); err == nil {
+			c.Margin = margin
+		}
+	}
+}

@@ -1,0 +1,101 @@
+package study
+
+import (
+	"slices"
+	"strings"
+
+	"proofmass/model/vehicle"
+)
+
+// resolveCars works out what each vehicle is given, bases first, and makes the
+// system. It reports whether that could be done.
+func (r *reader) resolveCars() bool {
+	before := r.errs.count
+	open := map[*vehicleDecl]bool{}
+	for _, d := range r.vehicles {
+		r.resolveCar(d, open)
+	}
+	for _, d := range r.vehicles {
+		if d.car == nil {
+			return false
+		}
+	}
+	if r.errs.count > before {
+		return false
+	}
+	for _, d := range r.vehicles {
+		r.s.Vehicles = append(r.s.Vehicles, d.Vehicle)
+		r.s.Cars = append(r.s.Cars, *d.car)
+		if d.Run && d.Name != r.s.Baseline {
+			r.s.Candidates = append(r.s.Candidates, d.Name)
+		}
+	}
+	return r.makeSystem()
+}
+
+// resolveCar resolves the bases of a vehicle, then the vehicle.
+func (r *reader) resolveCar(d *vehicleDecl, open map[*vehicleDecl]bool) bool {
+	if d.car != nil {
+		return true
+	}
+	if d.looped {
+		return false
+	}
+	open[d] = true
+	defer delete(open, d)
+	var bases []*vehicleDecl
+	for _, f := range d.bases {
+		base := r.vehicle(strings.TrimSpace(f.node.Value))
+		switch {
+		case base == nil:
+			f.err(f.what()+" is no vehicle of this study", suggestNames(f.node.Value, r.vehicleNames()))
+			return false
+		case open[base]:
+			for looped := range open {
+				looped.looped = true
+			}
+			f.err(d.Name+" is based on "+base.Name+", which is based on "+d.Name+loopEnd(d, base), "a vehicle cannot be based on itself")
+			return false
+		case !r.resolveCar(base, open):
+			return false
+		}
+		bases = append(bases, base)
+	}
+	d.car = d.resolve(bases, r.inputs)
+	return true
+}
+
+func loopEnd(d, base *vehicleDecl) string {
+	if d == base || slices.Contains(base.BasedOn, d.Name) {
+		return ""
+	}
+	return " by way of others"
+}
+
+// makeSystem hands the cars to the model. What the model alone knows to be wrong,
+// such as a vehicle's own value of what all share, is put where it was stated.
+func (r *reader) makeSystem() bool {
+	base := r.vehicle(r.s.Baseline)
+	for _, list := range [][]string{base.car.Displaced, base.car.Added} {
+		for _, item := range list {
+			base.key.err("the baseline has the item "+item, "items are counted against the baseline: state them under another vehicle")
+			return false
+		}
+	}
+	system, err := vehicle.NewSystem(r.s.Cars, r.s.Baseline)
+	if err == nil {
+		r.s.System = system
+		return true
+	}
+	name, message, _ := strings.Cut(err.Error(), ": ")
+	owner, quantity, _ := strings.Cut(name, ".")
+	if d := r.vehicle(owner); d != nil {
+		if st := r.statement(d.car.Given[quantity]); st != nil {
+			found, allowed, _ := strings.Cut(message, "; ")
+			st.key.err(quantity+" under a vehicle: "+found, allowed)
+			return false
+		}
+	}
+	r.main.add(Error{File: r.s.Path, Field: name, Found: message})
+	return false
+}

@@ -1,0 +1,153 @@
+package study
+
+import (
+	"fmt"
+	"strings"
+
+	"proofmass/sampling"
+)
+
+// DistributionHelp describes one way to say how well a number is known.
+type DistributionHelp struct {
+	Key, Parameters, Meaning string
+}
+
+// distribution is a key of an item and how it is read.
+type distribution struct {
+	DistributionHelp
+	read func(r *itemReader, v field) bool
+}
+
+// distributions are all ways to say how well a number is known; the list is the
+// grammar and the help text at once. It is filled in init because its readers
+// name it in their messages.
+var distributions []distribution
+
+func init() {
+	distributions = []distribution{
+		{DistributionHelp{"value", "68 g, or 1950(30) kg", "constant; with digits in parentheses a normal distribution with that standard uncertainty (JCGM 100, 7.2.2)"},
+			(*itemReader).number},
+		{DistributionHelp{"between", "[low, high]", "every value equally likely"},
+			ordered(2, false, "between %s and %s", func(x []float64) (sampling.Marginal, error) { return sampling.Between(x[0], x[1]) })},
+		{DistributionHelp{"log_between", "[low, high]", "every logarithm equally likely"},
+			ordered(2, true, "between %s and %s, uniform in the logarithm", func(x []float64) (sampling.Marginal, error) { return sampling.LogBetween(x[0], x[1]) })},
+		{DistributionHelp{"triangular", "[low, mode, high]", "triangular"},
+			ordered(3, false, "triangular from %s over %s to %s", func(x []float64) (sampling.Marginal, error) { return sampling.Triangular(x[0], x[1], x[2]) })},
+		{DistributionHelp{"pert", "[low, mode, high]", "beta of shape 4 with that mode: thinner ends than triangular"},
+			ordered(3, false, "pert from %s over %s to %s", func(x []float64) (sampling.Marginal, error) { return sampling.PERT(x[0], x[1], x[2]) })},
+		{DistributionHelp{"normal", "{mean, sd}", "normal; the sd of a temperature is in K"},
+			(*itemReader).normal},
+		{DistributionHelp{"lognormal", "{median, factor} or {mean, sd}", "lognormal; factor is exp of the sd of the logarithm"},
+			(*itemReader).lognormal},
+		{DistributionHelp{"likely", "a, within: b", "normal; 90 % lie within b of a: a number, or % of a"},
+			(*itemReader).likely},
+		{DistributionHelp{"percentiles", "{10: a, 50: b, 90: c}", "two to nine of them; monotone cubic in normal scores"},
+			(*itemReader).percentiles},
+		{DistributionHelp{"one_of", "[values] or {value: weight}", "one of several values; weights are normalised"},
+			(*itemReader).oneOf},
+		{DistributionHelp{"formula", "an expression", "computed from other inputs or from what a vehicle computes"},
+			(*itemReader).formula},
+	}
+}
+
+// Distributions lists what an input may be, for help texts. Beside each but
+// formula and a constant may stand min and max, which truncate.
+func Distributions() []DistributionHelp {
+	list := make([]DistributionHelp, len(distributions))
+	for i, d := range distributions {
+		list[i] = d.DistributionHelp
+	}
+	return list
+}
+
+// uncertain sets the statement's distribution.
+func (r *itemReader) uncertain(v field, m sampling.Marginal, err error, text string) bool {
+	if err != nil {
+		v.err(printable(err.Error(), 120), "")
+		return false
+	}
+	r.s.Kind, r.s.Marginal, r.s.Text = Uncertain, m, text
+	return true
+}
+
+// ordered reads a list of n values that do not fall, the last above the first.
+func ordered(n int, positive bool, text string, of func(x []float64) (sampling.Marginal, error)) func(r *itemReader, v field) bool {
+	names := []string{"low", "high"}
+	if n == 3 {
+		names = []string{"low", "mode", "high"}
+	}
+	return func(r *itemReader, v field) bool {
+		shape := "a list is expected: [" + strings.Join(names, ", ") + "]"
+		list, ok := v.list(shape)
+		if !ok {
+			return false
+		}
+		if len(list) != n {
+			v.err(fmt.Sprintf("%d values", len(list)), shape)
+			return false
+		}
+		x, written := make([]float64, n), make([]any, n)
+		for i, f := range list {
+			var good bool
+			x[i], good = r.c.value(f)
+			written[i], ok = r.written(f), ok && good
+		}
+		return ok && r.rising(v, x, names, written, positive) &&
+			r.make(v, of, x, fmt.Sprintf(text, written...))
+	}
+}
+
+func (r *itemReader) make(v field, of func(x []float64) (sampling.Marginal, error), x []float64, text string) bool {
+	m, err := of(x)
+	return r.uncertain(v, m, err, text)
+}
+
+// rising refuses values out of order.
+func (r *itemReader) rising(v field, x []float64, names []string, written []any, positive bool) bool {
+	if positive && x[0] <= 0 {
+		v.err(fmt.Sprintf("low %s is not positive", written[0]), "a logarithm needs values above 0")
+		return false
+	}
+	for i := 1; i < len(x); i++ {
+		if x[i] < x[i-1] {
+			v.err(fmt.Sprintf("%s %s is above %s %s", names[i-1], written[i-1], names[i], written[i]), "the values rise")
+			return false
+		}
+	}
+	if last := len(x) - 1; x[0] == x[last] {
+		v.err(fmt.Sprintf("low and high are both %s", written[last]), "low is below high; a constant is written alone")
+		return false
+	}
+	return true
+}
+
+// named reads a mapping of numbers, exactly the keys of one of the sets, in
+// whose order the fields come back.
+func (r *itemReader) named(v field, what string, sets ...[]string) ([]field, int) {
+	found := map[string]field{}
+	known := handlers{}
+	var forms []string
+	for _, set := range sets {
+		forms = append(forms, "{"+strings.Join(set, ", ")+"}")
+		for _, key := range set {
+			known[key] = func(f field) { found[key] = f }
+		}
+	}
+	before := v.src.errs.count
+	known.read(v, what)
+	for i, set := range sets {
+		var fields []field
+		for _, key := range set {
+			if f, ok := found[key]; ok {
+				fields = append(fields, f)
+			}
+		}
+		if len(fields) == len(set) && len(found) == len(set) {
+			return fields, i
+		}
+	}
+	if v.src.errs.count == before {
+		v.err("not the numbers that "+what+" needs", what+" is "+listed(forms, "or"))
+	}
+	return nil, -1
+}

@@ -1,0 +1,110 @@
+package study
+
+import (
+	"os"
+	"testing"
+)
+
+func link(t *testing.T, from, to string) {
+	t.Helper()
+	if err := os.Symlink(from, to); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func given(s *Study, car, quantity string) string {
+	for _, c := range s.Cars {
+		if c.Name == car {
+			return c.Given[quantity]
+		}
+	}
+	return "no car " + car
+}
+
+func TestInherit(t *testing.T) {
+	const study = `format: 1
+inputs:
+  drag_coefficient: 0.23
+vehicles:
+  a: {kerb_mass: 1900 kg, pack_mass: 450 kg, series: 96, parallel: 46, cell_mass: 68 g}
+  b: {based_on: a}
+  c: {based_on: b, cell_mass: 69 g}
+  d: {based_on: a, pack_mass: 400 kg}
+  e: {based_on: a, kerb_mass: 1850 kg, displaced: {floor: 20 kg}}
+  f: {based_on: e, displaced: {floor: 25 kg, rail: 3 kg}, drag_coefficient: 0.25}
+  late: {kerb_mass: 2000 kg, frontal_area: 2.2 m2}
+  g: {based_on: [a, late]}
+  h: {based_on: [a, c]}
+`
+	s := mustRead(t, Options{}, study)
+	tests := []struct{ car, quantity, want string }{
+		{"b", "kerb_mass", "a.kerb_mass"}, {"b", "pack_mass", "a.pack_mass"}, // unchanged: the same draw
+		{"c", "cell_mass", "c.cell_mass"}, {"c", "pack_mass", ""}, {"c", "kerb_mass", ""}, // a part of both, at two depths
+		{"d", "pack_mass", "d.pack_mass"}, {"d", "kerb_mass", ""},
+		{"e", "kerb_mass", "e.kerb_mass"},                         // stated beside what it is made from
+		{"f", "kerb_mass", ""}, {"f", "pack_mass", "a.pack_mass"}, // items count for kerb_mass alone
+		{"f", "drag_coefficient", "f.drag_coefficient"}, {"a", "drag_coefficient", "drag_coefficient"}, // own above shared
+		{"g", "kerb_mass", "late.kerb_mass"}, {"g", "frontal_area", "late.frontal_area"}, // later wins
+		{"g", "pack_mass", "a.pack_mass"},
+		{"h", "cell_mass", "c.cell_mass"}, {"h", "pack_mass", ""}, {"h", "kerb_mass", ""}, // what c undid stays undone
+	}
+	for _, tt := range tests {
+		if got := given(s, tt.car, tt.quantity); got != tt.want {
+			t.Errorf("%s.%s is given by %q, want %q", tt.car, tt.quantity, got, tt.want)
+		}
+	}
+	f := s.Cars[5]
+	if len(f.Displaced) != 2 || f.Displaced[0] != "f.displaced.floor" || f.Displaced[1] != "f.displaced.rail" || f.Root != "a" {
+		t.Errorf("f: %+v", f)
+	}
+}
+
+// TestShared has a computed quantity under inputs give way to a vehicle's own parts.
+func TestShared(t *testing.T) {
+	s := mustRead(t, Options{}, `format: 1
+inputs: {pack_mass: 450 kg, cell_charge: 5 Ah}
+vehicles:
+  a: {kerb_mass: 1900 kg}
+  b: {based_on: a, cell_mass: 69 g}
+`)
+	if got := given(s, "a", "pack_mass"); got != "pack_mass" {
+		t.Errorf("a.pack_mass is given by %q", got)
+	}
+	if got := given(s, "b", "pack_mass"); got != "" {
+		t.Errorf("b.pack_mass is given by %q", got)
+	}
+}
+
+func TestLossesConstant(t *testing.T) {
+	const car = `format: 1
+vehicles:
+  a:
+    kerb_mass: 1900 kg
+    pack_energy: 70 kWh
+    usable_share: 95 %
+    drag_coefficient: 0.24
+    frontal_area: 2.3 m2
+    rolling_coefficient: 0.009
+`
+	if mustRead(t, Options{}, car).lossesConstant() {
+		t.Error("default losses count as constant")
+	}
+	const held = `    gear_efficiency: 0.97
+    torque_loss_factor: 0.1 s
+    idle_loss_per_mass: 0.12 W/kg
+    spin_loss_per_mass: 0.0074 N/kg
+    regen_share: 0.92
+    auxiliary_power: 200 W
+    recharge_efficiency: 0.86
+`
+	s := mustRead(t, Options{}, car+held)
+	if !s.lossesConstant() {
+		t.Errorf("losses stated as constants do not count as such: %v", s.leaves("a.udds_ac_consumption"))
+	}
+	if in, err := s.Default("model_error_sd_city"); err != nil || in.Value != 0.076 {
+		t.Errorf("model_error_sd_city is %g, %v; want 0.076 of DefaultText", in.Value, err)
+	}
+	if mustRead(t, Options{}, car+held+"    head_wind: 0 m/s\n").lossesConstant() != true {
+		t.Error("a quantity that is no loss matters")
+	}
+}

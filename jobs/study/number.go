@@ -1,0 +1,138 @@
+package study
+
+import (
+	"errors"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"proofmass/model/formula"
+	"proofmass/model/unit"
+)
+
+// amount is a number as written: in its own unit, perhaps with a standard
+// uncertainty in parentheses as JCGM 100 (2008), 7.2.2 writes it.
+type amount struct {
+	x, sd float64
+	hasSD bool
+	unit  unit.Unit
+	bare  bool // no unit was written
+}
+
+var (
+	numberHead  = regexp.MustCompile(`^[+-]?([0-9][0-9_]*(\.[0-9_]*)?|\.[0-9][0-9_]*)([eE][+-]?[0-9]+)?`)
+	uncertainty = regexp.MustCompile(`^\(([0-9]+(\.[0-9]+)?)\)`)
+	thousands   = regexp.MustCompile(`^ [0-9]{3}\b`)
+	plusMinus   = regexp.MustCompile(`^ *(±|\+/?-)`)
+)
+
+// amount reads a number with or without a unit. example is a right one.
+func (f field) amount(example string) (a amount, ok bool) {
+	text, ok := f.text("a number is expected, as in " + example)
+	if !ok {
+		return a, false
+	}
+	number := numberHead.FindString(text)
+	rest := text[len(number):]
+	switch {
+	case number == "":
+		number, rest = firstWord(text)
+	case plusMinus.MatchString(rest):
+		f.err(f.what(), "value and standard uncertainty are written 1950(30) kg, or {normal: {mean: 1950 kg, sd: 30 kg}}")
+		return a, false
+	case thousands.MatchString(rest):
+		f.err(f.what(), "a number has no blanks: thousands are written 1_000")
+		return a, false
+	}
+	if u := uncertainty.FindStringSubmatch(rest); u != nil {
+		a.hasSD, rest = true, rest[len(u[0]):]
+		a.sd = deviation(number, u[1])
+	}
+	if rest != "" && rest[0] != ' ' {
+		if _, err := unit.Parse(rest); err != nil && !a.hasSD {
+			number, rest = firstWord(text)
+		}
+	}
+	x, err := unit.ParseNumber(number)
+	if err != nil {
+		f.noNumber(0, err, example)
+		return a, false
+	}
+	a.x = x
+	a.unit, a.bare, ok = f.unit(text, len(text)-len(strings.TrimLeft(rest, " ")))
+	return a, ok
+}
+
+// firstWord splits a text at its first blank.
+func firstWord(text string) (word, rest string) {
+	if i := strings.IndexByte(text, ' '); i >= 0 {
+		return text[:i], text[i:]
+	}
+	return text, ""
+}
+
+// deviation is the standard uncertainty that the digits in parentheses give a
+// number: of its last digits, or as written where they have a decimal point.
+func deviation(number, digits string) float64 {
+	sd, _ := strconv.ParseFloat(digits, 64)
+	if strings.Contains(digits, ".") {
+		return sd
+	}
+	mantissa, exponent, _ := strings.Cut(strings.ToLower(strings.ReplaceAll(number, "_", "")), "e")
+	power, _ := strconv.Atoi(exponent)
+	if _, decimals, ok := strings.Cut(mantissa, "."); ok {
+		power -= len(decimals)
+	}
+	sd, _ = strconv.ParseFloat(digits+"e"+strconv.Itoa(power), 64)
+	return sd
+}
+
+// unit reads the unit that the text has from byte at on.
+func (f field) unit(text string, at int) (u unit.Unit, bare, ok bool) {
+	if at >= len(text) {
+		return u, true, true
+	}
+	u, err := unit.Parse(text[at:])
+	if err != nil {
+		if bad := new(unit.Error); errors.As(err, &bad) {
+			at += bad.Offset
+		}
+		f.noNumber(at, err, "68 g")
+		return u, false, false
+	}
+	return u, false, f.src.sameCurrency(f, u.Currency())
+}
+
+// noNumber reports a text that is no number with a unit; an expression is told how
+// it is written.
+func (f field) noNumber(offset int, err error, example string) {
+	text := f.node.Value
+	if e, bad := formula.Parse(text); bad == nil && len(e.Names()) > 0 && strings.ContainsAny(text, "+-*/^(") {
+		f.err(f.what(), "an expression is written {formula: "+printable(text, 60)+"}")
+		return
+	}
+	found, allowed, _ := strings.Cut(err.Error(), "; ")
+	if allowed == "" {
+		allowed = "a number with its unit is expected, as in " + example
+	}
+	f.errAt(offset, printable(found, 200), printable(allowed, 200))
+}
+
+// sameCurrency holds a study to one currency, the first that it names.
+func (s *source) sameCurrency(f field, code string) bool {
+	switch {
+	case code == "" || code == s.money.code:
+		return true
+	case s.money.code == "":
+		s.money.code, s.money.place = code, f.place()
+		return true
+	}
+	f.err("the currency "+code, "a study has one, and this one has "+s.money.code+" on line "+strconv.Itoa(s.money.place.Line)+" of "+printable(s.money.place.File, 100))
+	return false
+}
+
+// money is the currency of a study and where it was first named.
+type money struct {
+	code  string
+	place Place
+}

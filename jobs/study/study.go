@@ -1,0 +1,157 @@
+package study
+
+import (
+	"fmt"
+
+	"proofmass/model"
+	"proofmass/model/formula"
+	"proofmass/model/unit"
+	"proofmass/model/vehicle"
+	"proofmass/sampling"
+)
+
+// A Study is a study file that has been read and found right. Every number in it
+// is in SI; units are kept for display alone.
+type Study struct {
+	Name, About string
+	Path        string // as the user wrote it
+	Model       string // "vehicle" or "formulas"
+	Files       []File // the study itself first, then the used files, in order of use
+
+	Inputs   []Input // in file order: shared, own, then each vehicle's, its displaced and added items
+	Vehicles []Vehicle
+	Baseline string // "" in a model of formulas
+	// Candidates are the vehicles that run, the baseline apart.
+	Candidates []string
+	Cars       []vehicle.Car   // one for each of Vehicles, templates too
+	System     *vehicle.System // nil in a model of formulas
+	Outputs    []Output
+	Claims     []Claim
+
+	Rows      int    // as the design takes them: latin rounds up to a multiple of 16
+	RowsNote  string // what to say when the rows asked for were rounded; else ""
+	Design    string // "latin" or "random"
+	Seed      uint64
+	Indices   Indices
+	Keep      string  // "asked", "all" or "summary"
+	Level     float64 // of the intervals, 0.95
+	Coverage  float64 // of the coverage intervals of outputs, 0.95
+	Overrides map[string]string
+
+	find func(name string) (model.Quantity, bool)
+}
+
+// A File is a file as it was read.
+type File struct {
+	Path   string // as opened
+	Name   string // as the study names it, which is its path below given/
+	Data   []byte
+	Digest string // SHA-256 of Data in hexadecimal
+}
+
+// A Place is where in a file something stands. Lines and columns count from 1,
+// columns in characters.
+type Place struct {
+	File         string
+	Line, Column int
+}
+
+// String gives file:line:column.
+func (p Place) String() string {
+	return fmt.Sprintf("%s:%d:%d", printable(p.File, 200), p.Line, p.Column)
+}
+
+// A Kind says what an input is: one number, a distribution or an expression.
+type Kind int
+
+// The kinds of input.
+const (
+	Constant Kind = iota
+	Uncertain
+	Formula
+)
+
+// An Input is one named number that is stated and not computed by the model.
+type Input struct {
+	Name     string // full: "drag_coefficient", "bonded.cell_mass", "bonded.displaced.floor_panel"
+	Vehicle  string // "" for what belongs to none
+	Quantity string // the part after the vehicle
+	Kind     Kind
+	Value    float64           // of a Constant, SI
+	Marginal sampling.Marginal // of an Uncertain one, SI
+	Expr     *formula.Expr     // of a Formula, checked
+	Text     string            // how it is known, as written: "between 68 g and 70 g"
+	Unit     unit.Unit         // for display
+
+	Low, High float64 // SI limits of the quantity
+	Default   bool    // from the catalogue, not from the study
+	Free      FreeText
+	Place     Place
+}
+
+// FreeText is what stands beside a number for the reader. It is a stranger's text:
+// whoever prints it escapes it.
+type FreeText struct {
+	Source, Note, Link, AsOf, SaidBy, SaidOn string
+	HowKnown                                 string // one of the closed list, or ""
+	Meaning                                  string // of own, extra and formula-model quantities
+}
+
+// A Vehicle is a vehicle of the study or a template of a used file.
+type Vehicle struct {
+	Name      string
+	Run       bool // false: a template that the study does not name
+	BasedOn   []string
+	Certified bool
+	MassBasis string // "us_curb" or "eu_running_order"
+	Free      FreeText
+	Place     Place
+}
+
+// An Output is an extra output, by formula.
+type Output struct {
+	Name    string
+	Expr    *formula.Expr
+	Unit    unit.Unit
+	Meaning string
+	Free    FreeText
+	Place   Place
+}
+
+// A Claim is a condition whose chance is wanted.
+type Claim struct {
+	Name       string
+	Text       string        // the condition as printed: "bonded.label_range_change >= 8.5 %"
+	Expr       *formula.Expr // yes/no, checked
+	Margin     *formula.Expr // how far inside; nil if there is no one margin
+	MarginUnit unit.Unit
+	Of         string // the name announced of; "" for holds
+
+	// Of an announced value: SI values, and its sense.
+	Announced, RoundedTo float64
+	Sense                string // "at_least", "at_most", "about"; "" for holds
+	Free                 FreeText
+	Place                Place
+}
+
+// Indices says how well the sensitivity indices are wanted, and of what.
+type Indices struct {
+	None            bool
+	HalfWidth       float64
+	HalfWidthStated bool // a stated half-width that is missed is worth an exit code
+	AtMost          int  // model evaluations
+	Of              []string
+}
+
+// Options are what the command line adds to a study.
+type Options struct {
+	ReadFolders []string // folders outside the study's own from which used files may come
+	Rows        int      // instead of the study's; 0: the study's
+	Seed        *uint64  // instead of the study's
+}
+
+// Quantity describes any name that an expression of this study may use: an input,
+// an own quantity, what a vehicle computes, its change or difference, an extra output.
+func (s *Study) Quantity(name string) (model.Quantity, bool) {
+	return s.find(name)
+}

@@ -1,0 +1,145 @@
+package study
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+const maxUsed = 64
+
+// use reads the files whose numbers the study shares with others. The study's own
+// lines are read first, so that they win.
+func (r *reader) use(v field) {
+	list, ok := v.list("a list of files is expected: [cells.yaml]")
+	if !ok {
+		return
+	}
+	if len(list) > maxUsed {
+		v.err(fmt.Sprintf("%d files", len(list)), "at most 64 may be used")
+		return
+	}
+	for _, f := range list {
+		if name, ok := f.text("the name of a file is expected"); ok {
+			r.openUsed(f, name)
+		}
+	}
+}
+
+// openUsed reads one used file, to be walked when the study's own lines are known.
+func (r *reader) openUsed(f field, name string) {
+	path, stored, err := r.find(name)
+	if err != nil {
+		f.err(quote(name)+": "+err.Error(), "a file in the study's folder, or in one that --read FOLDER allows")
+		return
+	}
+	for _, known := range r.s.Files {
+		if known.Name == stored {
+			f.err(quote(name)+" is used already or is the study itself", "a file may be used once")
+			return
+		}
+	}
+	data, err := readBounded(path)
+	if err != nil {
+		f.err(quote(name)+": "+err.Error(), "a YAML file of inputs, own and vehicles")
+		return
+	}
+	r.s.Files = append(r.s.Files, file(path, stored, data))
+	src := r.source(path, data)
+	if root, ok := src.load(); ok {
+		r.used = append(r.used, root)
+	}
+}
+
+// find says where a used file lies and under what name a copy of it is kept. A file
+// that is not beside the study is looked for in given/, where a result folder keeps
+// its copies.
+func (r *reader) find(name string) (path, stored string, err error) {
+	dir := filepath.Dir(r.s.Path)
+	path = name
+	if !filepath.IsAbs(name) {
+		path = filepath.Join(dir, name)
+	}
+	stored = storedName(name)
+	_, missing := os.Stat(path)
+	allowed := r.allowed(path)
+	if missing == nil && allowed {
+		return path, stored, nil
+	}
+	if kept := filepath.Join(dir, "given", stored); inside(kept, dir) {
+		if _, err := os.Stat(kept); err == nil {
+			return kept, stored, nil
+		}
+	}
+	if !allowed {
+		return "", "", fmt.Errorf("lies outside the study's folder")
+	}
+	return path, stored, nil
+}
+
+// storedName is a path below given/: the name without what leads out of a folder.
+func storedName(name string) string {
+	var parts []string
+	for part := range strings.SplitSeq(filepath.ToSlash(filepath.Clean(name)), "/") {
+		if part != "" && part != ".." && part != "." {
+			parts = append(parts, part)
+		}
+	}
+	return strings.Join(parts, "/")
+}
+
+// allowed reports whether a file may be read: it lies in the study's folder or in
+// one that the command line names, whatever links lead there.
+func (r *reader) allowed(path string) bool {
+	for _, folder := range append([]string{filepath.Dir(r.s.Path)}, r.o.ReadFolders...) {
+		if inside(path, folder) {
+			return true
+		}
+	}
+	return false
+}
+
+// inside reports whether path lies in folder once all links are followed. What does
+// not exist is judged by its folder.
+func inside(path, folder string) bool {
+	real, err := filepath.EvalSymlinks(path)
+	if err != nil {
+		real = filepath.Clean(path)
+		if dir, err := filepath.EvalSymlinks(filepath.Dir(path)); err == nil {
+			real = filepath.Join(dir, filepath.Base(path))
+		}
+	}
+	root, err := filepath.EvalSymlinks(folder)
+	if err != nil {
+		return false
+	}
+	real, err1 := filepath.Abs(real)
+	root, err2 := filepath.Abs(root)
+	if err1 != nil || err2 != nil {
+		return false
+	}
+	below, err := filepath.Rel(root, real)
+	return err == nil && below != ".." && !strings.HasPrefix(below, ".."+string(filepath.Separator))
+}
+
+// usedFiles reads what the used files state, behind the study's own lines.
+func (r *reader) usedFiles() {
+	for _, root := range r.used {
+		top := map[string]field{}
+		take := handlers{}
+		for _, key := range []string{"format", "about", "inputs", "own", "vehicles"} {
+			take[key] = func(v field) { top[key] = v }
+		}
+		take["use"] = func(v field) { v.err("use in a used file", "only the study itself uses files") }
+		take.read(root, "a used file")
+		for _, section := range []struct {
+			key  string
+			read func(v field)
+		}{{"format", r.format}, {"inputs", r.sharedInputs}, {"own", r.ownQuantities}, {"vehicles", r.templates}} {
+			if v, ok := top[section.key]; ok {
+				section.read(v)
+			}
+		}
+	}
+}
