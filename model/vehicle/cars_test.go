@@ -212,6 +212,11 @@ func drivenLike(core, cars []record) {
 // all). Counts are held to binomial limits that a true 90 % would leave with a chance of
 // 1 in 1000 on either side, so one of the four fails by chance for at most 1 in 125
 // new tables; on these tables the test is fixed.
+//
+// How the variants are driven is a guess (drivenLike), made after a first one, the core's
+// share of 45 % whatever the mass, had held 20 of 30 in the city, below the limit. So the
+// city figure of the variants is no clean test: 23 of 30 has itself a chance of 3 % if the
+// rate is 90 %, and the misses are thirsty cars. Outside the fit expect less than 90 %.
 func TestStatedInterval(t *testing.T) {
 	core := readCars(t, "bev_roadload.csv")
 	all := readCars(t, "bev_variants.csv")
