@@ -1,0 +1,154 @@
+package run
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"sync/atomic"
+	"testing"
+
+	"proofmass/jobs/plan"
+	"proofmass/jobs/study"
+)
+
+func planOf(t *testing.T, text string) *plan.Plan {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "study.yaml")
+	if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	s, err := study.Read(path, study.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := plan.New(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+const product = `format: 1
+study: product
+model: formulas
+inputs: {x1: {between: [0, 1]}, x2: {between: [0, 1]}}
+outputs: {y: x1 * x2}
+sample: {rows: 4096, seed: 5}
+indices: {half_width: 0.02}
+`
+
+func someSlices(n int) []plan.Slice {
+	s := make([]plan.Slice, n)
+	for i := range s {
+		s[i].Number = i
+	}
+	return s
+}
+
+func TestEachReturnsTheEarliestError(t *testing.T) {
+	for _, workers := range []int{1, 3, 8} {
+		r := Runner{Workers: workers}
+		var started atomic.Int64
+		err := r.each(context.Background(), someSlices(1000), func() (task, error) {
+			return func(s plan.Slice) error {
+				started.Add(1)
+				if s.Number >= 5 {
+					return fmt.Errorf("slice %d", s.Number)
+				}
+				return nil
+			}, nil
+		})
+		if err == nil || err.Error() != "slice 5" {
+			t.Errorf("%d workers: %v, want that of slice 5", workers, err)
+		}
+		if n := started.Load(); n > 1000/2 {
+			t.Errorf("%d workers: %d slices were begun after a failure", workers, n)
+		}
+	}
+}
+
+func TestEachHonoursTheContext(t *testing.T) {
+	ctx, stop := context.WithCancel(context.Background())
+	done := 0
+	err := (&Runner{Workers: 1}).each(ctx, someSlices(100), func() (task, error) {
+		return func(plan.Slice) error {
+			if done++; done == 3 {
+				stop()
+			}
+			return nil
+		}, nil
+	})
+	if !errors.Is(err, context.Canceled) || done != 3 {
+		t.Errorf("%v after %d slices, want canceled after 3", err, done)
+	}
+}
+
+func TestEachTellsThatAWorkerCouldNotStart(t *testing.T) {
+	want := errors.New("no worker")
+	if err := (&Runner{}).each(context.Background(), someSlices(2), func() (task, error) { return nil, want }); !errors.Is(err, want) {
+		t.Errorf("got %v", err)
+	}
+}
+
+func TestIndicesDoNotDependOnWorkers(t *testing.T) {
+	p := planOf(t, product)
+	want := ""
+	for _, workers := range []int{1, 2, 7} {
+		ticks := atomic.Int64{}
+		r := Runner{Plan: p, Workers: workers, Tick: func(n int) { ticks.Add(int64(n)) }}
+		sums, err := r.Index(context.Background(), []float64{0.25})
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := fmt.Sprintf("%+v", sums.Indices(0.95))
+		if want == "" {
+			want = got
+		}
+		if got != want {
+			t.Errorf("%d workers: %s, want %s", workers, got, want)
+		}
+		if int(ticks.Load()) != p.Index.Runs {
+			t.Errorf("%d runs were told of, %d planned", ticks.Load(), p.Index.Runs)
+		}
+	}
+}
+
+// A tornado of more points than a block has rows gives the same at each of them.
+func TestTornadoRunsInBlocks(t *testing.T) {
+	p := planOf(t, product)
+	const rows = 3*block + 7
+	points := columns(2, rows)
+	for i := range rows {
+		points[0][i], points[1][i] = float64(i), 2
+	}
+	at := (&Runner{Plan: p}).Tornado(points, p.Index.Outputs)
+	for i, y := range at[0] {
+		if y != 2*float64(i) {
+			t.Fatalf("point %d: %g, want %g", i, y, 2*float64(i))
+		}
+	}
+}
+
+// Row gives what the slices gave, for rows of the first, an inner and the last
+// replicate.
+func TestRowIsThatOfTheSample(t *testing.T) {
+	p := planOf(t, product)
+	r := &Runner{Plan: p}
+	w, err := newSampler(r, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range p.Sample.Slices {
+		w.slice(s)
+		for _, k := range []int{0, s.Rows / 2, s.Rows - 1} {
+			row := r.Row(s.First + k)
+			for c, column := range p.Columns {
+				if got, want := row[column.Output], w.out.Columns[c][k]; got != want {
+					t.Fatalf("row %d: %s = %g, the slice has %g", s.First+k, column.Name, got, want)
+				}
+			}
+		}
+	}
+}
