@@ -113,7 +113,7 @@ func newManifest(p *plan.Plan) *result.Manifest {
 func summaryMeta(p *plan.Plan) map[string]string {
 	s := p.Study
 	meta := map[string]string{
-		"study": s.Name, report.MetaAbout: s.About, report.MetaDesign: s.Design, report.MetaBaseline: s.Baseline,
+		"study": s.Name, report.MetaAbout: s.About, report.MetaModel: s.Model, report.MetaDesign: s.Design, report.MetaBaseline: s.Baseline,
 		report.MetaNote: s.RowsNote, report.MetaLeftOut: encode(p.LeftOut), report.MetaWarnings: encode(p.Warnings()),
 	}
 	if !s.Indices.None {

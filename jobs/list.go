@@ -66,19 +66,22 @@ func quantities(wanted func(model.Quantity) bool) []Entry {
 
 func limits(q model.Quantity) string {
 	low, high := q.Unit.FromSI(q.Low), q.Unit.FromSI(q.High)
-	above := "at least"
+	above, unit := "at least", ""
 	if q.LowOpen {
 		above = "above"
+	}
+	if u := q.Unit.String(); u != "1" {
+		unit = " " + u
 	}
 	switch {
 	case math.IsInf(low, 0) && math.IsInf(high, 0):
 		return ""
 	case math.IsInf(high, 0):
-		return above + " " + number(low)
+		return above + " " + number(low) + unit
 	case math.IsInf(low, 0):
-		return "at most " + number(high)
+		return "at most " + number(high) + unit
 	}
-	return above + " " + number(low) + ", at most " + number(high)
+	return above + " " + number(low) + unit + ", at most " + number(high) + unit
 }
 
 func number(x float64) string {

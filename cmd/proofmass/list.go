@@ -56,15 +56,16 @@ func unknownKind(found string, kinds []string) error {
 	return usagef("list: found %q; there are %s%s", found, strings.Join(kinds, ", "), hint)
 }
 
-// writeEntry gives one line and, under it, the default.
+// writeEntry gives name, unit and meaning, and under them the default.
 func writeEntry(out io.Writer, e jobs.Entry) {
-	line := fmt.Sprintf("%-27s %-10s %s", e.Name, e.Unit, e.Meaning)
-	if len([]rune(line)) > 78 {
-		line = string([]rune(line)[:76]) + ".."
+	head := fmt.Sprintf("  %-27s %-10s ", e.Name, e.Unit)
+	if e.Unit == "" {
+		head = fmt.Sprintf("  %-20s ", e.Name)
 	}
-	fmt.Fprintln(out, "  "+line)
+	indent := strings.Repeat(" ", len([]rune(head)))
+	fmt.Fprint(out, head+strings.TrimLeft(report.Wrap(e.Meaning, indent, 80), " "))
 	if e.Default != "" {
-		fmt.Fprint(out, report.Wrap("default "+e.Default, "      ", 80))
+		fmt.Fprint(out, report.Wrap("default "+e.Default, indent, 80))
 	}
 }
 

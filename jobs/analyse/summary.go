@@ -12,10 +12,16 @@ import (
 func (a *Analyst) Summary(meta map[string]string) (*result.Table, error) {
 	columns := a.Plan.Columns
 	found := make([]estimate.Summary, len(columns))
+	negative := make([]int, len(columns))
 	err := a.forEach(len(columns), func(i int, read func(string) ([]float64, error), scratch *estimate.Scratch) error {
 		x, err := read(columns[i].Stored())
 		if err != nil {
 			return err
+		}
+		for _, v := range x {
+			if v < 0 {
+				negative[i]++
+			}
 		}
 		found[i], err = estimate.Describe(x, a.design(), a.options(), scratch)
 		return err
@@ -27,6 +33,7 @@ func (a *Analyst) Summary(meta map[string]string) (*result.Table, error) {
 	for i, c := range columns {
 		addIdentity(t, c)
 		addMoments(t, &found[i], a.options().Coverage)
+		t.count("negative", negative[i], "rows with a value below zero")
 		addOrigin(t, c)
 	}
 	return t.table(meta), nil

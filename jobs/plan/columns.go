@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"proofmass/jobs/study"
@@ -30,10 +31,13 @@ func (g *graph) wanted(p *Plan) ([]string, error) {
 	for _, name := range g.headlineNames() {
 		c.may(name)
 	}
+	for _, name := range g.companions() {
+		c.quietly(name)
+	}
 	for _, claim := range s.Claims {
 		for _, name := range claim.Expr.Names() {
 			for _, level := range levels(name, s.Baseline) {
-				c.may(level)
+				c.quietly(level)
 			}
 			c.must(name)
 		}
@@ -75,6 +79,31 @@ func (g *graph) headlineNames() []string {
 			if v != g.study.Baseline {
 				names = append(names, v+"."+q+"_change")
 			}
+		}
+	}
+	return names
+}
+
+// companions are what a reader of the headline quantities needs beside them, where
+// it can be had: what the parts given leave over, second routes, the pack's net
+// mass against its cells', and a candidate's change of test mass.
+func (g *graph) companions() []string {
+	if g.study.System == nil {
+		return nil
+	}
+	var names []string
+	for _, car := range g.study.Cars {
+		if !slices.Contains(running(g.study), car.Name) {
+			continue
+		}
+		for _, name := range g.study.System.Outputs(car.Name) {
+			_, q := Split(name)
+			if strings.Contains(q, "_by_") || strings.HasSuffix(q, "_remainder") || q == "net_pack_less_cells" && len(car.Displaced) > 0 {
+				names = append(names, name)
+			}
+		}
+		if car.Name != g.study.Baseline {
+			names = append(names, car.Name+".test_mass_change")
 		}
 	}
 	return names
@@ -129,6 +158,13 @@ func (c *collector) may(name string) {
 		return
 	}
 	c.add(name)
+}
+
+// quietly adds a column if it can be had.
+func (c *collector) quietly(name string) {
+	if c.canHave(name) == nil {
+		c.add(name)
+	}
 }
 
 func (c *collector) add(name string) {

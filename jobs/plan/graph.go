@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 	"sync"
 
 	"proofmass/jobs/study"
@@ -145,7 +146,42 @@ func (g *graph) compile(p *Plan) error {
 		p.Drawn = append(p.Drawn, Drawn{g.input[name]})
 	}
 	p.Defaults = g.defaults
+	p.unread = g.unread(p)
 	return nil
+}
+
+// unread are the study's inputs, constants too, that no output or claim reads.
+func (g *graph) unread(p *Plan) []string {
+	read := map[string]bool{}
+	var walk func(name string)
+	walk = func(name string) {
+		if read[name] {
+			return
+		}
+		read[name] = true
+		rule, err := g.find(name)
+		if err != nil {
+			return // compiled without it
+		}
+		for _, need := range rule.Needs {
+			walk(need)
+		}
+	}
+	for _, c := range p.Columns {
+		if c.Input == nil {
+			walk(c.Name)
+		}
+	}
+	for _, c := range p.Claims {
+		walk(holdsName(c.Name))
+	}
+	var names []string
+	for _, in := range p.Study.Inputs {
+		if !read[in.Name] {
+			names = append(names, in.Name)
+		}
+	}
+	return names
 }
 
 // canHave reports whether name can be computed, noting the defaults it takes; if
@@ -177,8 +213,13 @@ func (g *graph) quantity(name string) model.Quantity {
 // missing is the reason in a user's words why an output cannot be had.
 func missing(err error) string {
 	var m *vehicle.Missing
-	if errors.As(err, &m) {
+	switch {
+	case !errors.As(err, &m):
+		return err.Error()
+	case len(m.Needs) == 0:
 		return m.Error()
+	case len(m.Needs) == 1 && m.Needs[0] == m.Name:
+		return m.Name + " is not given, nor what it could be computed from"
 	}
-	return err.Error()
+	return "not given: " + strings.Join(m.Needs, ", ")
 }

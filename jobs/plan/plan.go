@@ -34,6 +34,8 @@ type Plan struct {
 
 	Defaults []study.Input // catalogue defaults in use
 	LeftOut  []LeftOut
+
+	unread []string // stated inputs that nothing asked for reads
 }
 
 // A Column is one stored quantity.

@@ -13,8 +13,10 @@ func (p *Plan) Warnings() []string {
 	var w []string
 	w = append(w, p.withoutSource()...)
 	w = append(w, p.unused()...)
+	w = append(w, p.notTaken()...)
 	w = append(w, p.massBases()...)
 	w = append(w, p.credit()...)
+	w = append(w, p.question()...)
 	return w
 }
 
@@ -43,23 +45,21 @@ func (p *Plan) withoutSource() []string {
 
 // unused are stated inputs that nothing asked for reads.
 func (p *Plan) unused() []string {
-	var names []string
-	for _, f := range p.Factors {
-		used := false
-		for _, c := range p.Columns {
-			used = used || c.Name != f.Show && p.Reaches(f, c.Output)
-		}
-		for _, c := range p.Claims {
-			used = used || p.Reaches(f, c.Holds)
-		}
-		if !used {
-			names = append(names, f.Name)
-		}
-	}
-	if len(names) == 0 {
+	if len(p.unread) == 0 {
 		return nil
 	}
-	return []string{"Stated, but nothing that was asked for depends on them: " + strings.Join(names, ", ") + "."}
+	return []string{"Stated, but nothing that was asked for depends on them: " + strings.Join(p.unread, ", ") + "."}
+}
+
+// notTaken are quantities that a vehicle lost by stating what they are made from.
+func (p *Plan) notTaken() []string {
+	var w []string
+	for _, v := range running(p.Study) {
+		if why := p.Study.NotTaken(v); why != "" {
+			w = append(w, why+".")
+		}
+	}
+	return w
 }
 
 func (p *Plan) massBases() []string {
@@ -73,6 +73,29 @@ func (p *Plan) massBases() []string {
 		return nil
 	}
 	return []string{"The vehicles' kerb masses are on different bases (mass_basis): a change of kerb mass holds 75 kg of driver."}
+}
+
+// question says which question a gain answers: what physics gives, or whether a
+// certified figure will show it.
+func (p *Plan) question() []string {
+	var physics, certified []string
+	for _, v := range p.Study.Vehicles {
+		switch {
+		case !v.Run || v.Name == p.Study.Baseline:
+		case v.Certified:
+			certified = append(certified, v.Name)
+		default:
+			physics = append(physics, v.Name)
+		}
+	}
+	var w []string
+	if len(physics) > 0 {
+		w = append(w, "Gains of "+strings.Join(physics, ", ")+" are what physics gives. Whether a certified figure will show them is less sure, by about 3 points either way (`certified: yes`; judgement, no source).")
+	}
+	if len(certified) > 0 {
+		w = append(w, "Gains of "+strings.Join(certified, ", ")+" hold the scatter of a certification of its own, 2 % (judgement, no source).")
+	}
+	return w
 }
 
 // creditShare of the baseline's kerb mass is more body structure than a pack was

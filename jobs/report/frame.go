@@ -7,6 +7,7 @@ import (
 // Names of what the summary table says about the whole study, beside its rows.
 const (
 	MetaAbout     = "study.about"
+	MetaModel     = "study.model" // vehicle or formulas
 	MetaDesign    = "study.design"
 	MetaBaseline  = "study.baseline"
 	MetaNote      = "study.note"

@@ -3,7 +3,6 @@ package report
 import (
 	"cmp"
 	"encoding/json"
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -167,27 +166,4 @@ func (t *tables) assumed() Assumed {
 	}
 	_ = json.Unmarshal([]byte(f.meta(MetaLeftOut)), &a.LeftOut) // absent: nothing was left out
 	return a
-}
-
-// cautions hold for every answer, or for this one.
-func (t *tables) cautions(a *Answer) []string {
-	var cautions []string
-	_ = json.Unmarshal([]byte(t.summary.meta(MetaWarnings)), &cautions)
-	for _, c := range a.Claims {
-		if c.Infeasible > 0 {
-			cautions = append(cautions, fmt.Sprintf("%s: %d of %d draws are infeasible and count as not holding.", c.Name, c.Infeasible, c.Rows))
-		}
-	}
-	if r := a.Run; r.HalfWidthAsked != nil && r.HalfWidthReached != nil && *r.HalfWidthReached > *r.HalfWidthAsked {
-		cautions = append(cautions, fmt.Sprintf("Sensitivity is known to +-%.3f, not to the +-%.3f wanted: raise indices.at_most.", *r.HalfWidthReached, *r.HalfWidthAsked))
-	}
-	return append(cautions, standing...)
-}
-
-// standing are the cautions of every answer.
-var standing = []string{
-	"Chances are about the inputs as stated and this model, a screening model; they are not measurements.",
-	"A level of range or consumption is much less sure than a gain between two cars of the same study.",
-	"A labelled range or consumption is only what an accredited test measures.",
-	"Structure, crash, high voltage and thermal runaway are not judged here: they need tests, licensed practice and the local codes.",
 }

@@ -90,6 +90,9 @@ func (a *Answer) writeSizes(b *strings.Builder) {
 	var order []string
 	rows := map[string][]Size{}
 	for _, s := range a.Sizes {
+		if silent(s.Quantity) {
+			continue
+		}
 		q := strings.TrimSuffix(s.Quantity, "_change")
 		if rows[q] == nil {
 			order = append(order, q)
@@ -137,7 +140,9 @@ func (a *Answer) writeDecides(b *strings.Builder) {
 		}
 		fmt.Fprintf(b, "  %s\n", fit(title, 76))
 		for _, s := range d.Inputs[:min(mostInputs, len(d.Inputs))] {
-			writeShare(b, s)
+			if s.Total == nil || *s.Total >= 0.005 { // less would be shown as 0 %
+				writeShare(b, s)
+			}
 		}
 	}
 }
@@ -184,7 +189,7 @@ func writeDefaults(b *strings.Builder, defaults []Input) {
 			constants = append(constants, in.Name+" "+in.StatedAs)
 			continue
 		}
-		fmt.Fprintf(b, "    %-24s %s\n", fit(in.Name, 24), fit(in.StatedAs, 50))
+		fmt.Fprintf(b, "    %-24s %s", fit(in.Name, 24), strings.TrimLeft(Wrap(in.StatedAs, strings.Repeat(" ", 29), width), " "))
 	}
 	b.WriteString(Wrap(strings.Join(constants, "; "), "    ", width))
 }

@@ -3,6 +3,7 @@ package study
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"proofmass/model/formula"
 	"proofmass/model/unit"
@@ -34,6 +35,11 @@ func (r *reader) announcedClaim(c *claimDecl) {
 	sc := &scale{name: c.Of, known: true, temperature: t.Temperature, display: q.Unit}
 	a, u, ok := sc.read(c.announced)
 	if !ok || !c.announced.certain(a) {
+		return
+	}
+	if a.bare && math.Abs(a.x) >= 1 && strings.HasSuffix(c.Of, "_change") {
+		number := c.announced.node.Value
+		c.announced.err(c.announced.what()+" is "+inUnit(a.x, q.Unit), "a change is announced in per cent: "+printable(number, 30)+" %")
 		return
 	}
 	half := 0.0 // in u

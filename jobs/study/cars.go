@@ -54,7 +54,7 @@ func (r *reader) resolveCar(d *vehicleDecl, open map[*vehicleDecl]bool) bool {
 			for looped := range open {
 				looped.looped = true
 			}
-			f.err(d.Name+" is based on "+base.Name+", which is based on "+d.Name+loopEnd(d, base), "a vehicle cannot be based on itself")
+			f.err(d.Name+" is based on "+loopText(d, base), "a vehicle cannot be based on itself")
 			return false
 		case !r.resolveCar(base, open):
 			return false
@@ -65,11 +65,14 @@ func (r *reader) resolveCar(d *vehicleDecl, open map[*vehicleDecl]bool) bool {
 	return true
 }
 
-func loopEnd(d, base *vehicleDecl) string {
-	if d == base || slices.Contains(base.BasedOn, d.Name) {
-		return ""
+func loopText(d, base *vehicleDecl) string {
+	switch {
+	case d == base:
+		return "itself"
+	case slices.Contains(base.BasedOn, d.Name):
+		return base.Name + ", which is based on " + d.Name
 	}
-	return " by way of others"
+	return base.Name + ", which is based on " + d.Name + " by way of others"
 }
 
 // makeSystem hands the cars to the model. What the model alone knows to be wrong,

@@ -135,11 +135,38 @@ func (r *reader) computable(f field, offset int, name string) bool {
 		return true
 	}
 	if lacks := new(vehicle.Missing); errors.As(err, &lacks) && len(lacks.Needs) > 0 {
-		f.errAt(offset, name+" cannot be computed", "not given: "+printable(listed(lacks.Needs, "and"), 300))
+		f.errAt(offset, name+" cannot be computed", "not given: "+printable(listed(lacks.Needs, "and"), 300)+r.becauseNotTaken(lacks.Needs))
 	} else {
 		f.errAt(offset, name+" cannot be computed", printable(err.Error(), 200))
 	}
 	return false
+}
+
+// becauseNotTaken explains what a vehicle lacks by what it did not inherit.
+func (r *reader) becauseNotTaken(needs []string) string {
+	text := ""
+	for _, d := range r.vehicles {
+		lacks := func(need string) bool { return strings.HasPrefix(need, d.Name+".") }
+		if !slices.ContainsFunc(needs, lacks) {
+			continue
+		}
+		if why := r.notTaken(d.Name); why != "" {
+			text += "; " + why
+		}
+	}
+	return text
+}
+
+// notTaken is what Study.NotTaken says.
+func (r *reader) notTaken(name string) string {
+	d := r.vehicle(name)
+	if d == nil || r.s.System == nil {
+		return ""
+	}
+	return d.notTaken(func(name string) bool {
+		_, err := r.s.System.Rule(name)
+		return err == nil
+	})
 }
 
 // missing returns what stands in the way of computing a name.

@@ -23,22 +23,24 @@ var madeFrom = sync.OnceValue(func() map[string][]string {
 // resolve merges what the bases are given (later ones win), what the vehicle itself
 // states, and the shared inputs.
 func (d *vehicleDecl) resolve(bases []*vehicleDecl, shared statements) *vehicle.Car {
-	d.given, d.items = map[string]string{}, map[string]string{}
+	d.given, d.items, d.undone = map[string]string{}, map[string]string{}, map[string]string{}
 	root := ""
 	for _, base := range bases {
-		if root == "" {
+		amends := root != ""
+		if !amends {
 			root = base.rootName()
 		}
-		d.inherit(base)
+		d.inherit(base, amends, shared)
 	}
-	d.override()
+	d.override(root != "", shared)
 	if d.MassBasis == "" {
 		d.MassBasis = "us_curb"
 	}
 	d.Certified = d.certified == "yes"
 	c := &vehicle.Car{Name: d.Name, Given: maps.Clone(d.given), Root: root, Certified: d.Certified, MassBasis: d.MassBasis}
 	for _, st := range shared.order {
-		if _, own := c.Given[st.Name]; !own && !d.remakes(st.Name, d.given, nil) {
+		_, own := c.Given[st.Name]
+		if _, undone := d.undone[st.Name]; !own && !undone {
 			c.Given[st.Name] = st.Name
 		}
 	}
@@ -71,14 +73,19 @@ func (d *vehicleDecl) rootName() string {
 }
 
 // inherit takes over what a base is given. What an earlier base was given of a
-// computed quantity goes when this one is given other parts of it.
-func (d *vehicleDecl) inherit(base *vehicleDecl) {
+// computed quantity, or all vehicles share of it, goes when this one amends a car by
+// other parts of it.
+func (d *vehicleDecl) inherit(base *vehicleDecl, amends bool, shared statements) {
 	for q := range d.given {
-		if _, given := base.given[q]; !given && base.remakes(q, base.given, d.given) {
+		if _, given := base.given[q]; !given && base.remakes(q, base.given, d.given) != "" {
 			delete(d.given, q)
 		}
 	}
+	if amends {
+		d.undo(shared, base.given, d.given)
+	}
 	maps.Copy(d.given, base.given)
+	maps.Copy(d.undone, base.undone)
 	for _, item := range base.order {
 		d.item(item, base.items[item])
 	}
@@ -90,8 +97,10 @@ func (d *vehicleDecl) inherit(base *vehicleDecl) {
 	}
 }
 
-// override puts the vehicle's own lines above the inherited ones.
-func (d *vehicleDecl) override() {
+// override puts the vehicle's own lines above the inherited ones. Only a vehicle
+// that is based on a car undoes a shared quantity: in the first car of a chain
+// parts beside a shared total are a remainder, as beside its own.
+func (d *vehicleDecl) override(based bool, shared statements) {
 	own := map[string]string{}
 	for _, st := range d.stated.order {
 		own[st.Quantity] = st.Name
@@ -99,25 +108,82 @@ func (d *vehicleDecl) override() {
 	for _, st := range slices.Concat(d.displaced.order, d.added.order) {
 		d.item(st.Quantity, st.Name)
 	}
-	for q := range d.given {
-		if _, given := own[q]; !given && (d.remakes(q, own, nil) || d.hasItems() && slices.Contains(madeFrom()[q], "displaced")) {
+	inherited := maps.Clone(d.given)
+	for q := range inherited {
+		if _, given := own[q]; given {
+			continue
+		}
+		part := d.remakes(q, own, nil)
+		if part == "pack_specific_energy" && holdsEnergy(q, inherited) {
+			part = ""
+		}
+		if part == "" && d.hasItems() && slices.Contains(madeFrom()[q], "displaced") {
+			part = "displaced or added"
+		}
+		if part != "" {
 			delete(d.given, q)
+			d.undone[q] = part
 		}
 	}
 	maps.Copy(d.given, own)
+	if based {
+		d.undo(shared, own, nil)
+	}
+}
+
+// undo notes which shared quantities the given parts make anew.
+func (d *vehicleDecl) undo(shared statements, given, besides map[string]string) {
+	total := map[string]string{}
+	for _, st := range shared.order {
+		total[st.Name] = st.Name
+	}
+	maps.Copy(total, d.given)
+	for _, st := range shared.order {
+		part := d.remakes(st.Name, given, besides)
+		if part != "" && !(part == "pack_specific_energy" && holdsEnergy(st.Name, total)) {
+			d.undone[st.Name] = part
+		}
+	}
+}
+
+// holdsEnergy reports whether a new specific energy leaves quantity q as it was: an
+// energy, where no mass is given that it could follow from. The mass follows instead.
+func holdsEnergy(q string, given map[string]string) bool {
+	_, mass := given["pack_mass"]
+	return !mass && (q == "pack_energy" || q == "usable_energy" || q == "cold_usable_energy")
 }
 
 func (d *vehicleDecl) hasItems() bool { return len(d.displaced.order)+len(d.added.order) > 0 }
 
-// remakes reports whether given holds something that q is made from, at any depth,
-// and that is not the same in besides.
-func (d *vehicleDecl) remakes(q string, given, besides map[string]string) bool {
+// remakes returns something in given that q is made from, at any depth, and that is
+// not the same in besides; "" if there is nothing.
+func (d *vehicleDecl) remakes(q string, given, besides map[string]string) string {
 	for _, part := range madeFrom()[q] {
 		if name, ok := given[part]; ok && besides[part] != name {
-			return true
+			return part
 		}
 	}
-	return false
+	return ""
+}
+
+// notTaken says which computed quantities the vehicle neither takes over nor can
+// compute, and what changes them; "" if there are none.
+func (d *vehicleDecl) notTaken(can func(name string) bool) string {
+	reasons := map[string][]string{}
+	for _, q := range slices.Sorted(maps.Keys(d.undone)) {
+		if _, given := d.car.Given[q]; !given && !can(d.Name+"."+q) {
+			reasons[d.undone[q]] = append(reasons[d.undone[q]], q)
+		}
+	}
+	var all []string
+	for _, part := range slices.Sorted(maps.Keys(reasons)) {
+		it := "it"
+		if len(reasons[part]) > 1 {
+			it = "them"
+		}
+		all = append(all, d.Name+" does not take over "+listed(reasons[part], "and")+", which its "+part+" may change: state "+it+" too")
+	}
+	return strings.Join(all, "; ")
 }
 
 // item adds or replaces a displaced or added item.

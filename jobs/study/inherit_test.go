@@ -75,6 +75,67 @@ vehicles:
 	}
 }
 
+// TestSharedTotals has shared and inherited totals stay where no line undoes them:
+// parts beside a total in the first car of a chain are a remainder (STUDY format,
+// "given or computed"), and a new specific energy holds the energy where no mass is
+// given.
+func TestSharedTotals(t *testing.T) {
+	const study = `format: 1
+inputs: {pack_energy: 80 kWh}
+vehicles:
+  a: {kerb_mass: 1900 kg, pack_mass: 450 kg, cell_mass: 70 g, cell_count: 4400}
+  b: {based_on: a, pack_mass: 430 kg}
+  c: {based_on: b, cell_charge: 5 Ah, cell_voltage: 3.6 V}
+  d: {based_on: c, kerb_mass: 1850 kg}
+  e: {based_on: a, pack_specific_energy: 200 Wh/kg}
+  f: {kerb_mass: 1900 kg, pack_energy: 70 kWh, pack_specific_energy: 180 Wh/kg}
+  g: {based_on: f, pack_specific_energy: 200 Wh/kg}
+  h: {based_on: [a, cell]}
+  cell: {cell_charge: 5.1 Ah, cell_voltage: 3.6 V}
+`
+	s := mustRead(t, Options{}, study)
+	for _, tt := range []struct{ car, quantity, want string }{
+		{"a", "pack_energy", "pack_energy"}, {"b", "pack_energy", "pack_energy"},
+		{"c", "pack_energy", ""}, {"d", "pack_energy", ""}, // its cells make it, and stay undone
+		{"e", "pack_energy", "pack_energy"}, {"e", "pack_mass", ""},
+		{"g", "pack_energy", "f.pack_energy"}, {"g", "kerb_mass", ""},
+		{"h", "pack_energy", ""}, {"cell", "pack_energy", "pack_energy"},
+	} {
+		if got := given(s, tt.car, tt.quantity); got != tt.want {
+			t.Errorf("%s.%s is given by %q, want %q", tt.car, tt.quantity, got, tt.want)
+		}
+	}
+}
+
+// TestNotTaken has a lost total explained where it is missed.
+func TestNotTaken(t *testing.T) {
+	const study = `format: 1
+vehicles:
+  a: {kerb_mass: 1900 kg, pack_mass: 450 kg, pack_energy: 80 kWh}
+  b: {based_on: a, pack_energy: 85 kWh}
+`
+	const want = "b does not take over kerb_mass and pack_mass, which its pack_energy may change: state them too"
+	s := mustRead(t, Options{}, study)
+	if got := s.NotTaken("b"); got != want {
+		t.Errorf("got  %q\nwant %q", got, want)
+	}
+	if got := s.NotTaken("a") + s.NotTaken("nobody"); got != "" {
+		t.Errorf("a: %q", got)
+	}
+}
+
+// TestOwnCurrency has a derived unit name the study's money.
+func TestOwnCurrency(t *testing.T) {
+	s := mustRead(t, Options{}, `format: 1
+model: formulas
+inputs: {price: 100 EUR/kWh, energy: 80 kWh, sum: {formula: price * energy}}
+outputs: {cost: price * energy, each: price}
+`)
+	if got := s.Outputs[0].Unit.String() + ", " + s.Outputs[1].Unit.String() + ", " + s.Inputs[2].Unit.String(); got != "EUR, s2 EUR/(kg m2), EUR" {
+		t.Errorf("units %s", got)
+	}
+}
+
 func TestLossesConstant(t *testing.T) {
 	const car = `format: 1
 vehicles:

@@ -212,6 +212,14 @@ func (r *itemReader) within(q *model.Quantity) bool {
 	if below+above <= beyond {
 		return true
 	}
+	if below+above > 0.999 {
+		allowed := q.Name + " is " + limitsText(*q)
+		if q.Unit.String() == "%" && above > 0.999 {
+			allowed += ": per cent are written with their sign, 92 %"
+		}
+		r.s.value.err(quote(r.s.Text)+" is outside its limits", allowed)
+		return false
+	}
 	var advice []string
 	if below > beyond/10 {
 		advice = append(advice, "min")

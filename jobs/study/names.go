@@ -99,6 +99,7 @@ func (r *reader) stated(p pair, owner string, more ...string) (model.Quantity, b
 		p.key.err(p.name+" under a vehicle", "it is an own quantity, shared by all vehicles: state it under own alone")
 		return q, false
 	}
+	r.misspelt = true
 	if p.key.src.errs.full() {
 		p.key.err("not a quantity of the catalogue", "") // is counted, not shown: spare the search
 		return q, false

@@ -29,6 +29,7 @@ type reader struct {
 	top         map[string]field // the study's top-level keys
 	used        []field          // the roots of the used files
 
+	misspelt   bool             // a line that is not understood may give what seems to lack
 	incomplete bool             // the vehicles are wrong, so what they compute is unknown
 	looped     map[string]bool  // names in a loop that is reported
 	lacks      map[string]error // why a name cannot be computed, nil if it can

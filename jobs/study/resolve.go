@@ -26,7 +26,9 @@ func (r *reader) resolve() {
 	for _, c := range r.claims {
 		r.claimTypes(c)
 	}
-	r.checkComputable()
+	if !r.misspelt { // what a misspelt line would have given is not missed twice
+		r.checkComputable()
+	}
 	r.indicesOf()
 	if r.errs.count > 0 {
 		return
@@ -72,7 +74,7 @@ func (r *reader) fill() {
 	for _, c := range r.claims {
 		r.s.Claims = append(r.s.Claims, c.Claim)
 	}
-	r.s.find = r.quantity
+	r.s.find, r.s.notTaken = r.quantity, r.notTaken
 }
 
 // live are the vehicles' statements that a vehicle that runs, the root of its chain

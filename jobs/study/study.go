@@ -38,7 +38,8 @@ type Study struct {
 	Coverage  float64 // of the coverage intervals of outputs, 0.95
 	Overrides map[string]string
 
-	find func(name string) (model.Quantity, bool)
+	find     func(name string) (model.Quantity, bool)
+	notTaken func(vehicle string) string
 }
 
 // A File is a file as it was read.
@@ -154,4 +155,13 @@ type Options struct {
 // an own quantity, what a vehicle computes, its change or difference, an extra output.
 func (s *Study) Quantity(name string) (model.Quantity, bool) {
 	return s.find(name)
+}
+
+// NotTaken says which computed quantities a vehicle was not left from its base and
+// cannot compute either, and why; "" if there are none.
+func (s *Study) NotTaken(vehicle string) string {
+	if s.notTaken == nil {
+		return ""
+	}
+	return s.notTaken(vehicle)
 }

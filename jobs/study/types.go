@@ -202,7 +202,7 @@ func (r *reader) checkFormula(st *statement) bool {
 	_, inCatalogue := vehicle.Find(st.Quantity)
 	settled := st.unitGiven || st.isItem() || inCatalogue && !r.formulas()
 	if !settled {
-		st.Unit, st.temperature = unit.SI(t.Dimension), t.Temperature
+		st.Unit, st.temperature = r.coherent(t.Dimension), t.Temperature
 		return true
 	}
 	if t.Dimension != st.Unit.Dimension() {
@@ -258,7 +258,19 @@ func (r *reader) checkOutput(o *outputDecl) bool {
 		return false
 	}
 	if !o.hasUnit {
-		o.Unit = unit.SI(t.Dimension)
+		o.Unit = r.coherent(t.Dimension)
 	}
 	return true
+}
+
+// coherent is the SI unit of a dimension, with the study's own currency for money.
+func (r *reader) coherent(d unit.Dimension) unit.Unit {
+	si := unit.SI(d)
+	if r.money.code == "" {
+		return si
+	}
+	if u, err := unit.Parse(strings.ReplaceAll(si.String(), "money", r.money.code)); err == nil {
+		return u
+	}
+	return si
 }

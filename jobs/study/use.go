@@ -78,7 +78,8 @@ func (r *reader) find(name string) (path, stored string, err error) {
 	return path, stored, nil
 }
 
-// storedName is a path below given/: the name without what leads out of a folder.
+// storedName is a plain file name in given/: the folders of the name, without what
+// leads out of one, stand before it.
 func storedName(name string) string {
 	var parts []string
 	for part := range strings.SplitSeq(filepath.ToSlash(filepath.Clean(name)), "/") {
@@ -86,7 +87,11 @@ func storedName(name string) string {
 			parts = append(parts, part)
 		}
 	}
-	return strings.Join(parts, "/")
+	plain := strings.NewReplacer(":", "_", `\`, "_").Replace(strings.Join(parts, "__"))
+	if strings.HasPrefix(plain, ".") {
+		return "_" + plain
+	}
+	return plain
 }
 
 // allowed reports whether a file may be read: it lies in the study's folder or in

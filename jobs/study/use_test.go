@@ -71,12 +71,25 @@ func TestReadFolders(t *testing.T) {
 	}
 	s := mustRead(t, Options{ReadFolders: []string{outside}}, study)
 	name := s.Files[1].Name
-	if !filepath.IsLocal(name) || filepath.Base(name) != "cells.yaml" {
+	if filepath.Base(name) != name || !strings.HasSuffix(name, "__cells.yaml") {
 		t.Errorf("the copy would be called %q", name)
 	}
 	// A result folder holds a copy; there the study may be read without leave.
 	mustRead(t, Options{}, study, filepath.Join("given", name), cellsFile)
 	mustRead(t, Options{}, usingStudy, filepath.Join("given", "cells.yaml"), cellsFile)
+}
+
+// TestStoredName has every used file kept under a plain name, which a result folder
+// accepts.
+func TestStoredName(t *testing.T) {
+	for name, want := range map[string]string{
+		"cells.yaml": "cells.yaml", "lib/cells.yaml": "lib__cells.yaml", "../lib/./cells.yaml": "lib__cells.yaml",
+		"/data/cells.yaml": "data__cells.yaml", ".cells.yaml": "_.cells.yaml", "a:b.yaml": "a_b.yaml", "zellé.yaml": "zellé.yaml",
+	} {
+		if got := storedName(name); got != want {
+			t.Errorf("%s is kept as %s, want %s", name, got, want)
+		}
+	}
 }
 
 // TestLinks has a link out of the study's folder count as outside.

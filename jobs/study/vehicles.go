@@ -26,6 +26,7 @@ type vehicleDecl struct {
 	given  map[string]string // quantity to full name, own and inherited, without shared inputs
 	items  map[string]string // "displaced.floor_panel" to full name
 	order  []string          // of items
+	undone map[string]string // computed quantity that is not taken over to the line that is the reason
 	car    *vehicle.Car
 	looped bool // based on itself, and reported
 }

@@ -1,0 +1,61 @@
+package report
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+)
+
+// cautions are first those of this answer, then those of every answer.
+func (t *tables) cautions(a *Answer) []string {
+	var cautions []string
+	_ = json.Unmarshal([]byte(t.summary.meta(MetaWarnings)), &cautions) // absent: none
+	cautions = append(cautions, t.negativeMasses()...)
+	for _, c := range a.Claims {
+		if c.Infeasible > 0 {
+			cautions = append(cautions, fmt.Sprintf("%s: %s of %s draws are infeasible and count as not holding.", c.Name, grouped(c.Infeasible), grouped(c.Rows)))
+		}
+	}
+	if r := a.Run; r.HalfWidthAsked != nil && r.HalfWidthReached != nil && *r.HalfWidthReached > *r.HalfWidthAsked {
+		cautions = append(cautions, fmt.Sprintf("Sensitivity is known to +-%.3f, not to the +-%.3f wanted: raise indices.at_most, or run more rows.", *r.HalfWidthReached, *r.HalfWidthAsked))
+	}
+	cautions = append(cautions, always...)
+	if t.summary.meta(MetaModel) == "vehicle" {
+		cautions = append(cautions, ofVehicles...)
+	}
+	return cautions
+}
+
+// negativeMasses says what the masses of an account do to each other: parts that
+// weigh more than their whole, a pack that weighs less, net, than its own cells.
+func (t *tables) negativeMasses() []string {
+	says := map[string]string{
+		"pack_remainder":      "the parts given weigh more than the pack mass given",
+		"kerb_remainder":      "the parts given weigh more than the kerb mass given",
+		"net_pack_less_cells": "net of what it displaces the pack weighs less than its own cells",
+	}
+	var cautions []string
+	f := t.summary
+	for row := range f.rows() {
+		what, known := says[f.text("quantity", row)]
+		if n := f.count("negative", row); known && n > 0 {
+			cautions = append(cautions, fmt.Sprintf("%s: %s, in %s of %s draws.", f.text("vehicle", row), what, grouped(n), grouped(f.count("rows", row))))
+		}
+	}
+	return cautions
+}
+
+// silent are outputs that are stored for the cautions and not for their size.
+func silent(quantity string) bool {
+	return strings.HasSuffix(quantity, "_remainder") || quantity == "net_pack_less_cells"
+}
+
+var always = []string{
+	"Chances are about the inputs as stated and this model, a screening model; they are not measurements.",
+}
+
+var ofVehicles = []string{
+	"A level of range or consumption is much less sure than a gain between two cars of the same study.",
+	"A labelled range or consumption is only what an accredited test measures.",
+	"Structure, crash, high voltage and thermal runaway are not judged here: they need tests, licensed practice and the local codes.",
+}
