@@ -41,7 +41,7 @@ func Check(path string, o study.Options) (*Forecast, error) {
 	}
 	f := &Forecast{Study: s.Name, Rows: p.Sample.Rows, IndexRows: p.Index.Rows, Runs: p.Sample.Rows + p.Index.Runs,
 		HalfWidth: s.Indices.HalfWidth, Inputs: len(p.Factors), Outputs: len(p.Columns), HowKnown: howKnown(s),
-		LeftOut: p.LeftOut, Odd: p.Warnings(), Note: s.RowsNote}
+		Defaults: []string{}, LeftOut: append([]plan.LeftOut{}, p.LeftOut...), Odd: append([]string{}, p.Warnings()...), Note: s.RowsNote}
 	if doubt := p.Doubt(); doubt != "" {
 		f.Odd = append(f.Odd, doubt)
 	}

@@ -122,8 +122,9 @@ func summaryMeta(p *plan.Plan) map[string]string {
 	return meta
 }
 
-func encode(v any) string {
-	text, err := json.Marshal(v)
+// encode writes a list as JSON, an empty one as [].
+func encode[T any](list []T) string {
+	text, err := json.Marshal(append([]T{}, list...))
 	if err != nil {
 		return ""
 	}

@@ -72,6 +72,9 @@ func Row(folder string, row int) ([]Value, error) {
 	if err != nil {
 		return nil, err
 	}
+	if digest(s) != m.StudyDigest {
+		return nil, fmt.Errorf("%s: the study in it is not the one that was run", folder)
+	}
 	s.Keep = "all"
 	p, err := plan.New(s)
 	if err != nil {

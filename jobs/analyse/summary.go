@@ -8,13 +8,13 @@ import (
 	"proofmass/sensitivity/estimate"
 )
 
-// Summary makes summary.parquet: a row for each stored input or output.
+// Summary makes summary.parquet: a row for each stored column.
 func (a *Analyst) Summary(meta map[string]string) (*result.Table, error) {
-	columns := a.Plan.Columns
-	found := make([]estimate.Summary, len(columns))
-	negative := make([]int, len(columns))
-	err := a.forEach(len(columns), func(i int, read func(string) ([]float64, error), scratch *estimate.Scratch) error {
-		x, err := read(columns[i].Stored())
+	rows := a.rows()
+	found := make([]estimate.Summary, len(rows))
+	negative := make([]int, len(rows))
+	err := a.forEach(len(rows), func(i int, read func(string) ([]float64, error), scratch *estimate.Scratch) error {
+		x, err := read(rows[i].stored)
 		if err != nil {
 			return err
 		}
@@ -30,22 +30,48 @@ func (a *Analyst) Summary(meta map[string]string) (*result.Table, error) {
 		return nil, err
 	}
 	t := newTable()
-	for i, c := range columns {
-		addIdentity(t, c)
+	for i, r := range rows {
+		addIdentity(t, r)
 		addMoments(t, &found[i], a.options().Coverage)
 		t.count("negative", negative[i], "rows with a value below zero")
-		addOrigin(t, c)
+		addOrigin(t, r)
 	}
 	return t.table(meta), nil
 }
 
-func addIdentity(t *table, c plan.Column) {
-	vehicle, quantity := plan.Split(c.Name)
+// row is what the table says of a stored column beside its figures.
+type row struct {
+	stored, name, unit, role, meaning string
+	column                            *plan.Column // nil for what a claim stores
+}
+
+// rows are the plan's columns, then those of the claims.
+func (a *Analyst) rows() []row {
+	var rows []row
+	for i := range a.Plan.Columns {
+		c := &a.Plan.Columns[i]
+		rows = append(rows, row{c.Stored(), c.Name, c.Quantity.Unit.String(), roleOf(c), c.Quantity.Meaning, c})
+	}
+	for _, c := range run.ClaimColumns(a.Plan) {
+		rows = append(rows, row{c.Name, c.Name, c.Unit.String(), "claim", c.Meaning, nil})
+	}
+	return rows
+}
+
+func roleOf(c *plan.Column) string {
+	if c.Input == nil {
+		return "output"
+	}
+	return [...]string{study.Constant: "constant", study.Uncertain: "input", study.Formula: "formula"}[c.Input.Kind]
+}
+
+func addIdentity(t *table, r row) {
+	vehicle, quantity := plan.Split(r.name)
 	t.count("choice", 0, "number of the choice, 0 without choices")
-	t.text("output", c.Name, "full name of the input or output")
+	t.text("output", r.name, "full name of the input or output")
 	t.text("vehicle", vehicle, "its vehicle, empty for what belongs to none")
 	t.text("quantity", quantity, "the part of the name behind the vehicle")
-	t.text("unit", c.Quantity.Unit.String(), "unit of every value in the row; sd of a degC row is in K")
+	t.text("unit", r.unit, "unit of every value in the row; sd of a degC row is in K")
 }
 
 const inRow = "unit of the row"
@@ -82,19 +108,21 @@ func addMoments(t *table, s *estimate.Summary, coverage float64) {
 }
 
 // addOrigin tells where a number came from, so that no assumption is hidden.
-func addOrigin(t *table, c plan.Column) {
-	role, origin, known, text := "output", "computed", "", ""
-	if in := c.Input; in != nil {
-		role = [...]string{study.Constant: "constant", study.Uncertain: "input", study.Formula: "formula"}[in.Kind]
-		origin, known, text = "stated", in.Free.HowKnown, in.Text
-		if in.Default {
-			origin = "default"
+func addOrigin(t *table, r row) {
+	origin, known, text, source := "computed", "", "", ""
+	if r.column != nil {
+		source = run.Source(*r.column)
+		if in := r.column.Input; in != nil {
+			origin, known, text = "stated", in.Free.HowKnown, in.Text
+			if in.Default {
+				origin = "default"
+			}
 		}
 	}
-	t.text("role", role, "input (drawn), constant, formula or output")
+	t.text("role", r.role, "input (drawn), constant, formula, output or claim")
 	t.text("origin", origin, "stated in the study, default of the catalogue, or computed")
 	t.text("how_known", known, "how the study says it is known")
 	t.text("stated_as", text, "the input as it is written")
-	t.text("source", run.Source(c), "where the number or the relation comes from")
-	t.text("meaning", c.Quantity.Meaning, "what the row is")
+	t.text("source", source, "where the number or the relation comes from")
+	t.text("meaning", r.meaning, "what the row is")
 }

@@ -5,13 +5,14 @@ import (
 
 	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
+	"proofmass/sampling/portable"
 	"proofmass/sensitivity"
 )
 
 // The ends of a bar.
 const lowEnd, highEnd = 0.05, 0.95
 
-// TornadoPoints lays out 2d+1 rows a drawn input: medians, then each factor at
+// TornadoPoints lays out 2d+1 rows, d drawn inputs: medians, then each factor at
 // its 5th and 95th percentile, all in SI. Inputs of one factor move together.
 func TornadoPoints(p *plan.Plan) [][]float64 {
 	d := len(p.Drawn)
@@ -22,8 +23,11 @@ func TornadoPoints(p *plan.Plan) [][]float64 {
 	points := sensitivity.TornadoPoints(median, low, high)
 	for _, f := range p.Factors {
 		lead := f.Inputs[0]
-		for _, other := range f.Inputs[1:] {
-			points[other][1+2*lead], points[other][2+2*lead] = low[other], high[other]
+		for k, other := range f.Inputs[1:] {
+			score := f.Shift[1+k] * portable.NormalQuantile(lowEnd)
+			m := p.Drawn[other].Marginal
+			points[other][1+2*lead] = m.Quantile(portable.NormalCDF(score))
+			points[other][2+2*lead] = m.QuantileUpper(portable.NormalCDF(score))
 		}
 	}
 	return points

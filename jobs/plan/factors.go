@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"math"
 	"slices"
 )
 
@@ -20,12 +21,23 @@ func (p *Plan) addFactors() {
 	}
 	for _, c := range p.Columns {
 		if i, ok := number[c.Name]; ok {
-			p.Factors = append(p.Factors, Factor{Name: c.Name, Inputs: []int{i}, Show: c.Name})
+			p.Factors = append(p.Factors, Factor{Name: c.Name, Inputs: []int{i}, Show: c.Name, Shift: []float64{1}})
 		} else if len(pair) > 0 && c.Input == nil && slices.Contains(modelErrorColumns, c.Name) {
-			p.Factors = append(p.Factors, Factor{Name: modelError, Inputs: pair, Show: c.Name})
+			p.Factors = append(p.Factors, Factor{Name: modelError, Inputs: pair, Show: c.Name, Shift: p.modelErrorShift(pair)})
 			pair = nil
 		}
 	}
+}
+
+// modelErrorShift puts both factors of the model's error at the same percentile of
+// their own: with ln city = s1 z1 and ln highway = s2 (r z1 + sqrt(1-r^2) z2), a
+// score z of both means z1 = z and z2 = z sqrt((1-r)/(1+r)).
+func (p *Plan) modelErrorShift(pair []int) []float64 {
+	if len(pair) < 2 {
+		return []float64{1}
+	}
+	r := p.medians()["model_error_correlation"]
+	return []float64{1, math.Sqrt((1 - r) / (1 + r))}
 }
 
 // askedOutputs are the outputs whose indices are wanted: those the study lists,

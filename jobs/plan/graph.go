@@ -23,6 +23,7 @@ type graph struct {
 	input    map[string]study.Input
 	formula  map[string]*formula.Expr // extra outputs, claims and margins
 	defaults []study.Input
+	had      map[string]bool // known to be computable
 }
 
 // Names of what claims compute; the blank keeps them apart from all others.
@@ -30,7 +31,7 @@ func holdsName(claim string) string  { return "holds " + claim }
 func marginName(claim string) string { return "margin " + claim }
 
 func newGraph(s *study.Study) *graph {
-	g := &graph{study: s, input: map[string]study.Input{}, formula: map[string]*formula.Expr{}}
+	g := &graph{study: s, input: map[string]study.Input{}, formula: map[string]*formula.Expr{}, had: map[string]bool{}}
 	for _, in := range s.Inputs {
 		g.input[in.Name] = in
 	}
@@ -185,16 +186,27 @@ func (g *graph) unread(p *Plan) []string {
 }
 
 // canHave reports whether name can be computed, noting the defaults it takes; if
-// it cannot, it takes none.
+// it cannot, it takes none. What is known to be computable is not followed again, so
+// that a long chain of outputs costs no more than its length.
 func (g *graph) canHave(name string) error {
-	before := len(g.defaults)
-	_, err := model.Compile([]string{name}, g.find)
-	if err != nil {
-		for _, in := range g.defaults[before:] {
-			delete(g.input, in.Name)
+	before, visited := len(g.defaults), []string(nil)
+	_, err := model.Compile([]string{name}, func(name string) (model.Rule, error) {
+		if g.had[name] {
+			return model.Sampled(name), nil
 		}
-		g.defaults = g.defaults[:before]
+		visited = append(visited, name)
+		return g.find(name)
+	})
+	if err == nil {
+		for _, name := range visited {
+			g.had[name] = true
+		}
+		return nil
 	}
+	for _, in := range g.defaults[before:] {
+		delete(g.input, in.Name)
+	}
+	g.defaults = g.defaults[:before]
 	return err
 }
 

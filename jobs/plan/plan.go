@@ -80,6 +80,10 @@ type Factor struct {
 	Name   string
 	Inputs []int  // numbers of the program's inputs
 	Show   string // stored column whose values stand for the factor's own
+
+	// Shift says how far each input goes when the factor goes to one of its ends: its
+	// normal score over the factor's.
+	Shift []float64
 }
 
 // LeftOut is an output that nobody can have, and why.

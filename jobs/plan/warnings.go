@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"proofmass/jobs/study"
@@ -125,10 +126,10 @@ func (p *Plan) credit() []string {
 	return w
 }
 
-// medians are those of the stated constants and distributions, in SI.
+// medians are those of all constants and distributions, defaults included, in SI.
 func (p *Plan) medians() map[string]float64 {
 	m := map[string]float64{}
-	for _, in := range p.Study.Inputs {
+	for _, in := range slices.Concat(p.Study.Inputs, p.Defaults) {
 		switch in.Kind {
 		case study.Constant:
 			m[in.Name] = in.Value

@@ -1,11 +1,13 @@
 package plan
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"proofmass/jobs/study"
 )
@@ -66,5 +68,20 @@ vehicles:
 	}
 	if !warned(p, "b does not take over kerb_mass and pack_mass") {
 		t.Errorf("no reason among %q", p.Warnings())
+	}
+}
+
+// TestLongChain plans 900 outputs, each made from the one before, in a time that
+// grows with their number alone: seconds if each were followed to its root.
+func TestLongChain(t *testing.T) {
+	var text strings.Builder
+	text.WriteString("format: 1\nmodel: formulas\ninputs: {x: {between: [0, 1]}}\noutputs:\n  y0: x\n")
+	for i := range 899 {
+		fmt.Fprintf(&text, "  y%d: x + y%d\n", i+1, i)
+	}
+	start := time.Now()
+	p := planOf(t, text.String())
+	if d := time.Since(start); len(p.Columns) != 901 || d > 3*time.Second {
+		t.Errorf("%d columns after %v", len(p.Columns), d)
 	}
 }

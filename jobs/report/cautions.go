@@ -13,7 +13,7 @@ func (t *tables) cautions(a *Answer) []string {
 	cautions = append(cautions, t.negativeMasses()...)
 	for _, c := range a.Claims {
 		if c.Infeasible > 0 {
-			cautions = append(cautions, fmt.Sprintf("%s: %s of %s draws are infeasible and count as not holding.", c.Name, grouped(c.Infeasible), grouped(c.Rows)))
+			cautions = append(cautions, fmt.Sprintf("%s: %s of %s draws are infeasible and count as not holding.", c.Name, Grouped(c.Infeasible), Grouped(c.Rows)))
 		}
 	}
 	if r := a.Run; r.HalfWidthAsked != nil && r.HalfWidthReached != nil && *r.HalfWidthReached > *r.HalfWidthAsked {
@@ -39,7 +39,7 @@ func (t *tables) negativeMasses() []string {
 	for row := range f.rows() {
 		what, known := says[f.text("quantity", row)]
 		if n := f.count("negative", row); known && n > 0 {
-			cautions = append(cautions, fmt.Sprintf("%s: %s, in %s of %s draws.", f.text("vehicle", row), what, grouped(n), grouped(f.count("rows", row))))
+			cautions = append(cautions, fmt.Sprintf("%s: %s, in %s of %s draws.", f.text("vehicle", row), what, Grouped(n), Grouped(f.count("rows", row))))
 		}
 	}
 	return cautions

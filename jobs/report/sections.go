@@ -31,7 +31,7 @@ func (t *tables) claims() []Claim {
 		if chance := f.number("chance", row); chance != nil {
 			c.Chance = *chance
 		}
-		c.Verdict, c.Frequency = verdict(c.Chance), frequency(c)
+		c.Verdict, c.Frequency = verdict(c), frequency(c)
 		if at := t.summary.find("output", c.Of); c.Of != "" && at >= 0 {
 			s := t.summary.spread(at)
 			c.Seen = &s

@@ -39,9 +39,9 @@ func (a *Answer) writeHead(b *strings.Builder) {
 	if a.About != "" {
 		b.WriteString(Wrap(a.About, "", width))
 	}
-	line := fmt.Sprintf("%s draws (%s design, seed %d)", grouped(a.Run.Rows), a.Run.Design, a.Run.Seed)
+	line := fmt.Sprintf("%s draws (%s design, seed %d)", Grouped(a.Run.Rows), a.Run.Design, a.Run.Seed)
 	if a.Run.IndexRuns > 0 {
-		line += fmt.Sprintf("; %s model runs for sensitivity", grouped(a.Run.IndexRuns))
+		line += fmt.Sprintf("; %s model runs for sensitivity", Grouped(a.Run.IndexRuns))
 		if h := a.Run.HalfWidthReached; h != nil {
 			line += fmt.Sprintf(", known to +-%.3f", *h)
 		}
@@ -73,7 +73,7 @@ func (a *Answer) writeClaims(b *strings.Builder) {
 			said += " (said by: " + c.SaidBy + ")"
 		}
 		b.WriteString(Wrap(said, claimIndent, width))
-		if s := c.Seen; s != nil {
+		if s := c.Seen; s != nil && s.P50 != nil {
 			n := numbers(s.P05, s.P50, s.P95)
 			b.WriteString(Wrap(fmt.Sprintf("the draws give %s, nine in ten of them %s to %s", withUnit(n[1], s.Unit), n[0], n[2]), claimIndent, width))
 		}
@@ -115,9 +115,13 @@ func (a *Answer) writeSize(b *strings.Builder, quantity string, first bool, s Si
 		who += " change"
 	}
 	n := numbers(s.P05, s.P50, s.P95)
-	fmt.Fprintf(b, "  %-21s %-24s%9s   %s", fit(name, 21), fit(who, 24), n[1], withUnit(n[0]+" to "+n[2], s.Unit))
+	span := withUnit(n[0]+" to "+n[2], s.Unit)
+	if n[0] == n[2] && s.P50 != nil {
+		span = withUnit(n[1], s.Unit) + " in every draw"
+	}
+	fmt.Fprintf(b, "  %-21s %-24s%9s   %s", fit(name, 21), fit(who, 24), n[1], span)
 	if s.Infeasible > 0 {
-		fmt.Fprintf(b, " (%s infeasible)", grouped(s.Infeasible))
+		fmt.Fprintf(b, " (%s infeasible)", Grouped(s.Infeasible))
 	}
 	b.WriteString("\n")
 }
@@ -128,7 +132,13 @@ func (a *Answer) writeDecides(b *strings.Builder) {
 		return
 	}
 	b.WriteString("\nWHAT DECIDES IT?\n")
-	b.WriteString(Wrap("Share: how much of the spread is due to the input, with all it does together with others. Then the input's low and high end (5 and 95 %), and what moving it alone makes of the output.", "  ", width))
+	ends := "the input's low and high end (5 and 95 %), and what moving it alone makes of the output."
+	if a.Run.IndexRuns > 0 {
+		ends = "Share: how much of the spread is due to the input, with all it does together with others. Then " + ends
+	} else {
+		ends = "The input that moves the output most comes first: " + ends
+	}
+	b.WriteString(Wrap(ends, "  ", width))
 	claimed := slices.ContainsFunc(a.Decides, func(d Decides) bool { return d.Claim != "" })
 	for _, d := range a.Decides {
 		if claimed && d.Claim == "" {
@@ -139,20 +149,29 @@ func (a *Answer) writeDecides(b *strings.Builder) {
 			title = d.Claim + ": " + d.Output
 		}
 		fmt.Fprintf(b, "  %s\n", fit(title, 76))
-		for _, s := range d.Inputs[:min(mostInputs, len(d.Inputs))] {
-			if s.Total == nil || *s.Total >= 0.005 { // less would be shown as 0 %
-				writeShare(b, s)
-			}
+		writeShares(b, d.Inputs[:min(mostInputs, len(d.Inputs))])
+	}
+}
+
+func writeShares(b *strings.Builder, shares []Share) {
+	at := make([][2]*float64, len(shares))
+	for i, s := range shares {
+		at[i] = [2]*float64{s.AtLow, s.AtHigh}
+	}
+	text := alike(at)
+	for i, s := range shares {
+		if s.Total == nil || *s.Total >= 0.005 { // less would be shown as 0 %
+			writeShare(b, s, text[i])
 		}
 	}
 }
 
-func writeShare(b *strings.Builder, s Share) {
+func writeShare(b *strings.Builder, s Share, at [2]string) {
 	share := "    "
 	if s.Total != nil {
 		share = fmt.Sprintf("%3.0f%%", 100**s.Total)
 	}
-	in, at := numbers(s.InLow, s.InHigh), numbers(s.AtLow, s.AtHigh)
+	in := numbers(s.InLow, s.InHigh)
 	fmt.Fprintf(b, "    %s  %-28s %20s   %s\n", share, fit(s.Input, 28), withUnit(in[0]+" to "+in[1], s.Unit), withUnit(at[0]+" to "+at[1], s.OutUnit))
 }
 
@@ -171,8 +190,19 @@ func (a *Answer) writeAssumed(b *strings.Builder) {
 		b.WriteString(Wrap("Guess, rule of thumb, announced or leaked: "+names+".", "  ", width))
 	}
 	writeDefaults(b, a.Assumed.Defaults)
-	for _, l := range a.Assumed.LeftOut {
-		b.WriteString(Wrap("Left out: "+l.Output+": "+l.Why+".", "  ", width))
+	writeLeftOut(b, a.Assumed.LeftOut)
+}
+
+// writeLeftOut says each reason once.
+func writeLeftOut(b *strings.Builder, left []LeftOut) {
+	names := map[string][]string{}
+	for _, l := range left {
+		names[l.Why] = append(names[l.Why], l.Output)
+	}
+	for _, l := range left {
+		if all := names[l.Why]; all[0] == l.Output {
+			b.WriteString(Wrap("Left out: "+strings.Join(all, ", ")+" ("+l.Why+").", "  ", width))
+		}
 	}
 }
 

@@ -12,11 +12,13 @@ import (
 // practice, no source: 19 of 20.
 const stands, falls = 0.95, 0.05
 
-func verdict(chance float64) string {
+func verdict(c Claim) string {
 	switch {
-	case chance >= stands:
+	case c.Rows == 0 || 2*c.Infeasible > c.Rows:
+		return "can't be judged"
+	case c.Chance >= stands:
 		return "stands"
-	case chance <= falls:
+	case c.Chance <= falls:
 		return "falls"
 	}
 	return "in doubt"
@@ -27,15 +29,17 @@ func frequency(c Claim) string {
 	switch {
 	case c.Rows == 0:
 		return "there are no draws"
+	case c.Infeasible == c.Rows:
+		return fmt.Sprintf("all of %s draws are infeasible", Grouped(c.Rows))
 	case c.Held == 0 && c.High != nil && *c.High > 0:
-		return fmt.Sprintf("none of %s draws holds it: at most 1 in %s", grouped(c.Rows), grouped(int64(math.Floor(1 / *c.High))))
+		return fmt.Sprintf("none of %s draws holds it: at most 1 in %s", Grouped(c.Rows), Grouped(int64(math.Floor(1 / *c.High))))
 	case c.Held == 0:
-		return fmt.Sprintf("none of %s draws holds it", grouped(c.Rows))
+		return fmt.Sprintf("none of %s draws holds it", Grouped(c.Rows))
 	case c.Held == c.Rows:
-		return fmt.Sprintf("every one of %s draws holds it", grouped(c.Rows))
+		return fmt.Sprintf("every one of %s draws holds it", Grouped(c.Rows))
 	}
 	k, n := ratio(c.Chance)
-	return fmt.Sprintf("about %s in %s draws hold it", grouped(k), grouped(n))
+	return fmt.Sprintf("about %s in %s draws hold it", Grouped(k), Grouped(n))
 }
 
 // ratio is the simplest k in n within 0.02 of a chance, n up to 10; near 0 and 1
@@ -57,8 +61,8 @@ func ratio(chance float64) (k, n int64) {
 	return int64(math.Round(chance * 10)), 10
 }
 
-// grouped writes a count with a comma between thousands.
-func grouped(n int64) string {
+// Grouped writes a count with a comma between thousands.
+func Grouped(n int64) string {
 	s := strconv.FormatInt(n, 10)
 	for i := len(s) - 3; i > 0 && s[i-1] != '-'; i -= 3 {
 		s = s[:i] + "," + s[i:]
@@ -84,6 +88,9 @@ func percent(c Claim) string {
 	return fmt.Sprintf("%s %%, %s to %s", write(p), write(low), write(high))
 }
 
+// negligible in any display unit: what is left of a sum that should be nil.
+const negligible = 1e-9
+
 // numbers writes values of one quantity with the digits that their spread
 // deserves: two of it.
 func numbers(values ...*float64) []string {
@@ -100,8 +107,37 @@ func numbers(values ...*float64) []string {
 			text[i] = "-"
 		case high == low:
 			text[i] = strconv.FormatFloat(*v, 'g', 5, 64)
+		case max(high, -low) < negligible:
+			text[i] = "0"
 		default:
 			text[i] = withoutMinusZero(strconv.FormatFloat(*v, 'f', decimals(high-low), 64))
+		}
+	}
+	return text
+}
+
+// alike writes pairs of values of one quantity with the same digits: two of the
+// smallest difference within a pair, but no more than three of the largest.
+func alike(pairs [][2]*float64) [][2]string {
+	smallest, largest := math.Inf(1), 0.0
+	for _, p := range pairs {
+		if p[0] != nil && p[1] != nil {
+			if d := math.Abs(*p[1] - *p[0]); d > 0 {
+				smallest, largest = min(smallest, d), max(largest, d)
+			}
+		}
+	}
+	text := make([][2]string, len(pairs))
+	for i, p := range pairs {
+		for k, v := range p {
+			switch {
+			case v == nil:
+				text[i][k] = "-"
+			case largest == 0:
+				text[i][k] = strconv.FormatFloat(*v, 'g', 5, 64)
+			default:
+				text[i][k] = withoutMinusZero(strconv.FormatFloat(*v, 'f', min(decimals(smallest), decimals(largest)+1), 64))
+			}
 		}
 	}
 	return text

@@ -47,9 +47,12 @@ func TestRatioIsNear(t *testing.T) {
 
 func TestVerdictWords(t *testing.T) {
 	for chance, want := range map[float64]string{0: "falls", 0.05: "falls", 0.0501: "in doubt", 0.9499: "in doubt", 0.95: "stands", 1: "stands"} {
-		if got := verdict(chance); got != want {
+		if got := verdict(Claim{Rows: 100, Chance: chance}); got != want {
 			t.Errorf("%g %s, want %s", chance, got, want)
 		}
+	}
+	if got := verdict(Claim{Rows: 100, Infeasible: 51, Chance: 0.04}); got != "can't be judged" {
+		t.Errorf("with 51 of 100 draws infeasible: %s", got)
 	}
 }
 
@@ -62,6 +65,7 @@ func TestNumbersShareTheirDigits(t *testing.T) {
 		{[]*float64{ptr(-0.04), ptr(0.001), ptr(0.05)}, "-0.040 0.001 0.050"},
 		{[]*float64{ptr(5), ptr(5)}, "5 5"},
 		{[]*float64{nil, ptr(2.25)}, "- 2.25"},
+		{[]*float64{ptr(-1e-14), ptr(2e-13)}, "0 0"},
 		{[]*float64{ptr(-0.0004), ptr(1)}, "0.0 1.0"},
 	} {
 		if got := strings.Join(numbers(c.in...), " "); got != c.want {

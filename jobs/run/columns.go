@@ -24,6 +24,12 @@ func SampleColumns(p *plan.Plan) []SampleColumn {
 			Output: c.Output, Unit: c.Quantity.Unit,
 		})
 	}
+	return append(columns, ClaimColumns(p)...)
+}
+
+// ClaimColumns are what samples store of the claims.
+func ClaimColumns(p *plan.Plan) []SampleColumn {
+	var columns []SampleColumn
 	for _, c := range p.Claims {
 		one := unit.SI(unit.One)
 		columns = append(columns, SampleColumn{

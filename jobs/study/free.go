@@ -6,7 +6,7 @@ var howKnown = []string{"weighed", "calculated", "read_off_picture", "filed", "a
 // freeKeys are the handlers of the texts that may stand beside a number.
 func freeKeys(t *FreeText) handlers {
 	into := func(to *string) func(v field) {
-		return func(v field) { *to, _ = v.text("a text") }
+		return func(v field) { *to, _ = v.text("a text is expected; one with a colon or a comma is quoted") }
 	}
 	return handlers{
 		"source": into(&t.Source), "note": into(&t.Note), "link": into(&t.Link), "as_of": into(&t.AsOf),

@@ -174,6 +174,8 @@ func (r *reader) basedOn(d *vehicleDecl, v field) {
 	if len(d.bases) > 0 {
 		return // the study's own line wins
 	}
+	before := r.errs.count
+	defer func() { r.misspelt = r.misspelt || r.errs.count > before }()
 	if !v.isList() {
 		if name, ok := v.text("the name of a vehicle or a list of names is expected"); ok {
 			d.bases, d.BasedOn = []field{v}, []string{name}
@@ -181,6 +183,9 @@ func (r *reader) basedOn(d *vehicleDecl, v field) {
 		return
 	}
 	list, _ := v.list("")
+	if len(list) == 0 {
+		v.err("an empty list", "the name of a vehicle or a list of names is expected")
+	}
 	if !v.atMost(mostBases, "vehicles to be based on") {
 		return
 	}

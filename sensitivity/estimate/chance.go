@@ -33,9 +33,8 @@ type Proportion struct {
 // n_eff is bounded to [n, 20 n], and the interval is Wilson's with n_eff rows and
 // t of R-1 degrees of freedom. Below n the excess is noise: a Latin hypercube is
 // never worse than independent rows by more than n/(n-1) (Owen 1997, SIAM J.
-// Numer. Anal. 34). Where the bound n is reached, where all p_r are equal, where
-// fewer than 5 R rows hold or fail, and for independent rows, it is Wilson's
-// interval on the counts; with fewer than 5 that hold or fail Clopper and
+// Numer. Anal. 34). Where all p_r are equal, where fewer than 5 R rows hold or
+// fail, and for independent rows, it is Wilson's interval on the counts; with fewer than 5 that hold or fail Clopper and
 // Pearson's. Replicated designs of fewer than FewestRows rows have none.
 // The error names a count that cannot be.
 func Chance(replicates []Count, independent bool, o Options) (Proportion, error) {
@@ -57,8 +56,8 @@ func Chance(replicates []Count, independent bool, o Options) (Proportion, error)
 		return p, nil
 	}
 	rows := float64(p.Rows)
-	if effective := effectiveRows(p, replicates); !independent && effective > rows {
-		p.EffectiveRows = min(effective, mostInFavour*rows)
+	if effective := effectiveRows(p, replicates); !independent && effective > 0 {
+		p.EffectiveRows = max(rows, min(effective, mostInFavour*rows))
 		p.Method = MethodReplicates
 		p.Interval = wilson(p.Chance, p.EffectiveRows, StudentQuantile(o.Level, len(replicates)-1))
 		return p, nil

@@ -52,7 +52,7 @@ func TestChanceMethods(t *testing.T) {
 		{"all rows hold", counts(64, 64), false, MethodClopperPearson, 1024},
 		{"few hold", counts(64, 4, 5), false, MethodWilson, 1024},
 		{"few fail", counts(64, 60, 59), false, MethodWilson, 1024},
-		{"spread as wide as independent rows", counts(64, 10, 40), false, MethodWilson, 1024},
+		{"spread as wide as independent rows", counts(64, 10, 40), false, MethodReplicates, 1024},
 		// p = 1/2, every p_r 1/64 off: se^2 = (1/64)^2/15, n_eff = 15*64^2/4 = 15360.
 		{"narrow spread", counts(64, 31, 33), false, MethodReplicates, 15360},
 		{"at most 20 times", counts(640, 319, 321), false, MethodReplicates, 20 * 10240},
