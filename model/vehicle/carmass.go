@@ -38,7 +38,7 @@ func carMassQuantities() []quantity {
 			meaning: "kerb mass by a second route: the sum of subsystems", source: "cross-check",
 			ways: []way{{from: kerbParts, fit: kerbCrossCheck}}},
 		{name: "kerb_remainder", unit: "kg", limits: anyNumber, outputOnly: true,
-			meaning: "kerb mass less the subsystems that are known", source: "difference",
+			meaning: "kerb mass less the subsystems that are known and a driver, before displaced and added structure", source: "difference",
 			ways: []way{{from: append([]string{"kerb_mass"}, subsystems...), fit: kerbRemainder}}},
 		{name: "gross_mass", unit: "kg", limits: positive, meaning: "technically permissible laden mass", source: "filed"},
 	}
@@ -84,7 +84,28 @@ func kerbCrossCheck(s *System, c *car) plan {
 	return kerbBySum(s, c)
 }
 
-func kerbRemainder(s *System, c *car) plan { return remainder(s, c, "kerb_mass", subsystems) }
+// kerbRemainder is what the known subsystems leave of the kerb mass: what is
+// displaced was part of it before, what is added and the driver never were.
+func kerbRemainder(s *System, c *car) plan {
+	p := remainder(s, c, "kerb_mass", subsystems)
+	if !p.ok {
+		return p
+	}
+	driver := 0.0
+	if c.running {
+		driver = driverMass
+	}
+	p.needs = append(p.needs, "displaced_mass", "added_mass")
+	p.eval = func(out, in [][]float64) {
+		last := len(in) - 2
+		subtractAll(out, in[:last])
+		displaced, added := in[last], in[last+1]
+		for i := range out[0] {
+			out[0][i] = out[0][i] + displaced[i] - added[i] - driver
+		}
+	}
+	return p
+}
 
 // kerbByChange is the kerb mass of the car at the root plus what has changed since,
 // so that no change gives exactly no change.

@@ -39,7 +39,7 @@ func coldQuantities() []quantity {
 		total("udds"),
 		total("hwfet"),
 		{name: "cold_range", unit: "km", limits: nonNegative, outputOnly: true,
-			meaning: "55 % of city and 45 % of highway range at cold_temperature, unadjusted",
+			meaning: "55 % of city and 45 % of highway range at cold_temperature, unadjusted: to compare with combined_range, not with label_range",
 			source:  "usable energy in the cold / consumption in the cold, with the model's error",
 			ways: []way{{eval: coldRange, needs: []string{"cold_usable_energy", "cold_udds_total", "cold_hwfet_total",
 				"model_error_city", "model_error_highway", "model_error_own_factor"}}}},

@@ -226,9 +226,20 @@ func (s *System) Outputs(carName string) []string {
 	}
 	var names []string
 	for _, e := range catalogue.order {
-		if kind := s.source(c, e.name).kind; len(e.ways) > 0 && (kind == given || kind == made) {
+		if kind := s.source(c, e.name).kind; len(e.ways) > 0 && (kind == given || kind == made) && s.serves(c, e) {
 			names = append(names, carName+"."+e.name)
 		}
 	}
 	return names
+}
+
+// serves is false for an intermediate of a question that the car was not asked: a
+// range in the cold without its temperature, WLTP without its mass.
+func (s *System) serves(c *car, e *entry) bool {
+	for prefix, question := range map[string]string{"cold_": "cold_temperature", "wltp_": "wltp_test_mass"} {
+		if e.step && strings.HasPrefix(e.name, prefix) && !s.has(c, question) {
+			return false
+		}
+	}
+	return true
 }
