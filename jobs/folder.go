@@ -2,7 +2,10 @@ package jobs
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
+	"io/fs"
+	"os"
 	"path/filepath"
 	"runtime"
 	"strconv"
@@ -28,6 +31,11 @@ func (e *UsageError) Unwrap() error { return e.Err }
 // the rows and the seed that its manifest says the command line gave, unless o
 // gives others.
 func Read(path string, o study.Options) (*study.Study, error) {
+	for _, folder := range o.ReadFolders {
+		if err := isFolder(folder); err != nil {
+			return nil, &UsageError{fmt.Errorf("--read: %w", err)}
+		}
+	}
 	if m, err := result.ReadManifest(filepath.Dir(path)); err == nil && filepath.Base(path) == result.StudyFile {
 		if rows, err := strconv.Atoi(m.Overrides["rows"]); err == nil && o.Rows == 0 {
 			o.Rows = rows
@@ -37,6 +45,20 @@ func Read(path string, o study.Options) (*study.Study, error) {
 		}
 	}
 	return study.Read(path, o)
+}
+
+// isFolder says in plain words what is wrong with the name of a folder.
+func isFolder(path string) error {
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return fmt.Errorf("%s: there is no such folder", path)
+	case err != nil:
+		return err
+	case !info.IsDir():
+		return fmt.Errorf("%s is a file; a folder is wanted", path)
+	}
+	return nil
 }
 
 // digest identifies a study: its bytes, those of the files it uses, overrides.
@@ -51,6 +73,11 @@ func digest(s *study.Study) string {
 // alreadyThere reports whether the folder holds this very study, finished and
 // whole. A folder that holds something else is refused.
 func alreadyThere(s *study.Study, o Options) (bool, error) {
+	if _, err := os.Stat(o.Out); err == nil {
+		if err := isFolder(o.Out); err != nil {
+			return false, &UsageError{fmt.Errorf("--out: %w", err)}
+		}
+	}
 	state, m, err := result.Inspect(o.Out)
 	switch {
 	case err != nil:

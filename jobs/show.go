@@ -24,12 +24,9 @@ type State struct {
 // Show reads a result folder: how far it is, whether every file is whole, and the
 // answer if it is finished.
 func Show(folder string) (*State, error) {
-	kind, m, err := result.Inspect(folder)
+	m, err := manifestOf(folder)
 	if err != nil {
-		return nil, &UsageError{err}
-	}
-	if kind == result.Empty {
-		return nil, &UsageError{fmt.Errorf("%s holds no result", folder)}
+		return nil, err
 	}
 	s := &State{Study: m.Study, Finished: m.Finished}
 	if err := result.Verify(folder); err != nil {
@@ -43,6 +40,21 @@ func Show(folder string) (*State, error) {
 	return s, err
 }
 
+// manifestOf is the manifest of a folder that holds a result, finished or not.
+func manifestOf(folder string) (*result.Manifest, error) {
+	if err := isFolder(folder); err != nil {
+		return nil, &UsageError{err}
+	}
+	kind, m, err := result.Inspect(folder)
+	if err == nil && kind == result.Empty {
+		err = fmt.Errorf("%s holds no result", folder)
+	}
+	if err != nil {
+		return nil, &UsageError{err}
+	}
+	return m, nil
+}
+
 // A Value is one quantity of one draw, in display units; Infeasible instead of a
 // value.
 type Value struct {
@@ -50,7 +62,7 @@ type Value struct {
 	Value      float64 `json:"value"`
 	Infeasible bool    `json:"infeasible,omitempty"`
 	Unit       string  `json:"unit"`
-	Role       string  `json:"role"` // input, constant, formula, output, claim
+	Role       string  `json:"role"` // input, constant, formula, output, intermediate, claim
 	Meaning    string  `json:"meaning"`
 	Source     string  `json:"source,omitempty"`
 }
@@ -58,12 +70,9 @@ type Value struct {
 // Row evaluates draw number row of a result folder again, with every quantity
 // that the model can compute from it.
 func Row(folder string, row int) ([]Value, error) {
-	kind, m, err := result.Inspect(folder)
+	m, err := manifestOf(folder)
 	if err != nil {
-		return nil, &UsageError{err}
-	}
-	if kind == result.Empty {
-		return nil, &UsageError{fmt.Errorf("%s holds no result", folder)}
+		return nil, err
 	}
 	if row < 0 || int64(row) >= m.Rows {
 		return nil, &UsageError{fmt.Errorf("--row: found %d; the rows are 0 to %d", row, m.Rows-1)}
@@ -89,10 +98,7 @@ func describe(p *plan.Plan, si []float64) []Value {
 	var values []Value
 	for _, c := range p.Columns {
 		v := Value{Name: c.Name, Value: c.Quantity.Unit.FromSI(si[c.Output]), Unit: c.Quantity.Unit.String(),
-			Role: "output", Meaning: c.Quantity.Meaning, Source: run.Source(c)}
-		if c.Input != nil {
-			v.Role = [...]string{study.Constant: "constant", study.Uncertain: "input", study.Formula: "formula"}[c.Input.Kind]
-		}
+			Role: c.Role(), Meaning: c.Quantity.Meaning, Source: run.Source(c)}
 		values = append(values, v.orInfeasible())
 	}
 	for _, c := range p.Claims {

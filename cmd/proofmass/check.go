@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-
 	"fmt"
 	"io"
 	"maps"
@@ -11,6 +10,7 @@ import (
 	"time"
 
 	"proofmass/jobs"
+	"proofmass/jobs/report"
 )
 
 func check(_ context.Context, args []string, out, errOut io.Writer) error {
@@ -25,7 +25,7 @@ func check(_ context.Context, args []string, out, errOut io.Writer) error {
 	if err != nil {
 		return err
 	}
-	var forecasts []*jobs.Forecast
+	forecasts := []*jobs.Forecast{} // in JSON [] where all are wrong
 	var wrong []error
 	for _, path := range f.Args() {
 		forecast, err := jobs.Check(path, options)
@@ -55,28 +55,38 @@ func check(_ context.Context, args []string, out, errOut io.Writer) error {
 
 // writeForecast tells what a run would do.
 func writeForecast(out io.Writer, f *jobs.Forecast) {
-	fmt.Fprintf(out, "%s: the study is right\n", f.Study)
-	fmt.Fprintf(out, "  %d rows, %d uncertain inputs, %d stored columns. %s\n", f.Rows, f.Inputs, f.Outputs, f.Note)
+	fmt.Fprint(out, report.Wrap(f.Study+": the study is right", "", 80))
+	wrapped(out, fmt.Sprintf("%s rows, %d uncertain inputs, %d stored columns. %s", count(f.Rows), f.Inputs, f.Outputs, f.Note))
 	if f.IndexRows > 0 {
-		fmt.Fprintf(out, "  sensitivity to +-%g: %d base rows, %d model runs in all\n", f.HalfWidth, f.IndexRows, f.Runs)
+		wrapped(out, fmt.Sprintf("Sensitivity to +-%g: %s base rows. %s model runs in all.", f.HalfWidth, count(f.IndexRows), count(f.Runs)))
 	} else {
-		fmt.Fprintf(out, "  no variance-based sensitivity; %d model runs in all\n", f.Runs)
+		wrapped(out, fmt.Sprintf("No variance-based sensitivity. %s model runs in all.", count(f.Runs)))
 	}
-	fmt.Fprintf(out, "  about %s, %d MB of memory, %d MB on the disk\n",
-		time.Duration(f.Seconds*float64(time.Second)).Round(time.Second), f.Memory>>20, f.Disk>>20)
+	wrapped(out, fmt.Sprintf("About %s, %s of memory, %s on the disk.", duration(f.Seconds), megabytes(f.Memory), megabytes(f.Disk)))
 	var known []string
 	for _, how := range slices.Sorted(maps.Keys(f.HowKnown)) {
 		known = append(known, fmt.Sprintf("%s %d", how, f.HowKnown[how]))
 	}
-	listed(out, "uncertain inputs by how they are known", known)
-	listed(out, "taken from the catalogue", f.Defaults)
+	listed(out, "Uncertain inputs by how they are known", known)
+	listed(out, "Taken from the catalogue", f.Defaults)
 	for _, l := range f.LeftOut {
-		wrapped(out, "left out: "+l.Output+": "+l.Why)
+		wrapped(out, "Left out: "+l.Output+": "+l.Why)
 	}
 	for _, odd := range f.Odd {
-		wrapped(out, "odd: "+odd)
+		wrapped(out, "Odd: "+odd)
 	}
 }
+
+func count(n int) string { return report.Grouped(int64(n)) }
+
+func duration(seconds float64) string {
+	if seconds < 1 {
+		return "a second"
+	}
+	return time.Duration(seconds * float64(time.Second)).Round(time.Second).String()
+}
+
+func megabytes(bytes int64) string { return count(int(bytes>>20)+1) + " MB" }
 
 func listed(out io.Writer, title string, items []string) {
 	if len(items) > 0 {

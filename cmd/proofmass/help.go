@@ -62,8 +62,8 @@ The same study and seed give the same bytes whatever the number of workers.
 `,
 	"show": `proofmass show DIR [--row N] [--json]
 
-Prints the answer of a result folder, and whether every file is whole. With
---row N: the inputs of draw N and every intermediate quantity that the model can
+Prints the answer of a result folder, and whether every file is whole (if one is
+not: exit code 1). With --row N: the inputs of draw N and every intermediate quantity that the model can
 compute from them, to check by hand.
 
   proofmass show heron-result
@@ -82,7 +82,7 @@ limits, default and where it comes from.
 
 // explain prints the help of one command, or the overview.
 func explain(args []string, out, errOut io.Writer) int {
-	if len(args) == 0 {
+	if len(args) == 0 || args[0] == "help" {
 		fmt.Fprint(out, help)
 		return exitDone
 	}

@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"proofmass/jobs"
+	"proofmass/jobs/report"
 	"proofmass/jobs/study"
 )
 
@@ -28,8 +29,28 @@ const (
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer stop()
-	os.Exit(proofmass(ctx, os.Args[1:], os.Stdout, os.Stderr))
+	context.AfterFunc(ctx, stop) // the first signal stops in order, the second at once
+	out := &sink{w: os.Stdout}
+	code := proofmass(ctx, os.Args[1:], out, os.Stderr)
+	if out.err != nil && (code == exitDone || code == exitMissed) {
+		code = say(fmt.Errorf("the answer could not be written: %w", out.err), os.Stderr)
+	}
+	stop()
+	os.Exit(code)
+}
+
+// sink remembers that an answer did not arrive, say on a full disk.
+type sink struct {
+	w   io.Writer
+	err error
+}
+
+func (s *sink) Write(p []byte) (int, error) {
+	n, err := s.w.Write(p)
+	if s.err == nil {
+		s.err = err
+	}
+	return n, err
 }
 
 // errMissed makes the exit code of a run whose half-width was not reached; what
@@ -78,13 +99,13 @@ func say(err error, errOut io.Writer) int {
 		fmt.Fprintln(errOut, wrong.Error()) // a line each, place first, as editors read them
 		return exitWrong
 	case errors.As(err, &usage):
-		fmt.Fprintf(errOut, "proofmass: %s\n", usage)
+		fmt.Fprintf(errOut, "proofmass: %s\n", report.Printable(usage.Error()))
 		return exitWrong
 	case errors.Is(err, context.Canceled):
 		fmt.Fprintln(errOut, "proofmass: stopped; the same command starts it again")
 		return exitStopped
 	}
-	fmt.Fprintf(errOut, "proofmass: %s\n", err)
+	fmt.Fprintf(errOut, "proofmass: %s\n", report.Printable(err.Error()))
 	return exitFailed
 }
 

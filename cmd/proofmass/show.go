@@ -4,8 +4,11 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"slices"
+	"strings"
 
 	"proofmass/jobs"
+	"proofmass/jobs/report"
 )
 
 func show(_ context.Context, args []string, out, _ io.Writer) error {
@@ -27,10 +30,9 @@ func show(_ context.Context, args []string, out, _ io.Writer) error {
 	}
 	switch {
 	case !state.Whole:
-		fmt.Fprintf(out, "%s: not whole: %s\nrun it again with --replace\n", state.Study, state.Fault)
-		return nil
+		return fmt.Errorf("%s: not whole: %s; the same run command makes it anew", state.Study, state.Fault)
 	case !state.Finished:
-		fmt.Fprintf(out, "%s: not finished; the same run command starts it again\n", state.Study)
+		fmt.Fprint(out, report.Wrap(state.Study+": not finished; the same run command starts it again", "", 80))
 		return nil
 	}
 	if err := state.Answer.Text(out, f.Arg(0)); err != nil {
@@ -49,18 +51,40 @@ func showRow(out io.Writer, folder string, row int, asJSON bool) error {
 	if asJSON {
 		return writeJSON(out, values)
 	}
-	fmt.Fprintf(out, "draw %d\n", row)
-	role := ""
-	for _, v := range values {
-		if v.Role != role {
-			role = v.Role
-			fmt.Fprintf(out, "\n%ss\n", role)
-		}
-		value := fmt.Sprintf("%.10g", v.Value)
-		if v.Infeasible {
-			value = "infeasible"
-		}
-		fmt.Fprintf(out, "  %-44s %18s %s\n", v.Name, value, v.Unit)
+	fmt.Fprintf(out, "DRAW %d\n", row)
+	for _, part := range []struct{ role, title string }{
+		{"input", "drawn"}, {"constant", "constant"}, {"formula", "by the study's formulas"}, {"output", "computed"}, {"intermediate", "on the way"}, {"claim", "claims"},
+	} {
+		writePart(out, part.title, slices.DeleteFunc(slices.Clone(values), func(v jobs.Value) bool { return v.Role != part.role }))
 	}
 	return nil
+}
+
+func writePart(out io.Writer, title string, values []jobs.Value) {
+	if len(values) > 0 {
+		fmt.Fprintf(out, "\n%s\n", title)
+	}
+	for _, v := range values {
+		fmt.Fprintln(out, strings.TrimRight(fmt.Sprintf("  %-44s %18s %s", v.Name, valueText(v), unitText(v.Unit)), " "))
+	}
+}
+
+func valueText(v jobs.Value) string {
+	switch {
+	case v.Infeasible:
+		return "infeasible"
+	case v.Role != "claim":
+		return fmt.Sprintf("%.10g", v.Value)
+	case v.Value == 1:
+		return "holds"
+	}
+	return "does not hold"
+}
+
+// unitText leaves out the unit of a plain number.
+func unitText(unit string) string {
+	if unit == "1" {
+		return ""
+	}
+	return unit
 }

@@ -4,7 +4,6 @@ import (
 	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
 	"proofmass/jobs/run"
-	"proofmass/jobs/study"
 	"proofmass/sensitivity/estimate"
 )
 
@@ -50,19 +49,12 @@ func (a *Analyst) rows() []row {
 	var rows []row
 	for i := range a.Plan.Columns {
 		c := &a.Plan.Columns[i]
-		rows = append(rows, row{c.Stored(), c.Name, c.Quantity.Unit.String(), roleOf(c), c.Quantity.Meaning, c})
+		rows = append(rows, row{c.Stored(), c.Name, c.Quantity.Unit.String(), c.Role(), c.Quantity.Meaning, c})
 	}
 	for _, c := range run.ClaimColumns(a.Plan) {
 		rows = append(rows, row{c.Name, c.Name, c.Unit.String(), "claim", c.Meaning, nil})
 	}
 	return rows
-}
-
-func roleOf(c *plan.Column) string {
-	if c.Input == nil {
-		return "output"
-	}
-	return [...]string{study.Constant: "constant", study.Uncertain: "input", study.Formula: "formula"}[c.Input.Kind]
 }
 
 func addIdentity(t *table, r row) {
@@ -119,7 +111,7 @@ func addOrigin(t *table, r row) {
 			}
 		}
 	}
-	t.text("role", r.role, "input (drawn), constant, formula, output or claim")
+	t.text("role", r.role, "input (drawn), constant, formula, output, intermediate (kept, not asked for) or claim")
 	t.text("origin", origin, "stated in the study, default of the catalogue, or computed")
 	t.text("how_known", known, "how the study says it is known")
 	t.text("stated_as", text, "the input as it is written")

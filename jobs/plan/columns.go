@@ -48,6 +48,7 @@ func (g *graph) wanted(p *Plan) ([]string, error) {
 		}
 		c.must(o.Name)
 	}
+	c.aside = true
 	if s.Keep == "all" && s.System != nil {
 		for _, v := range running(s) {
 			for _, name := range s.System.Outputs(v) {
@@ -138,6 +139,8 @@ type collector struct {
 	plan *Plan
 	seen map[string]bool
 	err  error
+
+	aside bool // what is added now is stored and not asked for
 }
 
 // must adds a column that the study asks for; that it cannot be had is an error.
@@ -172,7 +175,7 @@ func (c *collector) add(name string) {
 		return
 	}
 	c.seen[name] = true
-	column := Column{Name: name, Output: len(c.plan.Columns), Quantity: c.quantity(name)}
+	column := Column{Name: name, Output: len(c.plan.Columns), Quantity: c.quantity(name), Aside: c.aside}
 	if in, ok := c.input[name]; ok {
 		column.Input = &in
 	}

@@ -44,10 +44,23 @@ type Column struct {
 	Output   int    // its number among the program's outputs
 	Quantity model.Quantity
 	Input    *study.Input // nil for what the model computes
+	Aside    bool         // stored because all is kept, or to show a default; nobody asked for it
 }
 
 // Stored is the column's name in samples.
 func (c Column) Stored() string { return strings.ReplaceAll(c.Name, ".", "_") }
+
+// Role says what the column is: constant, input (drawn), formula, output or
+// intermediate.
+func (c Column) Role() string {
+	switch {
+	case c.Input == nil && c.Aside:
+		return "intermediate"
+	case c.Input == nil:
+		return "output"
+	}
+	return [...]string{study.Constant: "constant", study.Uncertain: "input", study.Formula: "formula"}[c.Input.Kind]
+}
 
 // Split returns the vehicle of a full name ("" where it belongs to none) and the
 // quantity.

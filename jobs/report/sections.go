@@ -61,7 +61,7 @@ func (t *tables) sizes() []Size {
 	}
 	for row := range t.summary.rows() {
 		q := strings.TrimSuffix(t.summary.text("quantity", row), "_change")
-		if t.summary.text("role", row) == "output" && !slices.Contains(headline, q) && !strings.HasPrefix(q, "model_error_") {
+		if t.summary.text("role", row) == "output" && !slices.Contains(headline, q) {
 			add(row)
 		}
 	}

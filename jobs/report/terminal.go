@@ -29,13 +29,13 @@ func (a *Answer) Text(out io.Writer, folder string) error {
 	for _, c := range a.Cautions {
 		b.WriteString("  - " + strings.TrimLeft(Wrap(c, "    ", width), " "))
 	}
-	fmt.Fprintf(&b, "\nAll figures: %s (Parquet tables, manifest, the study as read)\n", printable(folder))
+	fmt.Fprintf(&b, "\nAll figures: %s (Parquet tables, manifest, the study as read)\n", Printable(folder))
 	_, err := io.WriteString(out, b.String())
 	return err
 }
 
 func (a *Answer) writeHead(b *strings.Builder) {
-	b.WriteString(printable(a.Study) + "\n")
+	b.WriteString(Printable(a.Study) + "\n")
 	if a.About != "" {
 		b.WriteString(Wrap(a.About, "", width))
 	}
@@ -46,7 +46,10 @@ func (a *Answer) writeHead(b *strings.Builder) {
 			line += fmt.Sprintf(", known to +-%.3f", *h)
 		}
 	}
-	b.WriteString(Wrap(line+". "+a.Run.Note, "", width))
+	if a.Run.Note != "" {
+		line += ". " + strings.ToUpper(a.Run.Note[:1]) + a.Run.Note[1:]
+	}
+	b.WriteString(Wrap(line+".", "", width))
 }
 
 func (a *Answer) writeClaims(b *strings.Builder) {

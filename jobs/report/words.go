@@ -136,7 +136,7 @@ func alike(pairs [][2]*float64) [][2]string {
 			case largest == 0:
 				text[i][k] = strconv.FormatFloat(*v, 'g', 5, 64)
 			default:
-				text[i][k] = withoutMinusZero(strconv.FormatFloat(*v, 'f', min(decimals(smallest), decimals(largest)+1), 64))
+				text[i][k] = withoutMinusZero(strconv.FormatFloat(*v, 'f', min(decimals(smallest), decimals(largest/10)), 64))
 			}
 		}
 	}
@@ -167,7 +167,7 @@ func withoutMinusZero(s string) string {
 func Wrap(text, indent string, width int) string {
 	var b strings.Builder
 	line := 0
-	for _, word := range strings.Fields(printable(text)) {
+	for _, word := range strings.Fields(Printable(text)) {
 		switch size := len([]rune(word)); {
 		case line == 0:
 			b.WriteString(indent + word)
@@ -184,8 +184,8 @@ func Wrap(text, indent string, width int) string {
 	return b.String()
 }
 
-// printable keeps a stranger's text from steering a terminal.
-func printable(s string) string {
+// Printable keeps a stranger's text from steering a terminal.
+func Printable(s string) string {
 	return strings.Map(func(r rune) rune {
 		if unicode.IsControl(r) || unicode.Is(unicode.Cf, r) {
 			return ' '
@@ -196,7 +196,7 @@ func printable(s string) string {
 
 // fit shortens a name to n characters.
 func fit(s string, n int) string {
-	r := []rune(printable(s))
+	r := []rune(Printable(s))
 	if len(r) <= n {
 		return string(r)
 	}

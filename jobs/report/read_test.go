@@ -1,0 +1,110 @@
+package report
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"proofmass/jobs/result"
+)
+
+// folderWith is a finished result folder that holds a summary of two rows and no
+// other table.
+func folderWith(t *testing.T) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "result")
+	folder, err := result.Create(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	number := func(name string, x ...float64) result.Column {
+		return result.Column{Name: name, Floats: x, Nullable: true}
+	}
+	text := func(name string, s ...string) result.Column { return result.Column{Name: name, Texts: s} }
+	digest, err := folder.WriteTable(result.SummaryTable, &result.Table{
+		Meta: map[string]string{MetaAbout: "about it", MetaDesign: "latin"},
+		Columns: []result.Column{text("output", "x", "y"), text("vehicle", "", ""), text("quantity", "x", "y"), text("unit", "m", "m"),
+			text("role", "input", "output"), text("origin", "stated", "computed"), number("p05", 1, 4), number("p50", 2, 5), number("p95", 3, 6)},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := &result.Manifest{Study: "s", StudyDigest: result.StudyDigest(nil, nil, nil), Finished: true, Rows: 100, Tables: map[string]result.Digest{result.SummaryTable: digest}}
+	if err := folder.WriteManifest(m); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// A study may ask for no claims and no indices: the answer then speaks of what there
+// is, without empty headings.
+func TestReadWithoutClaimsAndIndices(t *testing.T) {
+	a, err := Read(folderWith(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(a.Sizes) != 1 || a.Sizes[0].Name != "y" || *a.Sizes[0].P50 != 5 || a.Claims == nil || a.Decides == nil {
+		t.Errorf("sizes %+v, claims %v, decides %v", a.Sizes, a.Claims, a.Decides)
+	}
+	var b strings.Builder
+	if err := a.Text(&b, "r"); err != nil {
+		t.Fatal(err)
+	}
+	text := b.String()
+	if strings.Contains(text, "DO THE CLAIMS HOLD?") || strings.Contains(text, "WHAT DECIDES IT?") || !strings.Contains(text, "4.0 to 6.0 m") {
+		t.Errorf("%s", text)
+	}
+}
+
+func TestReadOfWhatIsMissing(t *testing.T) {
+	path := folderWith(t)
+	if err := os.Remove(filepath.Join(path, result.SummaryTable)); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Read(path); err == nil || !strings.Contains(err.Error(), result.SummaryTable) {
+		t.Errorf("a table that the manifest lists is gone: %v", err)
+	}
+	if _, err := Read(t.TempDir()); err == nil {
+		t.Error("an empty folder was read")
+	}
+}
+
+func TestGrouped(t *testing.T) {
+	for n, want := range map[int64]string{0: "0", 7: "7", 999: "999", 1000: "1,000", 131072: "131,072", 1234567: "1,234,567", -999: "-999", -1000: "-1,000"} {
+		if got := Grouped(n); got != want {
+			t.Errorf("%d: %s, want %s", n, got, want)
+		}
+	}
+}
+
+// Bars of one output are written with the same digits: enough for the shortest, but
+// a bar of nearly nothing does not ask for more.
+func TestAlike(t *testing.T) {
+	for _, c := range []struct {
+		pairs [][2]*float64
+		want  string
+	}{
+		{[][2]*float64{{ptr(-4.7), ptr(-5.9)}, {ptr(-5.62), ptr(-4.98)}}, "-4.70 -5.90 -5.62 -4.98"},
+		{[][2]*float64{{ptr(100), ptr(300)}, {ptr(200), ptr(200.00001)}}, "100 300 200 200"},
+		{[][2]*float64{{ptr(2), ptr(2)}}, "2 2"},
+		{[][2]*float64{{nil, ptr(2)}, {ptr(1), ptr(3)}}, "- 2.0 1.0 3.0"},
+		{nil, ""},
+	} {
+		var words []string
+		for _, p := range alike(c.pairs) {
+			words = append(words, p[0], p[1])
+		}
+		if got := strings.Join(words, " "); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
+}
+
+func TestLeftOutSaysEachReasonOnce(t *testing.T) {
+	var b strings.Builder
+	writeLeftOut(&b, []LeftOut{{"a", "not given: x"}, {"b", "not given: y"}, {"c", "not given: x"}})
+	if want := "  Left out: a, c (not given: x).\n  Left out: b (not given: y).\n"; b.String() != want {
+		t.Errorf("%q, want %q", b.String(), want)
+	}
+}
