@@ -94,8 +94,8 @@ func number(x float64) string {
 func schedules() []Entry {
 	var entries []Entry
 	for _, s := range schedule.All() {
-		entries = append(entries, Entry{Name: s.Name, Unit: fmt.Sprintf("%.0f s", s.Duration()), Source: s.Source,
-			Meaning: fmt.Sprintf("%s, %.2f km", s.Title, s.Distance()/1000)})
+		entries = append(entries, Entry{Name: s.Name, Source: s.Source,
+			Meaning: fmt.Sprintf("%s, %.2f km in %.0f s", s.Title, s.Distance()/1000, s.Duration())})
 	}
 	return entries
 }

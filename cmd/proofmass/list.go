@@ -81,7 +81,7 @@ func listAbout(out io.Writer, name string, kinds []string, asJSON bool) error {
 			if asJSON {
 				return writeJSON(out, e)
 			}
-			writeAbout(out, e)
+			writeAbout(out, kind, e)
 			return nil
 		}
 	}
@@ -92,10 +92,14 @@ func listAbout(out io.Writer, name string, kinds []string, asJSON bool) error {
 	return usagef("list: --about: found %q, which is not among %s%s", name, strings.Join(kinds, ", "), hint)
 }
 
-func writeAbout(out io.Writer, e jobs.Entry) {
+func writeAbout(out io.Writer, kind string, e jobs.Entry) {
 	fmt.Fprintln(out, e.Name)
+	unitLabel := "unit"
+	if kind == "units" {
+		unitLabel = "in SI units"
+	}
 	for _, f := range []struct{ label, text string }{
-		{"meaning", e.Meaning}, {"unit", e.Unit}, {"limits", e.Limits}, {"default", e.Default},
+		{"meaning", e.Meaning}, {unitLabel, e.Unit}, {"limits", e.Limits}, {"default", e.Default},
 		{"default from", e.DefaultSource}, {"if left out", e.Absent}, {"may be stated", e.Stated}, {"made from", strings.Join(e.MadeFrom, ", ")}, {"source", e.Source},
 	} {
 		if f.text != "" {
