@@ -23,7 +23,8 @@ type Forecast struct {
 	Memory    int64          `json:"memory_bytes"`
 	Disk      int64          `json:"disk_bytes"`
 	HowKnown  map[string]int `json:"how_known"`
-	Defaults  []string       `json:"defaults"`
+	Defaults  []string       `json:"uncertain_defaults"`
+	Constants []string       `json:"constant_defaults"`
 	LeftOut   []plan.LeftOut `json:"left_out"`
 	Odd       []string       `json:"odd"`
 	Note      string         `json:"note,omitempty"`
@@ -41,15 +42,31 @@ func Check(path string, o study.Options) (*Forecast, error) {
 	}
 	f := &Forecast{Study: s.Name, Rows: p.Sample.Rows, IndexRows: p.Index.Rows, Runs: p.Sample.Rows + p.Index.Runs,
 		HalfWidth: s.Indices.HalfWidth, Inputs: len(p.Factors), Outputs: len(p.Columns), HowKnown: howKnown(s),
-		Defaults: []string{}, LeftOut: append([]plan.LeftOut{}, p.LeftOut...), Odd: append([]string{}, p.Warnings()...), Note: s.RowsNote}
+		Defaults: []string{}, Constants: []string{}, LeftOut: append([]plan.LeftOut{}, p.LeftOut...), Odd: append([]string{}, p.Warnings()...), Note: s.RowsNote}
 	if doubt := p.Doubt(); doubt != "" {
 		f.Odd = append(f.Odd, doubt)
 	}
-	for _, in := range p.Defaults {
-		f.Defaults = append(f.Defaults, in.Name)
-	}
+	f.listDefaults(p)
 	f.estimate(p)
 	return f, nil
+}
+
+// listDefaults names what the catalogue supplies; factors have the names that
+// sensitivity shows them by.
+func (f *Forecast) listDefaults(p *plan.Plan) {
+	uncertain := map[string]bool{}
+	for _, in := range p.Defaults {
+		if in.Kind == study.Uncertain {
+			uncertain[in.Name] = true
+		} else {
+			f.Constants = append(f.Constants, in.Name)
+		}
+	}
+	for _, factor := range p.Factors {
+		if uncertain[p.Drawn[factor.Inputs[0]].Name] {
+			f.Defaults = append(f.Defaults, factor.Name)
+		}
+	}
 }
 
 func howKnown(s *study.Study) map[string]int {

@@ -30,7 +30,8 @@ type Options struct {
 type Outcome struct {
 	Answer *report.Answer
 	Again  bool // the folder held this very result already
-	// Missed tells that a half-width asked for in the study was not reached.
+	// Missed tells that a half-width asked for in the study was not reached. A
+	// result that was there already has said so when it was made.
 	Missed bool
 }
 
@@ -58,7 +59,7 @@ func Run(ctx context.Context, path string, o Options) (*Outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Outcome{Answer: answer, Again: again, Missed: missed(s, answer)}, nil
+	return &Outcome{Answer: answer, Again: again, Missed: !again && missed(s, answer)}, nil
 }
 
 // missed compares with the half-width that the study itself states; the default

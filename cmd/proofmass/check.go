@@ -68,9 +68,16 @@ func writeForecast(out io.Writer, f *jobs.Forecast) {
 		known = append(known, fmt.Sprintf("%s %d", how, f.HowKnown[how]))
 	}
 	listed(out, "Uncertain inputs by how they are known", known)
-	listed(out, "Taken from the catalogue", f.Defaults)
-	for _, l := range f.LeftOut {
-		wrapped(out, "Left out: "+l.Output+": "+l.Why)
+	listed(out, "Uncertain and taken from the catalogue", f.Defaults)
+	if n := len(f.Constants); n > 0 {
+		wrapped(out, fmt.Sprintf("Constant and taken from the catalogue: %d (proofmass list inputs; every answer names them)", n))
+	}
+	left := make([]report.LeftOut, len(f.LeftOut))
+	for i, l := range f.LeftOut {
+		left[i] = report.LeftOut(l)
+	}
+	for _, line := range report.ByReason(left) {
+		wrapped(out, "Left out: "+line)
 	}
 	for _, odd := range f.Odd {
 		wrapped(out, "Odd: "+odd)

@@ -133,7 +133,8 @@ func TestCheckOfSeveral(t *testing.T) {
 	var forecasts []struct {
 		Study           string
 		Rows            int
-		Defaults, Odd   []string
+		Odd             []string
+		Defaults        []string `json:"uncertain_defaults"`
 		UncertainInputs int   `json:"uncertain_inputs"`
 		LeftOut         []any `json:"left_out"`
 		ModelRuns       int   `json:"model_runs"`

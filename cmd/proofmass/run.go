@@ -28,8 +28,8 @@ func (s *studyFlags) add(f *pflag.FlagSet) {
 
 func (s *studyFlags) options() (study.Options, error) {
 	o := study.Options{ReadFolders: s.read, Rows: s.rows}
-	if s.set.Changed("rows") && s.rows < 1 {
-		return o, usagef("--rows: found %d; at least 1 is wanted", s.rows)
+	if s.set.Changed("rows") && (s.rows < 1 || s.rows > study.MostRows) {
+		return o, usagef("--rows: found %d; 1 to %d are allowed", s.rows, study.MostRows)
 	}
 	if s.set.Changed("seed") {
 		o.Seed = &s.seed

@@ -57,6 +57,7 @@ func (a *Answer) writeClaims(b *strings.Builder) {
 		return
 	}
 	b.WriteString("\nDO THE CLAIMS HOLD?\n")
+	b.WriteString(Wrap("Stands: in at least 19 of 20 draws. Falls: in at most 1 of 20. In brackets: the chance, and the interval in which it is known.", "  ", width))
 	for _, c := range a.Claims {
 		name := c.Name
 		if c.Name == "all_claims" {
@@ -81,7 +82,6 @@ func (a *Answer) writeClaims(b *strings.Builder) {
 			b.WriteString(Wrap(fmt.Sprintf("the draws give %s, nine in ten of them %s to %s", withUnit(n[1], s.Unit), n[0], n[2]), claimIndent, width))
 		}
 	}
-	b.WriteString(Wrap("Stands: in at least 19 of 20 draws. Falls: in at most 1 of 20. Brackets: how well the chance itself is known.", "  ", width))
 }
 
 // writeSizes lists quantities, and under each its vehicles and their changes.
@@ -196,17 +196,25 @@ func (a *Answer) writeAssumed(b *strings.Builder) {
 	writeLeftOut(b, a.Assumed.LeftOut)
 }
 
-// writeLeftOut says each reason once.
 func writeLeftOut(b *strings.Builder, left []LeftOut) {
+	for _, line := range ByReason(left) {
+		b.WriteString(Wrap("Left out: "+line+".", "  ", width))
+	}
+}
+
+// ByReason lists what is left out, each reason once.
+func ByReason(left []LeftOut) []string {
 	names := map[string][]string{}
 	for _, l := range left {
 		names[l.Why] = append(names[l.Why], l.Output)
 	}
+	var lines []string
 	for _, l := range left {
 		if all := names[l.Why]; all[0] == l.Output {
-			b.WriteString(Wrap("Left out: "+strings.Join(all, ", ")+" ("+l.Why+").", "  ", width))
+			lines = append(lines, strings.Join(all, ", ")+" ("+l.Why+")")
 		}
 	}
+	return lines
 }
 
 // writeDefaults names every default: what is uncertain a line each, constants in

@@ -17,7 +17,7 @@ func (r *reader) indices(v field) {
 			}
 		},
 		"at_most": func(f field) {
-			if n, ok := f.count("at_most", 16, mostRows); ok {
+			if n, ok := f.count("at_most", 16, MostRows); ok {
 				r.s.Indices.AtMost = n
 			}
 		},

@@ -10,17 +10,17 @@ import (
 	"proofmass/sampling"
 )
 
-const (
-	defaultRows = 131_072
-	mostRows    = 1_000_000_000
-)
+const defaultRows = 131_072
+
+// MostRows bounds rows and model runs: what a week of one machine may do.
+const MostRows = 1_000_000_000
 
 // sample reads how the inputs are drawn.
 func (r *reader) sample(v field) {
 	var rows *int
 	handlers{
 		"rows": func(f field) {
-			if n, ok := f.count("rows", 1, mostRows); ok {
+			if n, ok := f.count("rows", 1, MostRows); ok {
 				rows = &n
 			}
 		},
@@ -51,7 +51,7 @@ func (r *reader) setRows(rows int) {
 	}
 	r.s.Rows, r.s.RowsNote = rounded, ""
 	if rounded != rows {
-		r.s.RowsNote = fmt.Sprintf("%d rows were asked for; a %s design takes %d", rows, r.s.Design, rounded)
+		r.s.RowsNote = fmt.Sprintf("Rows asked for: %d; a %s design takes %d", rows, r.s.Design, rounded)
 	}
 }
 
