@@ -135,9 +135,9 @@ func TestCheckOfSeveral(t *testing.T) {
 		Rows            int
 		Odd             []string
 		Defaults        []string `json:"uncertain_defaults"`
-		UncertainInputs int   `json:"uncertain_inputs"`
-		LeftOut         []any `json:"left_out"`
-		ModelRuns       int   `json:"model_runs"`
+		UncertainInputs int      `json:"uncertain_inputs"`
+		LeftOut         []any    `json:"left_out"`
+		ModelRuns       int      `json:"model_runs"`
 	}
 	if err := json.Unmarshal([]byte(got.out), &forecasts); err != nil {
 		t.Fatalf("%v in %s", err, got.out)
