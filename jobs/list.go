@@ -28,6 +28,15 @@ type Entry struct {
 // Kinds are what List can list.
 func Kinds() []string { return []string{"inputs", "outputs", "schedules", "distributions", "units"} }
 
+// Suggest is "; did you mean ..." with the known word nearest to one that was not
+// found, "" if none is near.
+func Suggest(word string, known []string) string {
+	if near := unit.Nearest(word, known); near != "" {
+		return "; did you mean " + near
+	}
+	return ""
+}
+
 // List lists one of Kinds, nil for any other word.
 func List(kind string) []Entry {
 	switch kind {

@@ -6,7 +6,7 @@ import (
 	"maps"
 	"slices"
 
-	"proofmass/model/unit"
+	"proofmass/jobs"
 )
 
 const help = `proofmass tests what is claimed for a new battery pack.
@@ -102,9 +102,5 @@ func unknownVerb(name string) string {
 	if later[name] {
 		return fmt.Sprintf("%s is not built yet; see proofmass help", name)
 	}
-	text := fmt.Sprintf("found command %q; there are check, run, show, list, version, help", name)
-	if near := unit.Nearest(name, slices.Sorted(maps.Keys(verbs))); near != "" {
-		text += fmt.Sprintf("; did you mean %s", near)
-	}
-	return text
+	return fmt.Sprintf("found command %q; there are check, run, show, list, version, help%s", name, jobs.Suggest(name, slices.Sorted(maps.Keys(verbs))))
 }

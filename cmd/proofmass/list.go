@@ -9,7 +9,6 @@ import (
 
 	"proofmass/jobs"
 	"proofmass/jobs/report"
-	"proofmass/model/unit"
 )
 
 func list(_ context.Context, args []string, out, _ io.Writer) error {
@@ -49,11 +48,7 @@ func list(_ context.Context, args []string, out, _ io.Writer) error {
 }
 
 func unknownKind(found string, kinds []string) error {
-	hint := ""
-	if near := unit.Nearest(found, kinds); near != "" {
-		hint = "; did you mean " + near
-	}
-	return usagef("list: found %q; there are %s%s", found, strings.Join(kinds, ", "), hint)
+	return usagef("list: found %q; there are %s%s", found, strings.Join(kinds, ", "), jobs.Suggest(found, kinds))
 }
 
 // writeEntry gives name, unit and meaning, and under them the default.
@@ -85,11 +80,7 @@ func listAbout(out io.Writer, name string, kinds []string, asJSON bool) error {
 			return nil
 		}
 	}
-	hint := ""
-	if near := unit.Nearest(name, names); near != "" {
-		hint = "; did you mean " + near
-	}
-	return usagef("list: --about: found %q, which is not among %s%s", name, strings.Join(kinds, ", "), hint)
+	return usagef("list: --about: found %q, which is not among %s%s", name, strings.Join(kinds, ", "), jobs.Suggest(name, names))
 }
 
 func writeAbout(out io.Writer, kind string, e jobs.Entry) {

@@ -17,7 +17,6 @@ func (p *Plan) Warnings() []string {
 	w = append(w, p.notTaken()...)
 	w = append(w, p.massBases()...)
 	w = append(w, p.credit()...)
-	w = append(w, p.question()...)
 	return w
 }
 
@@ -76,9 +75,9 @@ func (p *Plan) massBases() []string {
 	return []string{"The vehicles' kerb masses are on different bases (mass_basis): a change of kerb mass holds 75 kg of driver."}
 }
 
-// question says which question a gain answers: what physics gives, or whether a
+// Question says which question a gain answers: what physics gives, or whether a
 // certified figure will show it.
-func (p *Plan) question() []string {
+func (p *Plan) Question() []string {
 	var physics, certified []string
 	for _, v := range p.Study.Vehicles {
 		switch {

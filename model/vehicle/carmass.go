@@ -60,10 +60,7 @@ func kerbBySum(s *System, c *car) plan {
 	if !p.ok {
 		return p
 	}
-	driver := 0.0
-	if c.running {
-		driver = driverMass
-	}
+	driver := c.driver()
 	p.needs = append(p.needs, "displaced_mass", "added_mass")
 	p.eval = func(out, in [][]float64) {
 		last := len(in) - 2
@@ -91,10 +88,7 @@ func kerbRemainder(s *System, c *car) plan {
 	if !p.ok {
 		return p
 	}
-	driver := 0.0
-	if c.running {
-		driver = driverMass
-	}
+	driver := c.driver()
 	p.needs = append(p.needs, "displaced_mass", "added_mass")
 	p.eval = func(out, in [][]float64) {
 		last := len(in) - 2
@@ -130,7 +124,7 @@ func kerbByChange(s *System, c *car) plan {
 		}
 	}
 	p.needs = append(p.needs, "displaced_mass", "added_mass")
-	driver := driverStep(c)
+	driver := c.driver() - c.root.driver()
 	p.eval = func(out, in [][]float64) {
 		y, reference, last := out[0], in[0], len(in)-2
 		displaced, added := in[last], in[last+1]
@@ -153,13 +147,10 @@ func (c *car) changes(part string) bool {
 	})
 }
 
-// driverStep is what the mass basis adds to a car against its root's.
-func driverStep(c *car) float64 {
-	switch {
-	case c.running && !c.root.running:
+// driver is the mass of the driver that the car's mass basis counts in.
+func (c *car) driver() float64 {
+	if c.running {
 		return driverMass
-	case !c.running && c.root.running:
-		return -driverMass
 	}
 	return 0
 }

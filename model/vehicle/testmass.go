@@ -27,24 +27,18 @@ func testMassQuantities() []quantity {
 // testMass shifts a filed test mass of the root by the change of kerb mass, so that
 // its rounding to a class does not enter the change.
 func testMass(_ *System, c *car) plan {
-	driver := 0.0
 	if c.root != nil && c.root.Given["test_mass"] != "" {
-		driver = driverStep(c)
+		driver := c.driver() - c.root.driver()
 		return plan{ok: true, needs: []string{rootMark + "test_mass", "kerb_mass", rootMark + "kerb_mass"},
 			eval: from3(func(test, own, root float64) float64 { return test + (own - root - driver) }, "", "", "").eval}
 	}
-	if c.running {
-		driver = driverMass
-	}
+	driver := c.driver()
 	return plan{ok: true, needs: []string{"kerb_mass"},
 		eval: from1(func(kerb float64) float64 { return kerb - driver + usLoad }, "").eval}
 }
 
 func wltpTestMass(_ *System, c *car) plan {
-	driver := float64(driverMass)
-	if c.running {
-		driver = 0
-	}
+	driver := driverMass - c.driver() // running order has one
 	return plan{ok: true, needs: []string{"kerb_mass", "gross_mass"}, eval: from2(func(kerb, gross float64) float64 {
 		return wltpMass(kerb+driver, gross)
 	}, "", "").eval}
