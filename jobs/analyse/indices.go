@@ -1,8 +1,6 @@
 package analyse
 
 import (
-	"math"
-
 	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
 	"proofmass/sensitivity"
@@ -73,16 +71,3 @@ func (a *Analyst) addIndex(t *table, output int, f plan.Factor, method, order st
 
 // name is the full name of a program output that is stored.
 func (a *Analyst) name(output int) string { return a.Plan.Program.Outputs()[output] }
-
-// Centre is the value of each output asked for with every input at its median; sums
-// are kept around it.
-func (a *Analyst) Centre(points [][]float64) []float64 {
-	centre := make([]float64, len(points))
-	for o, column := range points {
-		centre[o] = math.NaN()
-		if len(column) > 0 {
-			centre[o] = column[0]
-		}
-	}
-	return centre
-}

@@ -46,7 +46,7 @@ func filled(t *testing.T) (*Folder, *Manifest) {
 		}
 		m.Rounds = append(m.Rounds, r)
 	}
-	for _, name := range Tables() {
+	for _, name := range tables() {
 		m.Tables[name] = check(f.WriteTable(name, sample()))
 	}
 	m.Finished, m.Ended = true, m.Started.Add(time.Minute)

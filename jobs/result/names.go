@@ -22,13 +22,13 @@ const (
 	givenPrefix   = givenFolder + "/"
 )
 
-// Tables lists the tables in the order in which a reader meets them.
-func Tables() []string {
+// tables lists the tables in the order in which a reader meets them.
+func tables() []string {
 	return []string{SummaryTable, IndicesTable, TornadoTable, ClaimsTable}
 }
 
 func isTable(name string) bool {
-	for _, t := range Tables() {
+	for _, t := range tables() {
 		if name == t {
 			return true
 		}

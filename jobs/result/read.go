@@ -146,12 +146,3 @@ func (s *Slices) readSlice(k, i int, dst []float64, buffer *[]byte) ([]float64, 
 	}
 	return l.appendNumbers(dst, i, body)
 }
-
-// ReadColumn is OpenSlices and Read for one column; who reads several columns opens the slices once.
-func ReadColumn(paths []string, column string, dst []float64) ([]float64, error) {
-	s, err := OpenSlices(paths)
-	if err != nil {
-		return dst, err
-	}
-	return s.Read(column, dst)
-}

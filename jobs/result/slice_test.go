@@ -97,7 +97,7 @@ func TestSlicesJoin(t *testing.T) {
 			}
 		}
 	}
-	if again, err := ReadColumn(paths, "replicate", nil); err != nil || again[100] != 1 || again[101] != 3 {
+	if again, err := readColumn(paths, "replicate", nil); err != nil || again[100] != 1 || again[101] != 3 {
 		t.Errorf("replicate: %v, %v", again, err)
 	}
 }
@@ -186,17 +186,17 @@ func TestReadColumnRefuses(t *testing.T) {
 	a := write(t, sample())
 	b := write(t, &Table{Columns: []Column{{Name: "a", Floats: []float64{1}}}})
 	for want, f := range map[string]func() error{
-		"columns differ":               func() error { _, err := ReadColumn([]string{a, b}, "a", nil); return err },
-		`no column "kerb", there are`:  func() error { _, err := ReadColumn([]string{a}, "kerb", nil); return err },
-		"text: column text holds text": func() error { _, err := ReadColumn([]string{a}, "text", nil); return err },
-		"no such file":                 func() error { _, err := ReadColumn([]string{a + "x"}, "text", nil); return err },
-		"damaged, or not written by":   func() error { _, err := ReadColumn([]string{os.DevNull}, "text", nil); return err },
+		"columns differ":               func() error { _, err := readColumn([]string{a, b}, "a", nil); return err },
+		`no column "kerb", there are`:  func() error { _, err := readColumn([]string{a}, "kerb", nil); return err },
+		"text: column text holds text": func() error { _, err := readColumn([]string{a}, "text", nil); return err },
+		"no such file":                 func() error { _, err := readColumn([]string{a + "x"}, "text", nil); return err },
+		"damaged, or not written by":   func() error { _, err := readColumn([]string{os.DevNull}, "text", nil); return err },
 	} {
 		if err := f(); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: error %v", want, err)
 		}
 	}
-	if got, err := ReadColumn(nil, "a", []float64{3}); err != nil || len(got) != 1 {
+	if got, err := readColumn(nil, "a", []float64{3}); err != nil || len(got) != 1 {
 		t.Errorf("no files: %v, %v", got, err)
 	}
 }
@@ -239,4 +239,13 @@ func TestSlicesConcurrently(t *testing.T) {
 		})
 	}
 	group.Wait()
+}
+
+// readColumn reads one column of the files.
+func readColumn(paths []string, column string, dst []float64) ([]float64, error) {
+	s, err := OpenSlices(paths)
+	if err != nil {
+		return dst, err
+	}
+	return s.Read(column, dst)
 }

@@ -143,11 +143,7 @@ func (c *Column) facts() [3]fact {
 	return [3]fact{{prefix + ".unit", &c.Unit}, {prefix + ".meaning", &c.Meaning}, {prefix + ".source", &c.Source}}
 }
 
-// WriteTable writes the table to path, whole or not at all, and returns the file's digest. The same table gives the same bytes.
-func WriteTable(path string, t *Table) (Digest, error) {
-	return writeTable(disk{}, path, t)
-}
-
+// writeTable writes the table to path, whole or not at all, and returns the file's digest. The same table gives the same bytes.
 func writeTable(fs fileSystem, path string, t *Table) (Digest, error) {
 	image, err := encodeTable(t)
 	if err != nil {

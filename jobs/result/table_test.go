@@ -62,7 +62,7 @@ func bitsOf(t *Table) *Table {
 func write(t *testing.T, table *Table) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "t.parquet")
-	if _, err := WriteTable(path, table); err != nil {
+	if _, err := writeTable(disk{}, path, table); err != nil {
 		t.Fatal(err)
 	}
 	return path
@@ -100,7 +100,7 @@ func TestTableBytesAreFrozen(t *testing.T) {
 	const want = "e5d98a4cf58cc1f5a3625f15df061061a2f9cce3835c49118bb82fd4647704dd"
 	for range 3 {
 		path := filepath.Join(t.TempDir(), "t.parquet")
-		d, err := WriteTable(path, sample())
+		d, err := writeTable(disk{}, path, sample())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -135,7 +135,7 @@ func TestTableRefuses(t *testing.T) {
 		"a file holds at most":             {{Name: "a", Bools: make([]bool, maxRows+1)}},
 	} {
 		path := filepath.Join(t.TempDir(), "t.parquet")
-		_, err := WriteTable(path, &Table{Columns: columns})
+		_, err := writeTable(disk{}, path, &Table{Columns: columns})
 		if err == nil || !strings.Contains(err.Error(), want) || !strings.HasPrefix(err.Error(), path+": ") {
 			t.Errorf("%s: error %v", want, err)
 		}
@@ -143,7 +143,7 @@ func TestTableRefuses(t *testing.T) {
 			t.Errorf("%s: a file was written", want)
 		}
 	}
-	_, err := WriteTable("t", &Table{Columns: []Column{{Name: "a", Floats: floats}}, Meta: map[string]string{"column.a.unit": "kg"}})
+	_, err := writeTable(disk{}, "t", &Table{Columns: []Column{{Name: "a", Floats: floats}}, Meta: map[string]string{"column.a.unit": "kg"}})
 	if err == nil || !strings.Contains(err.Error(), "belong to columns") {
 		t.Errorf("metadata key column.a.unit: error %v", err)
 	}

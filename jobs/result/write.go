@@ -24,12 +24,6 @@ func digestOf(data []byte) Digest {
 	return Digest{SHA256: hex.EncodeToString(sum[:]), Bytes: int64(len(data))}
 }
 
-// WriteFile writes data to path, whole or not at all: after an error path holds what it held before, or, where only the last
-// flush of the folder failed, all of data. The folder must exist.
-func WriteFile(path string, data []byte) error {
-	return writeWhole(disk{}, path, data)
-}
-
 // fileSystem is every change this package makes to a disk, so that a test can let each of them fail.
 type fileSystem interface {
 	Mkdir(path string) error

@@ -189,18 +189,18 @@ func TestSliceIsWholeOrNot(t *testing.T) {
 	}
 }
 
-func TestWriteFile(t *testing.T) {
+func TestWriteWhole(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "a.txt")
 	for i := range 2 {
 		text := fmt.Sprintf("version %d", i)
-		if err := WriteFile(path, []byte(text)); err != nil {
+		if err := writeWhole(disk{}, path, []byte(text)); err != nil {
 			t.Fatal(err)
 		}
 		if got, err := os.ReadFile(path); err != nil || string(got) != text {
 			t.Errorf("read %q, %v", got, err)
 		}
 	}
-	if err := WriteFile(filepath.Join(path, "b"), nil); err == nil || !strings.Contains(err.Error(), "cannot write") {
+	if err := writeWhole(disk{}, filepath.Join(path, "b"), nil); err == nil || !strings.Contains(err.Error(), "cannot write") {
 		t.Errorf("into a file as folder: error %v", err)
 	}
 	if temporary, others := leftovers(t, filepath.Dir(path)); len(temporary) > 0 || len(others) != 1 {

@@ -16,19 +16,8 @@ func (e *Expr) String() string {
 	return (&printer{names: e.names}).text(e.root, 0)
 }
 
-// StringIn is String with every number of u's dimension that was not written
-// by somebody in the unit u, to 12 digits, for people to read:
-// "bonded.label_range >= 482.5 km". For degC, the half width of About is in K.
-func (e *Expr) StringIn(u unit.Unit) string {
-	if e.text != "" {
-		return e.text
-	}
-	return (&printer{names: e.names, unit: u}).text(e.root, 0)
-}
-
 type printer struct {
 	names []string
-	unit  unit.Unit
 }
 
 // levels of binding, the loosest first.
@@ -120,13 +109,8 @@ func (p *printer) number(n *node, negative bool) string {
 	if negative {
 		x = -x
 	}
-	u, digits := unit.SI(n.kind.Dimension), -1
-	difference := !n.kind.Temperature && !n.kind.Either
-	if p.unit.String() != "" && p.unit.Dimension() == n.kind.Dimension && !(p.unit.Absolute() && difference) {
-		u, digits = p.unit, 12
-	}
-	symbol := u.String()
-	number := strconv.FormatFloat(u.FromSI(x), 'g', digits, 64)
+	symbol := unit.SI(n.kind.Dimension).String()
+	number := strconv.FormatFloat(x, 'g', -1, 64)
 	if symbol == "1" {
 		return number
 	}

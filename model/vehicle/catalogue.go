@@ -138,10 +138,10 @@ func Words(quantity string) map[string]float64 {
 	return nil
 }
 
-// Shared reports whether one value of the quantity serves every vehicle of a study, so
+// isShared reports whether one value of the quantity serves every vehicle of a study, so
 // that no vehicle may state its own: the model's error, which would not cancel in a
 // gain if each vehicle drew it anew.
-func Shared(quantity string) bool {
+func isShared(quantity string) bool {
 	e := catalogue.named[quantity]
 	return e != nil && e.shared
 }

@@ -112,20 +112,6 @@ func TestPartlyStated(t *testing.T) {
 	}
 }
 
-func TestUnused(t *testing.T) {
-	x := newTrial(t, values{"frontal_area": 2.2, "outside_temperature": 283, "coastdown_mass_share": 0.9})
-	x.car("filed", "", values{"kerb_mass": 1500, "coastdown_f0": 100, "coastdown_f1": 1, "coastdown_f2": 0.4, "drag_coefficient": 0.25, "rolling_coefficient": 0.01,
-		"usable_energy": 2e8, "cell_diameter": 0.02})
-	got := x.system().Unused("filed")
-	want := []string{"filed.cell_diameter", "outside_temperature", "filed.drag_coefficient", "frontal_area", "filed.rolling_coefficient"}
-	if !slices.Equal(got, want) {
-		t.Errorf("unused: %v, want %v", got, want)
-	}
-	if got := x.system().Unused("nobody"); got != nil {
-		t.Errorf("unused of no car: %v", got)
-	}
-}
-
 func TestErrors(t *testing.T) {
 	one := Car{Name: "a", Given: map[string]string{}}
 	for _, x := range []struct {
