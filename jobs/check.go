@@ -14,6 +14,7 @@ import (
 type Forecast struct {
 	Study     string         `json:"study"`
 	Rows      int            `json:"rows"`
+	Design    string         `json:"design"`
 	IndexRows int            `json:"index_rows"`
 	Runs      int            `json:"model_runs"`
 	HalfWidth float64        `json:"half_width"`
@@ -40,9 +41,9 @@ func Check(path string, o study.Options) (*Forecast, error) {
 	if err != nil {
 		return nil, &UsageError{err}
 	}
-	f := &Forecast{Study: s.Name, Rows: p.Sample.Rows, IndexRows: p.Index.Rows, Runs: p.Sample.Rows + p.Index.Runs,
+	f := &Forecast{Study: s.Name, Rows: p.Sample.Rows, Design: s.Design, IndexRows: p.Index.Rows, Runs: p.Sample.Rows + p.Index.Runs,
 		HalfWidth: s.Indices.HalfWidth, Inputs: len(p.Factors), Outputs: len(p.Columns), HowKnown: howKnown(s),
-		Defaults: []string{}, Constants: []string{}, LeftOut: append([]plan.LeftOut{}, p.LeftOut...), Odd: append([]string{}, p.Warnings()...), Note: s.RowsNote}
+		Defaults: []string{}, Constants: []string{}, LeftOut: append([]plan.LeftOut{}, p.LeftOut...), Odd: append([]string{}, p.Warnings()...), Note: p.Note()}
 	if doubt := p.Doubt(); doubt != "" {
 		f.Odd = append(f.Odd, doubt)
 	}

@@ -141,7 +141,7 @@ func summaryMeta(p *plan.Plan) map[string]string {
 	s := p.Study
 	meta := map[string]string{
 		"study": s.Name, report.MetaAbout: s.About, report.MetaModel: s.Model, report.MetaDesign: s.Design, report.MetaBaseline: s.Baseline,
-		report.MetaNote: s.RowsNote, report.MetaLeftOut: encode(p.LeftOut), report.MetaWarnings: encode(append(p.Warnings(), p.Question()...)),
+		report.MetaNote: p.Note(), report.MetaLeftOut: encode(p.LeftOut), report.MetaWarnings: encode(append(p.Warnings(), p.Question()...)),
 	}
 	if !s.Indices.None {
 		meta[report.MetaHalfWidth] = strconv.FormatFloat(s.Indices.HalfWidth, 'g', -1, 64)

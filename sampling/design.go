@@ -1,16 +1,16 @@
 package sampling
 
-import "fmt"
-
 // A Design places rows in the unit cube. Each input is a column of its own,
-// called by name: what other columns a study has does not matter.
+// called by purpose and name. What other columns a study has does not matter to
+// latin and random; for sobol and halton a column's number does, and for
+// latin_low_correlation what stands before it.
 //
-// The value of a row is a pure function of the design, its seed and size, the
-// purpose, the column's name, the round, the replicate and the row, so rows may
-// be made in any order, in any slices, on any machine. Designs are values
-// without state: one serves all goroutines.
+// The value of a row is a pure function of the design, its seed and size, its
+// columns, the purpose, the column's name, the round, the replicate and the row, so
+// rows may be made in any order, in any slices, on any machine. One design serves
+// all goroutines.
 type Design interface {
-	// Name is the word that stands for the design in a study: latin or random.
+	// Name is the word that stands for the design in a study, one of Designs.
 	Name() string
 	// Replicates is how many independent parts the rows fall into. Their
 	// spread is what gives the error of an estimate. It is 1 where the rows
@@ -19,28 +19,13 @@ type Design interface {
 	// Fill sets u to rows from, from+1, ... of one replicate of a column, each
 	// in (0, 1). Rows count from 0 inside their replicate. Rows beyond the
 	// replicate's end, which only a mistaken caller asks for, are NaN.
-	// Nothing is allocated.
+	// Nothing is allocated, but by latin_low_correlation for the first rows of a
+	// replicate.
 	Fill(u []float64, purpose, column string, round, replicate, from int)
 }
 
 // maxRows keeps a row number exact in a float64, with room to spare.
 const maxRows = 1 << 40
-
-// RoundRows returns the number of rows that the named design takes when asked
-// for rows: at least as many, and a multiple of 16 for latin. The error says
-// what is allowed.
-func RoundRows(design string, rows int) (int, error) {
-	if rows < 1 || rows > maxRows {
-		return 0, fmt.Errorf("got %d rows; 1 to %d are allowed", rows, maxRows)
-	}
-	switch design {
-	case "random":
-		return rows, nil
-	case "latin":
-		return (rows + latinReplicates - 1) / latinReplicates * latinReplicates, nil
-	}
-	return 0, fmt.Errorf("no design is called %q; there are latin and random", design)
-}
 
 // columnKey is the key of one replicate of a column.
 func columnKey(seed uint64, design, purpose, column string, round, replicate int) Key {

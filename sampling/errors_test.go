@@ -91,7 +91,7 @@ func TestDesignRefusals(t *testing.T) {
 		{latinError(0), "got 0 rows; a latin design takes a multiple of 16, at most 1099511627776"},
 		{latinError(40), "got 40 rows; a latin design takes a multiple of 16, at most 1099511627776"},
 		{roundError("latin", 0), "got 0 rows; 1 to 1099511627776 are allowed"},
-		{roundError("sobel", 10), `no design is called "sobel"; there are latin and random`},
+		{roundError("sobel", 10), `no design is called "sobel"; there are latin, random, sobol, halton and latin_low_correlation`},
 	} {
 		if c.got == nil || c.got.Error() != c.want {
 			t.Errorf("got %v\nwant %s", c.got, c.want)

@@ -15,6 +15,11 @@ func FuzzMarginal(f *testing.F) {
 	f.Add(uint8(30), 0.0, 1.25e-321, 556.0, -5.571428571428571, 2.6)
 	f.Add(uint8(9), -67.0, 2e300, 1e308, 0.0, 1.0)
 	f.Add(uint8('U'), -201.0, 1e300/3, 1e308/7, 0.0, 1.0)
+	for kind := uint8(11); kind < 22; kind++ {
+		f.Add(kind, 1.5, 2.5, 4.0, 0.5, 3.0)
+		f.Add(kind, 0.01, 1e5, 1e-3, -1.0, 1e300)
+		f.Add(kind, 2.1, 1e300, 1e-300, 0.0, math.Inf(1))
+	}
 	f.Fuzz(func(t *testing.T, kind uint8, a, b, c, low, high float64) {
 		m, err := construct(kind, a, b, c)
 		if err != nil {
@@ -31,7 +36,7 @@ func FuzzMarginal(f *testing.F) {
 }
 
 func construct(kind uint8, a, b, c float64) (Marginal, error) {
-	switch kind % 11 {
+	switch kind % 22 {
 	case 0:
 		return Between(a, b)
 	case 1:
@@ -50,6 +55,28 @@ func construct(kind uint8, a, b, c float64) (Marginal, error) {
 		return Likely(a, b)
 	case 8:
 		return Percentiles([]float64{0.1, 0.4, 0.95}, []float64{a, b, c})
+	case 11:
+		return Beta(a, b, 0, c)
+	case 12:
+		return Gamma(a, b, c)
+	case 13:
+		return Weibull(a, b, c)
+	case 14:
+		return Student(a, b, c)
+	case 15:
+		return Arcsine(a, b)
+	case 16:
+		return Trapezoidal(a, b, c, b+c)
+	case 17:
+		return CurvilinearTrapezoidal(a, b, c)
+	case 18:
+		return Readings([]float64{a, b, c, a})
+	case 19:
+		return Smoothed([]float64{a, b, a}, c)
+	case 20:
+		return TriangularEnds(a, b, c, 0.05, 0.9)
+	case 21:
+		return PERTEnds(a, b, c, 0.05, 0.9)
 	case 9:
 		return OneOf([]float64{a, b, c}, []float64{math.Abs(c), math.Abs(a), math.Abs(b)})
 	}

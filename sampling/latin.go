@@ -5,8 +5,6 @@ import (
 	"math"
 )
 
-const latinReplicates = 16
-
 type latin struct {
 	seed uint64
 	n    int // rows of a replicate
@@ -26,15 +24,15 @@ type latin struct {
 // it from the spread of the replicates. The error says what is allowed: rows
 // must be a positive multiple of 16, as RoundRows gives.
 func Latin(seed uint64, rows int) (Design, error) {
-	if rows < latinReplicates || rows > maxRows || rows%latinReplicates != 0 {
-		return nil, fmt.Errorf("got %d rows; a latin design takes a multiple of %d, at most %d", rows, latinReplicates, maxRows)
+	if rows < replicates || rows > maxRows || rows%replicates != 0 {
+		return nil, fmt.Errorf("got %d rows; a latin design takes a multiple of %d, at most %d", rows, replicates, maxRows)
 	}
-	return latin{seed, rows / latinReplicates}, nil
+	return latin{seed, rows / replicates}, nil
 }
 
 func (latin) Name() string { return "latin" }
 
-func (latin) Replicates() int { return latinReplicates }
+func (latin) Replicates() int { return replicates }
 
 func (d latin) Fill(u []float64, purpose, column string, round, replicate, from int) {
 	k := columnKey(d.seed, d.Name(), purpose, column, round, replicate).With(uint64(d.n))

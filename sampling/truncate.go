@@ -42,6 +42,11 @@ func Truncate(m Marginal, low, high float64) (Marginal, error) {
 			return kept, nil
 		}
 		return nil, fmt.Errorf("none of the values lies between min %v and max %v", low, high)
+	case *resampled:
+		if kept := b.within(low, high); kept != nil {
+			return kept, nil
+		}
+		return nil, fmt.Errorf("none of the values lies between min %v and max %v", low, high)
 	case *truncated:
 		return Truncate(b.base, max(low, b.low), min(high, b.high))
 	}

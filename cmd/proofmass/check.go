@@ -56,7 +56,10 @@ func check(_ context.Context, args []string, out, errOut io.Writer) error {
 // writeForecast tells what a run would do.
 func writeForecast(out io.Writer, f *jobs.Forecast) {
 	fmt.Fprint(out, report.Wrap(f.Study+": the study is right", "", 80))
-	wrapped(out, fmt.Sprintf("%s rows, %d uncertain inputs, %d stored columns. %s", count(f.Rows), f.Inputs, f.Outputs, f.Note))
+	wrapped(out, fmt.Sprintf("%s rows (%s design), %d uncertain inputs, %d stored columns.", count(f.Rows), f.Design, f.Inputs, f.Outputs))
+	if f.Note != "" {
+		wrapped(out, f.Note+".")
+	}
 	if f.IndexRows > 0 {
 		wrapped(out, fmt.Sprintf("Sensitivity to +-%g: %s base rows. %s model runs in all.", f.HalfWidth, count(f.IndexRows), count(f.Runs)))
 	} else {

@@ -77,7 +77,11 @@ limits, default and where it comes from.
   proofmass list inputs
   proofmass list --about gear_efficiency
 `,
-	"version": "proofmass version\n\nPrints the program's version and the Go release that built it.\n",
+	"version": `proofmass version [--notices]
+
+Prints the program's version and the Go release that built it; with --notices,
+the copyright notices and licences of what the program took over from others.
+`,
 }
 
 // explain prints the help of one command, or the overview.

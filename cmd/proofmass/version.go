@@ -11,7 +11,12 @@ import (
 
 func version(_ context.Context, args []string, out, _ io.Writer) error {
 	f := flags("version")
+	notices := f.Bool("notices", false, "")
 	if err := parse(f, args, 0, 0, "none"); err != nil {
+		return err
+	}
+	if *notices {
+		_, err := fmt.Fprint(out, jobs.Notices())
 		return err
 	}
 	_, err := fmt.Fprintf(out, "proofmass %s, built with %s for %s/%s\n", jobs.Version, runtime.Version(), runtime.GOOS, runtime.GOARCH)

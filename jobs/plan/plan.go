@@ -10,7 +10,6 @@
 package plan
 
 import (
-	"fmt"
 	"strings"
 
 	"proofmass/jobs/study"
@@ -111,26 +110,14 @@ const Replicates = 16
 
 // New makes the plan of a study.
 func New(s *study.Study) (*Plan, error) {
-	design, err := NewDesign(s.Design, s.Seed, s.Rows)
-	if err != nil {
-		return nil, err
-	}
-	p := &Plan{Study: s, Design: design, Sample: newRound(0, Sample, s.Rows, design.Replicates())}
+	p := &Plan{Study: s}
 	g := newGraph(s)
 	if err := g.compile(p); err != nil {
 		return nil, err
 	}
 	p.addFactors()
-	return p, p.planIndices(g)
-}
-
-// NewDesign makes the design of that name for a number of rows.
-func NewDesign(name string, seed uint64, rows int) (sampling.Design, error) {
-	switch name {
-	case "latin":
-		return sampling.Latin(seed, rows)
-	case "random":
-		return sampling.Random(seed), nil
+	if err := p.planSample(); err != nil {
+		return nil, err
 	}
-	return nil, fmt.Errorf("plan: design %q is not built yet", name)
+	return p, p.planIndices(g)
 }

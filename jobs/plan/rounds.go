@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"proofmass/sampling"
 	"proofmass/sensitivity"
 )
 
@@ -61,10 +62,11 @@ func (r Round) Bounds() []int {
 // Indices is the plan of the variance-based sensitivity.
 type Indices struct {
 	Round
-	Outputs []int // program outputs asked for
-	Swapped []int // factors that reach one of them, by number
-	Runs    int   // evaluations of the model in all
-	Short   bool  // at_most leaves fewer rows than the half-width is predicted to need
+	Outputs []int           // program outputs asked for
+	Swapped []int           // factors that reach one of them, by number
+	Runs    int             // evaluations of the model in all
+	Design  sampling.Design // nil without index rows
+	Short   bool            // at_most leaves fewer rows than the half-width is predicted to need
 }
 
 // planIndices sizes the one round of index rows: base rows N cost N (d+2) runs.
@@ -87,19 +89,17 @@ func (p *Plan) planIndices(g *graph) error {
 		return nil
 	}
 	each := len(p.Index.Swapped) + 2
-	need := roundUp(sensitivity.PredictRows(s.HalfWidth, Replicates), Replicates)
-	most := s.AtMost / each / Replicates * Replicates
-	rows := min(need, most)
+	need := p.roundIndexRows(sensitivity.PredictRows(s.HalfWidth, Replicates))
+	rows := min(need, p.mostIndexRows(s.AtMost/each))
 	p.Index.Short = rows < need
 	if rows == 0 {
 		return nil // at_most is too small for a row a replicate; Doubt says so
 	}
 	p.Index.Round = newRound(0, Index, rows, Replicates)
 	p.Index.Runs = rows * each
-	return nil
+	p.Index.Design, err = p.indexDesign(rows)
+	return err
 }
-
-func roundUp(n, unit int) int { return (n + unit - 1) / unit * unit }
 
 func (p *Plan) reachesAny(f Factor, outputs []int) bool {
 	for _, output := range outputs {

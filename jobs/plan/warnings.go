@@ -17,6 +17,7 @@ func (p *Plan) Warnings() []string {
 	w = append(w, p.notTaken()...)
 	w = append(w, p.massBases()...)
 	w = append(w, p.credit()...)
+	w = append(w, p.poorlySpread()...)
 	return w
 }
 

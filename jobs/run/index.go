@@ -2,7 +2,6 @@ package run
 
 import (
 	"context"
-	"fmt"
 
 	"proofmass/jobs/plan"
 	"proofmass/model"
@@ -15,14 +14,10 @@ import (
 // the order of the slices.
 func (r *Runner) Index(ctx context.Context, centre []float64) (*sensitivity.PickFreeze, error) {
 	ix := &r.Plan.Index
-	design, err := plan.NewDesign(r.Plan.Study.Design, r.Plan.Study.Seed, ix.Rows)
-	if err != nil {
-		return nil, fmt.Errorf("indices: %w", err)
-	}
 	all := sensitivity.NewPickFreeze(len(ix.Swapped), len(ix.Outputs), ix.Replicates, centre)
 	sums := make([]*sensitivity.PickFreezeSums, len(ix.Slices))
-	err = r.each(ctx, ix.Slices, func() (task, error) {
-		w := newIndexer(r, &drawer{plan: r.Plan, design: design, round: ix.Number})
+	err := r.each(ctx, ix.Slices, func() (task, error) {
+		w := newIndexer(r, &drawer{plan: r.Plan, design: ix.Design, round: ix.Number})
 		return func(s plan.Slice) error {
 			sums[s.Number] = all.NewSums()
 			w.slice(s, sums[s.Number])
@@ -76,9 +71,9 @@ func (w *indexer) slice(s plan.Slice, sums *sensitivity.PickFreezeSums) {
 // base evaluates n rows of A and of B.
 func (w *indexer) base(s plan.Slice, from, n int) {
 	for i := range w.every {
-		w.drawer.purpose = "index A"
+		w.drawer.purpose = plan.PurposeA
 		w.drawer.draw(w.worker.Input(i)[:n], i, s.Replicate, from)
-		w.drawer.purpose = "index B"
+		w.drawer.purpose = plan.PurposeB
 		w.drawer.draw(w.b[i][:n], i, s.Replicate, from)
 	}
 	w.worker.Run(n)

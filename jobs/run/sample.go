@@ -46,7 +46,7 @@ type stored struct {
 
 func newSampler(r *Runner, meta map[string]string) (*sampler, error) {
 	w := &sampler{Runner: r, worker: r.Plan.Program.NewWorker(block),
-		drawer: &drawer{plan: r.Plan, design: r.Plan.Design, purpose: "sample", round: r.Plan.Sample.Number}}
+		drawer: &drawer{plan: r.Plan, design: r.Plan.Design, purpose: plan.PurposeSample, round: r.Plan.Sample.Number}}
 	var columns []result.Column
 	for _, s := range SampleColumns(r.Plan) {
 		w.store = append(w.store, stored{s.Output, s.Unit.FromSI})

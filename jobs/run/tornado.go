@@ -1,5 +1,7 @@
 package run
 
+import "proofmass/jobs/plan"
+
 // Tornado evaluates the one-at-a-time points: input columns hold 2d+1 rows, one
 // column a drawn input in SI. The result has a column an asked output.
 func (r *Runner) Tornado(points [][]float64, outputs []int) [][]float64 {
@@ -22,7 +24,7 @@ func (r *Runner) Tornado(points [][]float64, outputs []int) [][]float64 {
 // Trial evaluates the first rows of the sample and throws them away, to see how
 // long they take.
 func (r *Runner) Trial(rows int) {
-	d := &drawer{plan: r.Plan, design: r.Plan.Design, purpose: "sample"}
+	d := &drawer{plan: r.Plan, design: r.Plan.Design, purpose: plan.PurposeSample}
 	w := r.Plan.Program.NewWorker(block)
 	n := min(rows, block, r.Plan.Sample.Slices[0].Rows)
 	for i := range r.Plan.Drawn {
@@ -34,7 +36,7 @@ func (r *Runner) Trial(rows int) {
 // Row evaluates one row of the sample round and returns every output of the
 // program, in SI.
 func (r *Runner) Row(row int) []float64 {
-	d := &drawer{plan: r.Plan, design: r.Plan.Design, purpose: "sample", round: r.Plan.Sample.Number}
+	d := &drawer{plan: r.Plan, design: r.Plan.Design, purpose: plan.PurposeSample, round: r.Plan.Sample.Number}
 	w := r.Plan.Program.NewWorker(1)
 	replicate := 0
 	for r.Plan.Sample.Bound(replicate+1) <= row {

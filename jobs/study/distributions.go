@@ -32,19 +32,37 @@ func init() {
 		{DistributionHelp{"log_between", "[low, high]", "every logarithm equally likely"},
 			ordered(2, true, "between %s and %s, uniform in the logarithm", func(x []float64) (sampling.Marginal, error) { return sampling.LogBetween(x[0], x[1]) })},
 		{DistributionHelp{"triangular", "[low, mode, high]", "triangular"},
-			ordered(3, false, "triangular from %s over %s to %s", func(x []float64) (sampling.Marginal, error) { return sampling.Triangular(x[0], x[1], x[2]) })},
-		{DistributionHelp{"pert", "[low, mode, high]", "beta of shape 4 with that mode: thinner ends than triangular"},
-			ordered(3, false, "pert from %s over %s to %s", func(x []float64) (sampling.Marginal, error) { return sampling.PERT(x[0], x[1], x[2]) })},
+			peaked("triangular", sampling.Triangular, sampling.TriangularEnds)},
+		{DistributionHelp{"pert", "[low, mode, high]", "beta of shape 4 with that mode: thinner ends than triangular; beside either, ends: 5-95 % says that low and high are percentiles, not limits"},
+			peaked("pert", sampling.PERT, sampling.PERTEnds)},
 		{DistributionHelp{"normal", "{mean, sd}", "normal; the sd of a temperature is in K"},
 			(*itemReader).normal},
 		{DistributionHelp{"lognormal", "{median, factor} or {mean, sd}", "lognormal; factor is exp of the sd of the logarithm"},
 			(*itemReader).lognormal},
+		{DistributionHelp{"beta", "{a, b, low: 0, high: 1}", "beta with these shapes, from low to high"},
+			(*itemReader).beta},
+		{DistributionHelp{"gamma", "{shape, scale, from: 0}", "gamma, counted from `from`; its mean is from + shape x scale"},
+			fromZero("gamma", sampling.Gamma)},
+		{DistributionHelp{"weibull", "{shape, scale, from: 0}", "Weibull, counted from `from`; 63 % lie within scale of it"},
+			fromZero("weibull", sampling.Weibull)},
+		{DistributionHelp{"student", "{freedom, middle: 0, scale: 1}", "Student's t; its sd is scale x sqrt(freedom / (freedom - 2)), not scale"},
+			(*itemReader).student},
+		{DistributionHelp{"arcsine", "[low, high]", "a sine of unknown phase: likeliest at both ends (JCGM 101, 6.4.6)"},
+			ordered(2, false, "arcsine from %s to %s", func(x []float64) (sampling.Marginal, error) { return sampling.Arcsine(x[0], x[1]) })},
+		{DistributionHelp{"trapezoidal", "[a, b, c, d]", "rises from a to b, flat to c, falls to d"},
+			ordered(4, false, "trapezoidal, rising from %s to %s, falling from %s to %s", func(x []float64) (sampling.Marginal, error) { return sampling.Trapezoidal(x[0], x[1], x[2], x[3]) })},
+		{DistributionHelp{"curvilinear_trapezoidal", "{low, high, half_width}", "between two limits that are known within +-half_width themselves (JCGM 101, 6.4.3)"},
+			(*itemReader).curvilinear},
 		{DistributionHelp{"likely", "a, within: b", "normal; 90 % lie within b of a: a number, or % of a"},
 			(*itemReader).likely},
 		{DistributionHelp{"percentiles", "{10: a, 50: b, 90: c}", "two to nine of them; monotone cubic in normal scores"},
 			(*itemReader).percentiles},
 		{DistributionHelp{"one_of", "[values] or {value: weight}", "one of several values; weights are normalised"},
 			(*itemReader).oneOf},
+		{DistributionHelp{"readings", "[numbers]", "four or more readings of one thing: Student's t of their mean (JCGM 100, 4.2; JCGM 101, 6.4.9)"},
+			(*itemReader).readings},
+		{DistributionHelp{"values", "{file: x.csv, column: y}", "the numbers of a column (CSV or Parquet), each as likely as the others; smooth: bandwidth beside it spreads each by a triangle of that sd"},
+			(*itemReader).values},
 		{DistributionHelp{"formula", "an expression", "computed from other inputs or from what a vehicle computes"},
 			(*itemReader).formula},
 	}
@@ -72,10 +90,7 @@ func (r *itemReader) uncertain(v field, m sampling.Marginal, err error, text str
 
 // ordered reads a list of n values that do not fall, the last above the first.
 func ordered(n int, positive bool, text string, of func(x []float64) (sampling.Marginal, error)) func(r *itemReader, v field) bool {
-	names := []string{"low", "high"}
-	if n == 3 {
-		names = []string{"low", "mode", "high"}
-	}
+	names := [][]string{{"low", "high"}, {"low", "mode", "high"}, {"a", "b", "c", "d"}}[n-2]
 	return func(r *itemReader, v field) bool {
 		shape := "a list is expected: [" + strings.Join(names, ", ") + "]"
 		list, ok := v.list(shape)

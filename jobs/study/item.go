@@ -3,6 +3,7 @@ package study
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"proofmass/model"
@@ -31,8 +32,14 @@ type itemReader struct {
 }
 
 // laterItemKeys are keys of an item that the format has and this version has not.
-var laterItemKeys = []string{"beta", "gamma", "weibull", "student", "arcsine", "trapezoidal", "curvilinear_trapezoidal",
-	"readings", "values", "smooth", "ends", "price", "history", "withdrawn"}
+var laterItemKeys = []string{"price", "history", "withdrawn"}
+
+// besideKeys are keys that stand beside a distribution's own, and those that they
+// belong to.
+var besideKeys = []struct {
+	key string
+	to  []string
+}{{"within", []string{"likely"}}, {"ends", []string{"triangular", "pert"}}, {"smooth", []string{"values"}}}
 
 // readItem reads how well a number is known. q is nil for a quantity that the
 // catalogue does not have.
@@ -93,8 +100,11 @@ func (r *itemReader) mapping(f field) bool {
 		known[d.Key] = take(d.Key)
 		ways = append(ways, d.Key)
 	}
-	for _, key := range []string{"unit", "min", "max", "within"} {
+	for _, key := range []string{"unit", "min", "max"} {
 		known[key] = take(key)
+	}
+	for _, beside := range besideKeys {
+		known[beside.key] = take(beside.key)
 	}
 	before := f.src.errs.count
 	known.read(f, "an input", laterItemKeys...)
@@ -124,9 +134,11 @@ func (r *itemReader) mapping(f field) bool {
 // distribution reads the one distribution of a mapping with its limits.
 func (r *itemReader) distribution(d distribution) bool {
 	v := r.parts[d.Key]
-	if w, ok := r.parts["within"]; ok && d.Key != "likely" {
-		w.err("within beside "+d.Key, "within belongs to likely")
-		return false
+	for _, beside := range besideKeys {
+		if w, ok := r.parts[beside.key]; ok && !slices.Contains(beside.to, d.Key) {
+			w.err(beside.key+" beside "+d.Key, beside.key+" belongs to "+listed(beside.to, "and"))
+			return false
+		}
 	}
 	if !d.read(r, v) {
 		return false

@@ -19,9 +19,13 @@ const (
 	maxNodes = 1_000_000
 )
 
-// readBounded reads a regular file of at most maxBytes; anything else, such as a
+// readBounded reads a regular file of at most maxBytes, as readUpTo does: anything else, such as a
 // pipe that never ends, is refused unopened.
 func readBounded(path string) ([]byte, error) {
+	return readUpTo(path, maxBytes, "a study may have at most 4194304 (4 MiB)")
+}
+
+func readUpTo(path string, most int64, allowed string) ([]byte, error) {
 	info, err := os.Stat(path)
 	switch {
 	case errors.Is(err, os.ErrNotExist):
@@ -34,16 +38,16 @@ func readBounded(path string) ([]byte, error) {
 		return nil, errors.New("is a folder, not a file")
 	case !info.Mode().IsRegular():
 		return nil, errors.New("is not a regular file")
-	case info.Size() > maxBytes:
-		return nil, fmt.Errorf("has %d bytes; a study may have at most %d (4 MiB)", info.Size(), maxBytes)
+	case info.Size() > most:
+		return nil, fmt.Errorf("has %d bytes; %s", info.Size(), allowed)
 	}
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, errors.New("may not be read (permission denied)")
 	}
 	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, maxBytes+1))
-	if err != nil || len(data) > maxBytes {
+	data, err := io.ReadAll(io.LimitReader(f, most+1))
+	if err != nil || int64(len(data)) > most {
 		return nil, errors.New("cannot be read whole")
 	}
 	return data, nil

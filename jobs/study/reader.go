@@ -78,7 +78,7 @@ func (r *reader) read(path string, data []byte) (*Study, error) {
 }
 
 func (r *reader) source(path string, data []byte) *source {
-	return &source{path: path, data: data, errs: &r.errs, money: &r.money}
+	return &source{path: path, data: data, errs: &r.errs, money: &r.money, r: r}
 }
 
 func file(path, name string, data []byte) File {

@@ -10,7 +10,10 @@ import (
 	"proofmass/sampling"
 )
 
-const defaultRows = 131_072
+const (
+	defaultRows        = 131_072
+	mostLowCorrelation = 2000 // rows of latin_low_correlation, which needs them all at once
+)
 
 // MostRows bounds rows and model runs: what a week of one machine may do.
 const MostRows = 1_000_000_000
@@ -25,9 +28,7 @@ func (r *reader) sample(v field) {
 			}
 		},
 		"design": func(f field) {
-			if word, _ := f.text(""); word == "sobol" || word == "halton" || word == "latin_low_correlation" {
-				f.err(quote(word)+" is not built yet", "allowed: latin or random")
-			} else if word, ok := f.oneOf("latin", "random"); ok {
+			if word, ok := f.oneOf(sampling.Designs()...); ok {
 				r.s.Design = word
 			}
 		},
@@ -37,8 +38,11 @@ func (r *reader) sample(v field) {
 			}
 		},
 	}.read(v, "sample", "half_width", "at_most")
-	if rows != nil {
+	switch {
+	case rows != nil:
 		r.setRows(*rows)
+	case r.s.Design == "latin_low_correlation":
+		r.setRows(mostLowCorrelation)
 	}
 }
 
@@ -46,13 +50,20 @@ func (r *reader) sample(v field) {
 func (r *reader) setRows(rows int) {
 	rounded, err := sampling.RoundRows(r.s.Design, rows)
 	if err != nil {
-		r.main.add(Error{File: r.s.Path, Field: "sample.rows", Found: err.Error(), Allowed: "at least 1"})
+		r.main.add(Error{File: r.s.Path, Field: "sample.rows", Found: err.Error(), Allowed: rowsAllowed(r.s.Design)})
 		return
 	}
 	r.s.Rows, r.s.RowsNote = rounded, ""
 	if rounded != rows {
 		r.s.RowsNote = fmt.Sprintf("Rows asked for: %d; a %s design takes %d", rows, r.s.Design, rounded)
 	}
+}
+
+func rowsAllowed(design string) string {
+	if design == "latin_low_correlation" {
+		return fmt.Sprintf("at most %d rows, or another design", mostLowCorrelation)
+	}
+	return "at least 1"
 }
 
 // whole reads a whole number that need not fit a double.

@@ -28,9 +28,9 @@ type Study struct {
 	Outputs    []Output
 	Claims     []Claim
 
-	Rows      int    // as the design takes them: latin rounds up to a multiple of 16
+	Rows      int    // as the design takes them, rounded up
 	RowsNote  string // what to say when the rows asked for were rounded; else ""
-	Design    string // "latin" or "random"
+	Design    string // one of sampling.Designs
 	Seed      uint64
 	Indices   Indices
 	Keep      string  // "asked", "all" or "summary"

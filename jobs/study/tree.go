@@ -16,6 +16,7 @@ type source struct {
 	data  []byte
 	errs  *collector
 	money *money // shared by the files of a study
+	r     *reader
 
 	lines [][]byte // of data, made when first asked for
 	last  int      // number of the line that runes holds

@@ -54,7 +54,7 @@ func (r *reader) openUsed(f field, name string) {
 
 // find says where a used file lies and under what name a copy of it is kept. A file
 // that is not beside the study is looked for in given/, where a result folder keeps
-// its copies.
+// its copies; in such a folder these come first.
 func (r *reader) find(name string) (path, stored string, err error) {
 	dir := filepath.Dir(r.s.Path)
 	path = name
@@ -62,20 +62,27 @@ func (r *reader) find(name string) (path, stored string, err error) {
 		path = filepath.Join(dir, name)
 	}
 	stored = storedName(name)
-	_, missing := os.Stat(path)
+	kept := filepath.Join(dir, "given", stored)
+	isKept := exists(kept) && inside(kept, dir)
+	if isKept && exists(filepath.Join(dir, "manifest.json")) {
+		return kept, stored, nil // beside the study lie tables of the result, which may have the same name
+	}
 	allowed := r.allowed(path)
-	if missing == nil && allowed {
+	if allowed && exists(path) {
 		return path, stored, nil
 	}
-	if kept := filepath.Join(dir, "given", stored); inside(kept, dir) {
-		if _, err := os.Stat(kept); err == nil {
-			return kept, stored, nil
-		}
+	if isKept {
+		return kept, stored, nil
 	}
 	if !allowed {
 		return "", "", fmt.Errorf("lies outside the study's folder")
 	}
 	return path, stored, nil
+}
+
+func exists(path string) bool {
+	_, err := os.Stat(path)
+	return err == nil
 }
 
 // storedName is a plain file name in given/: the folders of the name, without what

@@ -50,10 +50,7 @@ func countArguments(f function, n *node) *Error {
 }
 
 func noFunction(name *token) *Error {
-	if slices.Contains(notBuilt, name.text) {
-		return errorAt(name.offset, "%s is not built yet", name.text)
-	}
-	if near := unit.Nearest(name.text, append(Functions(), notBuilt...)); near != "" {
+	if near := unit.Nearest(name.text, Functions()); near != "" {
 		return errorAt(name.offset, "%s is no function; did you mean %s?", quote(name.text), near)
 	}
 	return errorAt(name.offset, "%s is no function; the functions are %s; for a product write %s * (...)",

@@ -177,6 +177,11 @@ func checkProduct(n *node) (Type, *Error) {
 		return product(n, x.Dimension.Times(n.args[1].kind.Dimension)), nil
 	case opDiv:
 		return product(n, x.Dimension.Over(n.args[1].kind.Dimension)), nil
+	case opRealPower:
+		return Type{}, checkRealPower(n)
+	case opAtan2:
+		_, err := alike(n, n.args)
+		return Type{}, err
 	case opPower:
 		return product(n, x.Dimension.Power(n.power)), nil
 	case opAbs:
@@ -197,6 +202,20 @@ func checkProduct(n *node) (Type, *Error) {
 		return x, errorAt(n.offset, "%s(%s): the argument must be a plain number; divide by a unit first", label(n), x)
 	}
 	return Type{}, nil
+}
+
+// checkRealPower requires plain numbers: a unit to a power that is not a constant
+// whole number is none.
+func checkRealPower(n *node) *Error {
+	base, exponent := n.args[0], n.args[1]
+	if exponent.kind.Dimension != unit.One {
+		return errorAt(n.offset, "%s ^ %s: an exponent has no unit", base.kind, exponent.kind)
+	}
+	if base.kind.Dimension != unit.One {
+		return errorAt(n.offset, "%s ^ ...: only a constant whole exponent from -%d to %d may stand at a number with a unit; divide by a unit first, or take sqrt",
+			base.kind, mostPower, mostPower)
+	}
+	return nil
 }
 
 // product is the type of a product: in K it is a difference if a difference

@@ -8,7 +8,7 @@ import (
 func TestTypes(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{"boxed.kerb_mass - bonded.kerb_mass", "kg"}, {"boxed.kerb_mass / bonded.kerb_mass", "1"}, {"energy / label_range", "kg m/s2 (N)"}, {"consumption * label_range", "kg m2/s2 (J)"},
-		{"sqrt(footprint)", "m"}, {"gap^2", "m2"}, {"gap^-2", "1/m2"}, {"gap^0", "1"}, {"abs(-gap)", "m"}, {"min(gap, 1 m)", "m"}, {"if(gap > 1 mm, gap, 1 mm)", "m"}, {"exp(gap / 1 mm)", "1"},
+		{"sqrt(footprint)", "m"}, {"gap^2", "m2"}, {"gap^-2", "1/m2"}, {"gap^0", "1"}, {"(gap / 1 m)^0.5", "1"}, {"sin(gap / 1 m)", "1"}, {"atan2(gap, 1 mm)", "1"}, {"a^a", "1"}, {"a^1000", "1"}, {"abs(-gap)", "m"}, {"min(gap, 1 m)", "m"}, {"if(gap > 1 mm, gap, 1 mm)", "m"}, {"exp(gap / 1 mm)", "1"},
 		{"gap > 1 mm", "yes/no"}, {"not gap > 1 mm", "yes/no"}, {"if(a > 1, a > 2, a > 3)", "yes/no"}, {"pack_cost / energy", "s2 money/(kg m2)"}, {"pack_cost + 5 EUR", "money"}, {"0 kg", "kg"},
 	} {
 		if got := typeText(t, c.text); got != c.want {
@@ -68,6 +68,8 @@ func TestCheckRefuses(t *testing.T) {
 		{"(a > 1) + 1", 3, "+ needs numbers"}, {"-(a > 1)", 4, "- needs numbers"}, {"(a > 1) > 0", 3, "> needs numbers"}, {"min(a, a > 1)", 9, "min needs numbers"}, {"if(a > 1, a, a > 1)", 15, "if needs numbers"},
 		{"outside_temperature + cell_temperature", 20, "two absolute temperatures have no sum"}, {"outside_temperature + 5 degC", 20, "a difference is written in K"}, {"rise - outside_temperature", 5, "taken from a difference"},
 		{"outside_temperature > rise", 20, "do not compare"}, {"max(outside_temperature, rise)", 0, "do not compare"}, {"rise < 5 degC", 5, "do not compare"}, {"-outside_temperature", 0, "no negative"}, {"-(5 degC)", 0, "-5 degC"},
+		{"gap^0.5", 3, "only a constant whole exponent"}, {"gap^a", 3, "only a constant whole exponent"}, {"a^gap", 1, "an exponent has no unit"}, {"a^(2.5 m)", 1, "an exponent has no unit"},
+		{"sin(gap)", 0, "sin(m): the argument must be a plain number"}, {"acos(gap)", 0, "acos(m)"}, {"atan2(gap, 1)", 0, "all must have the same dimension"}, {"atan2(a > 1, 1)", 8, "atan2 needs numbers"}, {"a^(a > 1)", 5, "^ needs numbers"},
 		{"gap^25", 3, "powers above 24"}, {"(gap^20)^100", 8, "powers above 24"}, {"a + colour", 4, "colour is not known"},
 	} {
 		e, err := Parse(c.text)

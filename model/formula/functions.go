@@ -102,3 +102,48 @@ func powers(out, x, _, _ []float64, s step) {
 		out[i] = p
 	}
 }
+
+// each is the kernel of a function of one number.
+func each(f func(float64) float64) kernel {
+	return func(out, x, _, _ []float64, _ step) {
+		x = x[:len(out)]
+		for i := range out {
+			out[i] = f(x[i]) + float64(x[i]*0)
+		}
+	}
+}
+
+// eachPair is the kernel of a function of two numbers.
+func eachPair(f func(x, y float64) float64) kernel {
+	return func(out, x, y, _ []float64, _ step) {
+		x, y = x[:len(out)], y[:len(out)]
+		for i := range out {
+			a, b := x[i], y[i]
+			out[i] = f(a, b) + (float64(a*0) + float64(b*0))
+		}
+	}
+}
+
+// realPower is x to the power y. A negative x has one only where y is whole.
+func realPower(x, y float64) float64 {
+	if x >= 0 {
+		return portable.Pow(x, y)
+	}
+	if y != math.Trunc(y) {
+		return math.NaN()
+	}
+	p := portable.Pow(-x, y)
+	if math.Mod(y, 2) != 0 {
+		return -p
+	}
+	return p
+}
+
+// angle is that of the point (x, y) from the x axis. The origin has none, and a
+// zero no sign.
+func angle(y, x float64) float64 {
+	if x == 0 && y == 0 {
+		return math.NaN()
+	}
+	return portable.Atan2(y+0, x+0)
+}

@@ -51,7 +51,7 @@ func number(r *rand.Rand, depth int) made {
 		return made{fmt.Sprintf("(%v)", k), func([]float64) float64 { return k }}
 	}
 	x, y := number(r, depth-1), number(r, depth-1)
-	switch r.IntN(14) {
+	switch r.IntN(18) {
 	case 0:
 		return made{"(" + x.text + " + " + y.text + ")", strict(func(v ...float64) float64 { return v[0] + v[1] }, x, y)}
 	case 1:
@@ -75,7 +75,36 @@ func number(r *rand.Rand, depth int) made {
 	case 10:
 		return made{x.text + "^3", strict(func(v ...float64) float64 { return v[0] * float64(v[0]*v[0]) }, x)}.inBrackets()
 	case 11:
-		return made{x.text + "^-2", strict(func(v ...float64) float64 { return 1 / finite(v[0]*v[0]) }, x)}.inBrackets()
+		return made{x.text + "^-2", strict(func(v ...float64) float64 { return 1 / finite(float64(v[0]*v[0])) }, x)}.inBrackets()
+	case 13: // the exponent is made no constant: a constant whole one is made of products
+		e := y
+		y = made{"(" + e.text + " + 0 * a)", strict(func(v ...float64) float64 { return v[0] }, e, made{"a", func(row []float64) float64 { return row[0] }})}
+		return made{"(" + x.text + "^" + y.text + ")", strict(func(v ...float64) float64 {
+			switch {
+			case v[0] >= 0:
+				return portable.Pow(v[0], v[1])
+			case v[1] != math.Trunc(v[1]):
+				return math.NaN()
+			case math.Abs(v[1]) < 1<<53 && int64(v[1])%2 != 0:
+				return -portable.Pow(-v[0], v[1])
+			}
+			return portable.Pow(-v[0], v[1])
+		}, x, y)}
+	case 14:
+		name := []string{"sin", "cos", "tan", "atan"}[r.IntN(4)]
+		f := map[string]func(float64) float64{"sin": portable.Sin, "cos": portable.Cos, "tan": portable.Tan, "atan": portable.Atan}[name]
+		return made{name + "(" + x.text + ")", strict(func(v ...float64) float64 { return f(v[0]) }, x)}
+	case 15:
+		name := []string{"asin", "acos"}[r.IntN(2)]
+		f := map[string]func(float64) float64{"asin": portable.Asin, "acos": portable.Acos}[name]
+		return made{name + "(" + x.text + ")", strict(func(v ...float64) float64 { return f(v[0]) }, x)}
+	case 16:
+		return made{"atan2(" + x.text + ", " + y.text + ")", strict(func(v ...float64) float64 {
+			if v[0] == 0 && v[1] == 0 {
+				return math.NaN()
+			}
+			return portable.Atan2(v[0]+0, v[1]+0)
+		}, x, y)}
 	case 12:
 		return made{"floor(abs(" + x.text + "))", strict(func(v ...float64) float64 { return math.Floor(math.Abs(v[0])) }, x)}
 	}

@@ -2,6 +2,8 @@ package formula
 
 import (
 	"math"
+
+	"proofmass/sampling/portable"
 )
 
 // A kernel computes out row by row from up to three columns of the same
@@ -14,12 +16,14 @@ type kernel func(out, x, y, z []float64, s step)
 var unary = map[op]kernel{
 	opNot: notColumn, opNeg: negate, opAbs: absolute, opSqrt: squareRoot, opExp: exponential,
 	opLog: logarithm, opLog10: logarithm10, opFloor: floor, opCeil: ceiling,
+	opSin: each(portable.Sin), opCos: each(portable.Cos), opTan: each(portable.Tan),
+	opAsin: each(portable.Asin), opAcos: each(portable.Acos), opAtan: each(portable.Atan),
 }
 
 var binary = map[op]kernel{
 	opAdd: add, opSub: subtract, opMul: multiply, opDiv: divide, opMin: smaller, opMax: larger,
 	opLess: less, opLessEqual: lessEqual, opGreater: swapped(less), opGreaterEqual: swapped(lessEqual),
-	opAnd: multiply, opOr: orColumns,
+	opAnd: multiply, opOr: orColumns, opRealPower: eachPair(realPower), opAtan2: eachPair(angle),
 }
 
 // constantRight and constantLeft have the kernels for x op k and k op x. Sums

@@ -52,11 +52,19 @@ const (
 	opLog10
 	opFloor
 	opCeil
+	opRealPower // of two arguments; opPower has a whole exponent
+	opSin
+	opCos
+	opTan
+	opAsin
+	opAcos
+	opAtan
+	opAtan2
 )
 
 var signs = map[op]string{
 	opOr: "or", opAnd: "and", opNot: "not", opLess: "<", opLessEqual: "<=", opGreater: ">", opGreaterEqual: ">=",
-	opAdd: "+", opSub: "-", opMul: "*", opDiv: "/", opNeg: "-", opPower: "^",
+	opAdd: "+", opSub: "-", opMul: "*", opDiv: "/", opNeg: "-", opPower: "^", opRealPower: "^",
 }
 
 // A function's arity is a least and a greatest number of arguments.
@@ -71,9 +79,9 @@ const anyNumber = 1 << 30
 var functions = []function{
 	{"if", opIf, 3, 3}, {"min", opMin, 2, anyNumber}, {"max", opMax, 2, anyNumber}, {"abs", opAbs, 1, 1}, {"sqrt", opSqrt, 1, 1},
 	{"exp", opExp, 1, 1}, {"log", opLog, 1, 1}, {"log10", opLog10, 1, 1}, {"floor", opFloor, 1, 1}, {"ceil", opCeil, 1, 1},
+	{"sin", opSin, 1, 1}, {"cos", opCos, 1, 1}, {"tan", opTan, 1, 1}, {"asin", opAsin, 1, 1}, {"acos", opAcos, 1, 1}, {"atan", opAtan, 1, 1},
+	{"atan2", opAtan2, 2, 2},
 }
-
-var notBuilt = []string{"sin", "cos", "tan", "asin", "acos", "atan", "atan2"}
 
 // Functions returns the names of the functions, in a fixed order.
 func Functions() []string {

@@ -11,7 +11,7 @@ import (
 const (
 	mostText  = 4096 // bytes
 	mostDepth = 64   // brackets, functions, signs and exponents within one another
-	mostPower = 100  // size of an exponent
+	mostPower = 100  // size of an exponent that is made of products
 )
 
 // An Expr is an expression that was read. Its methods, but for Check and
@@ -191,25 +191,25 @@ func (p *parser) power() (*node, *Error) {
 	if err != nil {
 		return nil, err
 	}
-	n, err := wholePower(exponent, t.offset)
-	return &node{op: opPower, offset: t.offset, args: []*node{base, exponent}, power: n}, err
+	n, whole := wholePower(exponent)
+	if !whole {
+		return &node{op: opRealPower, offset: t.offset, args: []*node{base, exponent}}, nil
+	}
+	if hasUnit(exponent) {
+		return nil, errorAt(exponent.offset, "an exponent has no unit")
+	}
+	return &node{op: opPower, offset: t.offset, args: []*node{base, exponent}, power: n}, nil
 }
 
-// wholePower returns the value of an exponent: a constant whole number.
-func wholePower(exponent *node, offset int) (int, *Error) {
+// wholePower returns the value of an exponent that is a constant whole number, so
+// small that products make the power.
+func wholePower(exponent *node) (int, bool) {
 	folded := fold(exponent)
 	x := folded.value
-	switch {
-	case folded.op != opNumber:
-		return 0, errorAt(offset, "a power whose exponent is not a constant is not built yet; whole numbers from -%d to %d are allowed", mostPower, mostPower)
-	case hasUnit(exponent):
-		return 0, errorAt(exponent.offset, "an exponent has no unit")
-	case x != math.Trunc(x):
-		return 0, errorAt(offset, "a power that is not whole is not built yet; whole exponents and sqrt are")
-	case !(math.Abs(x) <= mostPower):
-		return 0, errorAt(offset, "found the exponent %v; whole numbers from -%d to %d are allowed", x, mostPower, mostPower)
+	if folded.op != opNumber || x != math.Trunc(x) || !(math.Abs(x) <= mostPower) {
+		return 0, false
 	}
-	return int(x), nil
+	return int(x), true
 }
 
 func hasUnit(n *node) bool {

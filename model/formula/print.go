@@ -49,7 +49,7 @@ func level(o op) int {
 		return bindsProduct
 	case opNeg:
 		return bindsUnary
-	case opPower:
+	case opPower, opRealPower:
 		return bindsPower
 	}
 	return bindsTightest
@@ -76,7 +76,7 @@ func (p *printer) text(n *node, least int) string {
 		s = "not " + p.text(n.args[0], l)
 	case n.op == opNeg:
 		s = "-" + p.text(n.args[0], l)
-	case n.op == opPower:
+	case n.op == opPower || n.op == opRealPower:
 		s = p.base(n.args[0]) + "^" + p.text(n.args[1], bindsUnary)
 	case l == bindsCompare:
 		s = p.text(n.args[0], l+1) + " " + signs[n.op] + " " + p.text(n.args[1], l+1)

@@ -17,6 +17,10 @@
 //	Exp Expm1 Log Log1p     0.7
 //	Pow                     0.9
 //	SinSmall CosSmall       0.6, for |x| <= pi/4
+//	Sin Cos                 0.6, for every x
+//	Tan                     1.4, for every x
+//	Asin Acos Atan          0.8
+//	Atan2                   1.1
 //	NormalCDF               2.2, in both tails down to 1e-300
 //	NormalQuantile          2.9, from either tail down to 1e-300
 //
@@ -29,8 +33,9 @@
 //
 // # Sources
 //
-//   - Exp, Expm1, Log, Log1p, sine and cosine: fdlibm, Sun Microsystems 1993
-//     (notice in exp.go), with products rounded.
+//   - Exp, Expm1, Log, Log1p, sine and cosine, arcs: fdlibm, Sun Microsystems 1993
+//     (Notice), with products rounded.
+//   - Reduction of angles: Payne and Hanek (1983), SIGNUM Newsletter 18, 19-24.
 //   - Pow: the logarithm's series summed in pairs, as in Dekker (1971), Numer.
 //     Math. 18, 224-242, with the exact sum of Knuth (TAOCP 2, section 4.2.2).
 //   - NormalCDF: own polynomials, testdata/sampling/normal_cdf_fit.py.

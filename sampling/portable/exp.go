@@ -1,18 +1,18 @@
 package portable
 
-// The reduction and the polynomials of Exp, Expm1, Log and Log1p are those of
-// FreeBSD's /usr/src/lib/msun/src/{e_exp,s_expm1,e_log,s_log1p}.c, which came
-// with this notice:
-//
-//	Copyright (C) 1993 by Sun Microsystems, Inc. All rights reserved.
-//	Developed at SunPro, a Sun Microsystems, Inc. business.
-//	Permission to use, copy, modify, and distribute this
-//	software is freely granted, provided that this notice
-//	is preserved.
-//
-// What is changed: every product that meets a sum is rounded on its own.
-
 import "math"
+
+// Notice is the copyright notice of what this package took over: the reduction and
+// the polynomials of Exp, Expm1, Log, Log1p, the sine, the cosine and the arcs are
+// those of FreeBSD's /usr/src/lib/msun/src/{e_exp,s_expm1,e_log,s_log1p,k_sin,k_cos,
+// e_asin,e_acos,s_atan,e_atan2}.c, which came with it. What is changed: every
+// product that meets a sum is rounded on its own.
+const Notice = `Copyright (C) 1993 by Sun Microsystems, Inc. All rights reserved.
+Developed at SunPro, a Sun Microsystems, Inc. business.
+Permission to use, copy, modify, and distribute this
+software is freely granted, provided that this notice
+is preserved.
+`
 
 const (
 	log2E = 1.44269504088896338700e+00

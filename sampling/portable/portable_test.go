@@ -69,6 +69,13 @@ var functions = map[string]struct {
 	"normalquantile": {func(x, _ float64) float64 { return NormalQuantile(x) }, 3},
 	"sin":            {func(x, _ float64) float64 { return SinSmall(x) }, 1},
 	"cos":            {func(x, _ float64) float64 { return CosSmall(x) }, 1},
+	"sinall":         {func(x, _ float64) float64 { return Sin(x) }, 1},
+	"cosall":         {func(x, _ float64) float64 { return Cos(x) }, 1},
+	"tan":            {func(x, _ float64) float64 { return Tan(x) }, 2},
+	"asin":           {func(x, _ float64) float64 { return Asin(x) }, 1},
+	"acos":           {func(x, _ float64) float64 { return Acos(x) }, 1},
+	"atan":           {func(x, _ float64) float64 { return Atan(x) }, 1},
+	"atan2":          {Atan2, 2}, // y, x
 }
 
 func TestReferences(t *testing.T) {
@@ -113,10 +120,38 @@ func TestSpecialCases(t *testing.T) {
 		{"quantile(-1)", NormalQuantile(-1), nan}, {"quantile(2)", NormalQuantile(2), nan}, {"quantile(nan)", NormalQuantile(nan), nan},
 		{"upper(0)", NormalQuantileUpper(0), inf}, {"upper(1)", NormalQuantileUpper(1), -inf},
 		{"sin(0)", SinSmall(0), 0}, {"cos(0)", CosSmall(0), 1},
+		{"Sin(0)", Sin(0), 0}, {"Sin(inf)", Sin(inf), nan}, {"Cos(-inf)", Cos(-inf), nan}, {"Tan(inf)", Tan(inf), nan}, {"Tan(nan)", Tan(nan), nan}, {"Sin(nan)", Sin(nan), nan},
+		{"asin(1)", Asin(1), math.Pi / 2}, {"asin(-1)", Asin(-1), -math.Pi / 2}, {"asin(1+)", Asin(math.Nextafter(1, 2)), nan}, {"asin(nan)", Asin(nan), nan},
+		{"acos(1)", Acos(1), 0}, {"acos(-1)", Acos(-1), math.Pi}, {"acos(-1-)", Acos(math.Nextafter(-1, -2)), nan}, {"acos(nan)", Acos(nan), nan},
+		{"atan(inf)", Atan(inf), math.Pi / 2}, {"atan(-inf)", Atan(-inf), -math.Pi / 2}, {"atan(nan)", Atan(nan), nan},
+		{"atan2(0,1)", Atan2(0, 1), 0}, {"atan2(0,-1)", Atan2(0, -1), math.Pi}, {"atan2(1,0)", Atan2(1, 0), math.Pi / 2}, {"atan2(-1,0)", Atan2(-1, 0), -math.Pi / 2}, {"atan2(1,-0)", Atan2(1, math.Copysign(0, -1)), math.Pi / 2},
+		{"atan2(inf,-inf)", Atan2(inf, -inf), 3 * math.Pi / 4}, {"atan2(1,inf)", Atan2(1, inf), 0}, {"atan2(nan,1)", Atan2(nan, 1), nan}, {"atan2(1,nan)", Atan2(1, nan), nan},
 	} {
 		if c.got != c.want && (c.got == c.got || c.want == c.want) {
 			t.Errorf("%s = %v, want %v", c.name, c.got, c.want)
 		}
+	}
+}
+
+// goldenTrig was taken on amd64, as goldenBits was.
+const goldenTrig = "758db8167373b874"
+
+// TestGoldenTrig is TestGoldenBits of the trigonometric functions, whose arguments
+// here reach from 0 to the largest number.
+func TestGoldenTrig(t *testing.T) {
+	h := fnv.New64a()
+	state := uint64(1)
+	for range 20000 {
+		state = state*6364136223846793005 + 1442695040888963407
+		u := (float64(state>>12) + 0.5) / (1 << 52)
+		small, any, unit := float64(20*u)-10, math.Ldexp(u, int(state%2000)-976), float64(2*u)-1
+		for _, v := range []float64{Sin(small), Cos(small), Tan(small), Sin(any), Cos(any), Tan(any),
+			Asin(unit), Acos(unit), Atan(small), Atan(any), Atan2(small, unit), Atan2(unit, small)} {
+			fmt.Fprintf(h, "%016x", math.Float64bits(v))
+		}
+	}
+	if got := fmt.Sprintf("%016x", h.Sum64()); got != goldenTrig {
+		t.Errorf("bits %s, want %s", got, goldenTrig)
 	}
 }
 
@@ -205,6 +240,14 @@ func BenchmarkFunctions(b *testing.B) {
 		{"normalquantile", NormalQuantile, func(p float64) float64 { return math.Sqrt2 * math.Erfinv(2*p-1) }, 1, 0},
 		{"sin", SinSmall, math.Sin, 1.57, -0.785},
 		{"cos", CosSmall, math.Cos, 1.57, -0.785},
+		{"sinall", Sin, math.Sin, 20, -10},
+		{"cosall", Cos, math.Cos, 20, -10},
+		{"sinlarge", Sin, math.Sin, 1e12, 1e10},
+		{"tan", Tan, math.Tan, 20, -10},
+		{"asin", Asin, math.Asin, 2, -1},
+		{"acos", Acos, math.Acos, 2, -1},
+		{"atan", Atan, math.Atan, 20, -10},
+		{"atan2", func(y float64) float64 { return Atan2(y, -1.3) }, func(y float64) float64 { return math.Atan2(y, -1.3) }, 20, -10},
 	} {
 		b.Run("function="+c.name, func(b *testing.B) {
 			var x [1024]float64

@@ -173,6 +173,135 @@ def percentiles(points):
           lambda v: Phi(inverse(v)), lambda v: Phi(-inverse(v)), mean, mp.sqrt(var))
 
 
+def solve(f, slope, target, x, rising=True):
+    """x > 0 with f(x) = target: Newton in (ln x, ln f), which is concave for these tails."""
+    y = mp.log(x)
+    for _ in range(3000):
+        v = f(mp.exp(y))
+        step = (mp.log(target) - mp.log(v)) * v / (mp.exp(y) * slope(mp.exp(y))) * (1 if rising else -1)
+        step = max(min(step, 2), -2)
+        y += step
+        if abs(step) < m(10) ** -38:
+            break
+    return mp.exp(y)
+
+
+def beta_(a, b, lo, hi, chances=CHANCES):
+    al, be, lo_, hi_ = m(a), m(b), m(lo), m(hi)
+    w = hi_ - lo_
+    B = mp.beta(al, be)
+    I = lambda a, b, x: x**a * (1 - x) ** b / (a * B) * mp.hyp2f1(a + b, 1, a + 1, x) if x * (a + b + 2) <= (a + 1) * (1 + m(10) ** -40) else 1 - I(b, a, 1 - x)
+    dens = lambda a, b, x: x ** (a - 1) * (1 - x) ** (b - 1) / B
+
+    def near(a, b, p):
+        x = min((p * a * B) ** (1 / a), m("0.999"))
+        y = mp.log(x)
+        for _ in range(400):
+            x = min(mp.exp(y), 1 - m(10) ** -30)
+            v = I(a, b, x)
+            step = (mp.log(p) - mp.log(v)) * v / (x * dens(a, b, x))
+            y = mp.log(x) + max(min(step, 1), -1)
+            if abs(step) < m(10) ** -38:
+                break
+        return mp.exp(y)
+
+    q = lambda p: lo_ + w * near(al, be, p) if p <= 0.5 else hi_ - w * near(be, al, 1 - p)
+    u = lambda p: hi_ - w * near(be, al, p) if p <= 0.5 else lo_ + w * near(al, be, 1 - p)
+    cases(f"beta({a!r};{b!r};{lo!r};{hi!r})", q, u, lambda x: I(al, be, (x - lo_) / w), lambda x: I(be, al, (hi_ - x) / w),
+          lo_ + w * al / (al + be), w * mp.sqrt(al * be / (al + be + 1)) / (al + be), chances)
+
+
+def gamma_(k, scale, start, chances=CHANCES):
+    a, s, f = m(k), m(scale), m(start)
+    P = lambda x: mp.gammainc(a, 0, x, regularized=True)
+    Q = lambda x: mp.gammainc(a, x, regularized=True)
+    d = lambda x: x ** (a - 1) * mp.exp(-x) / mp.gamma(a)
+    low = lambda p: solve(P, d, p, (p * mp.gamma(a + 1)) ** (1 / a))
+    up = lambda p: solve(Q, d, p, a + 1 + 8 * mp.sqrt(a) - mp.log(p), False)
+    cases(f"gamma({k!r};{scale!r};{start!r})", lambda p: f + s * (low(p) if p <= 0.5 else up(1 - p)), lambda p: f + s * (up(p) if p <= 0.5 else low(1 - p)),
+          lambda x: P((x - f) / s), lambda x: Q((x - f) / s), f + a * s, s * mp.sqrt(a), chances)
+
+
+def student_(nu, mid, scale):
+    n, c, s = m(nu), m(mid), m(scale)
+    S = lambda t: mp.betainc(n / 2, m(1) / 2, 0, n / (n + t * t), regularized=True) / 2
+    d = lambda t: (1 + t * t / n) ** (-(n + 1) / 2) / (mp.sqrt(n) * mp.beta(n / 2, m(1) / 2))
+    up = lambda p: m(0) if p == m("0.5") else solve(S, d, p, max(-score(p), m(1) / 100), False)
+    q = lambda p: c - s * up(p) if p <= 0.5 else c + s * up(1 - p)
+    u = lambda p: c + s * up(p) if p <= 0.5 else c - s * up(1 - p)
+    below = lambda t: S(-t) if t < 0 else 1 - S(t)
+    cases(f"student({nu!r};{mid!r};{scale!r})", q, u, lambda x: below((x - c) / s), lambda x: below((c - x) / s), c, s * mp.sqrt(n / (n - 2)))
+
+
+def weibull_(k, scale, start):
+    k_, s, f = m(k), m(scale), m(start)
+    y = lambda p: f + s * (-mp.log1p(-p)) ** (1 / k_)
+    u = lambda p: f + s * (-mp.log(p)) ** (1 / k_)
+    cases(f"weibull({k!r};{scale!r};{start!r})", y, u, lambda x: -mp.expm1(-(((x - f) / s) ** k_)), lambda x: mp.exp(-(((x - f) / s) ** k_)),
+          f + s * mp.gamma(1 + 1 / k_), s * mp.sqrt(mp.gamma(1 + 2 / k_) - mp.gamma(1 + 1 / k_) ** 2))
+
+
+def arcsine_(lo, hi):
+    a, b = m(lo), m(hi)
+    w = b - a
+    cases(f"arcsine({lo!r};{hi!r})", lambda p: a + w * mp.sin(mp.pi * p / 2) ** 2, lambda p: b - w * mp.sin(mp.pi * p / 2) ** 2,
+          lambda x: 2 / mp.pi * mp.asin(mp.sqrt((x - a) / w)), lambda x: 2 / mp.pi * mp.asin(mp.sqrt((b - x) / w)), (a + b) / 2, w / mp.sqrt(8))
+
+
+def by_density(name, ends, density, chance, chances=CHANCES):
+    """A bounded distribution from its CDF between the kinks `ends`; quantiles by bisection of ln x from either end."""
+    lo, hi = ends[0], ends[-1]
+    mean = mp.quad(lambda x: x * density(x), ends)
+    sd = mp.sqrt(mp.quad(lambda x: (x - mean) ** 2 * density(x), ends))
+
+    def from_end(F, p):
+        a, b = mp.log(p) - 20, mp.log(hi - lo)
+        for _ in range(260):
+            mid = (a + b) / 2
+            a, b = (mid, b) if F(mp.exp(mid)) < p else (a, mid)
+        return mp.exp((a + b) / 2)
+
+    F = lambda t: chance(lo + t, t, True)
+    S = lambda t: chance(hi - t, t, False)
+    cases(name, lambda p: lo + from_end(F, p) if p <= 0.5 else hi - from_end(S, 1 - p), lambda p: hi - from_end(S, p) if p <= 0.5 else lo + from_end(F, 1 - p),
+          lambda x: F(x - lo), lambda x: S(hi - x), mean, sd, chances)
+
+
+def trapezoidal_(a, b, c, d):
+    a_, b_, c_, d_ = m(a), m(b), m(c), m(d)
+    h = 2 / (d_ - a_ + c_ - b_)
+
+    def part(t, rise, flat, fall):
+        if t <= rise and rise > 0:
+            return h * t * t / rise / 2
+        if t <= rise + flat:
+            return h * (rise / 2 + (t - rise))
+        r = rise + flat + fall - t
+        return 1 - (h * r * r / fall / 2 if fall > 0 else 0)
+
+    dens = lambda x: h * ((x - a_) / (b_ - a_) if x < b_ else 1 if x <= c_ else (d_ - x) / (d_ - c_))
+    by_density(f"trapezoidal({a!r};{b!r};{c!r};{d!r})", sorted({a_, b_, c_, d_}), dens,
+               lambda x, t, low: part(t, b_ - a_, c_ - b_, d_ - c_) if low else part(t, d_ - c_, c_ - b_, b_ - a_))
+
+
+def curvilinear_(lo, hi, half):
+    a, b, d = m(lo), m(hi), m(half)
+    mid, w, v = (a + b) / 2, (b - a) / 2 + d, (b - a) / 2 - d
+    dens = lambda x: mp.log(w / max(abs(x - mid), v)) / (4 * d)
+
+    def part(t):  # within t of an end
+        r = w - t
+        if r >= v:
+            return (t + r * mp.log(r / w)) / (4 * d)
+        if r >= -v:
+            return m("0.5") - r * mp.log(w / v) / (4 * d)
+        return 1 - part(2 * w - t)
+
+    mp.mp.dps = 80  # the difference of the logarithm loses digits near the ends
+    by_density(f"curvilinear({lo!r};{hi!r};{half!r})", [mid - w, mid - v, mid + v, mid + w], dens, lambda x, t, low: part(t), [1e-30, 1e-16, 1e-9] + CHANCES[3:])
+    mp.mp.dps = 60
+
+
 between(0.068, 0.07)
 between(-3.0, 1e15)
 log_between(0.001, 10.0)
@@ -208,3 +337,34 @@ truncated_log_normal(1.6487212707001282, 1.2840254166877414, 1.2, 2.0)
 percentiles([(0.1, 10.0), (0.5, 14.0), (0.9, 22.0)])
 percentiles([(0.05, 3.0), (0.25, 5.0), (0.5, 6.0), (0.95, 12.0)])
 percentiles([(0.025, -1e-06), (0.975, 1e15)])
+FEW = [1e-300, 1e-16, 1e-6, 0.001, 0.05, 0.25, 0.5, 0.75, 0.95, 0.999]
+beta_(2.0, 5.0, 0.0, 1.0)
+beta_(0.5, 0.5, 0.0, 1.0)
+beta_(80.0, 3.0, 0.0, 1.0)
+beta_(0.05, 2.0, 0.0, 1.0, CHANCES[2:])
+beta_(1.0, 1.0, 10.0, 20.0)
+beta_(400.0, 700.0, -1.0, 1.0, FEW)
+gamma_(0.1, 1.0, 0.0, CHANCES[2:])
+gamma_(0.9, 1e15, 0.0)
+gamma_(1.0, 1.0, 0.0)
+gamma_(2.5, 3.0, 0.0)
+gamma_(100.0, 0.5, 5.0)
+gamma_(3000.0, 1e-06, 0.0, FEW)
+student_(3.0, 0.0, 1.0)
+student_(2.1, 0.0, 1.0)
+student_(5.5, 0.0, 1.0)
+student_(18.0, 50000623.0, 25.0)
+student_(30.0, 0.0, 1.0)
+student_(1000.0, 0.0, 1e-06)
+weibull_(1.5, 2.0, 0.0)
+weibull_(0.3, 1e15, 0.0)
+weibull_(40.0, 2.0, 1.0)
+weibull_(1000.0, 1.0, 0.0)
+arcsine_(-0.5, 0.5)
+arcsine_(0.0, 1e15)
+trapezoidal_(0.0, 1.0, 3.0, 4.0)
+trapezoidal_(-2.0, -2.0, 0.5, 1.0)
+trapezoidal_(1e-06, 2e-06, 2e-06, 2e-06)
+curvilinear_(-1.0, 1.0, 0.1)
+curvilinear_(-0.05, 0.05, 0.025)
+curvilinear_(10.0, 12.0, 0.999)

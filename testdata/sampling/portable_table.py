@@ -1,6 +1,6 @@
 """Reference values for sampling/portable.
 
-Run with Python 3 and mpmath 1.2.1, 60 digits:  python3 portable_table.py > portable.csv
+Run with Python 3 and mpmath, 60 digits:  python3 portable_table.py > portable.csv
 Arguments are float64 numbers written so that they read back exactly; values have 30 digits.
 Grids and random arguments (random.Random(20)) over the whole range, denser where forms change.
 """
@@ -71,3 +71,27 @@ q = math.pi / 4
 for x in [q, 0.5] + spread(100, -q, q) + both(decades(20, -12, -0.2)):
     row("sin", x, mp.sin(x))
     row("cos", x, mp.cos(x))
+
+
+# all angles: near multiples of pi/2, and large ones, where the reduction needs up to 1100 bits of 2/pi
+def reduced(f, x):
+    with mp.workdps(400):
+        return f(mp.mpf(x))
+
+
+angles = both(spread(60, 0, 4) + spread(40, 4, 1000) + decades(60, -12, 6) + decades(80, 5, 308)) + [
+    k * math.pi / 2 for k in range(1, 30)] + [float(k) for k in range(1, 30)] + [5.3193726483265414e255, 6381956970095103.0 * 2.0 ** 797, 524288.0, 524288.0000001, 1.7e308, 355.0, 1e22] + [
+    math.ldexp(math.pi / 2, e) for e in range(1, 1000, 41)]
+for x in angles:
+    row("sinall", x, reduced(mp.sin, x))
+    row("cosall", x, reduced(mp.cos, x))
+    row("tan", x, reduced(mp.tan, x))
+units = both(spread(160, 0, 1) + decades(30, -12, -0.1) + [1 - t for t in decades(30, -15, -0.5)] + [0.5, 0.49999999999999994]) + [1.0, -1.0]
+for x in units:
+    row("asin", x, mp.asin(x))
+    if x != 1:
+        row("acos", x, mp.acos(x))
+for x in both(spread(160, 0, 4) + decades(60, -12, 30) + [7 / 16, 11 / 16, 19 / 16, 39 / 16]):
+    row("atan", x, mp.atan(x))
+for y, x in zip(both(spread(160, 0, 4) + decades(100, -30, 30)), spread(260, -3, 3) + [s * t for t in decades(130, -30, 30) for s in (1, -1)]):
+    row("atan2", y, mp.atan2(mp.mpf(y), mp.mpf(x)), x)

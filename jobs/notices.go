@@ -1,0 +1,42 @@
+package jobs
+
+import (
+	"fmt"
+	"strings"
+
+	"proofmass/sampling"
+	"proofmass/sampling/portable"
+)
+
+// modules are what the program is built with, and their licences by SPDX name. A
+// module's whole licence text comes with its source.
+var modules = []struct{ path, licence string }{
+	{"Go's standard library and runtime", "BSD-3-Clause"},
+	{"github.com/andybalholm/brotli", "MIT"},
+	{"github.com/google/uuid", "BSD-3-Clause"},
+	{"github.com/klauspost/compress", "BSD-3-Clause, parts Apache-2.0 and MIT"},
+	{"github.com/parquet-go/bitpack", "Apache-2.0"},
+	{"github.com/parquet-go/jsonlite", "MIT"},
+	{"github.com/parquet-go/parquet-go", "Apache-2.0"},
+	{"github.com/pierrec/lz4/v4", "BSD-3-Clause"},
+	{"github.com/spf13/pflag", "BSD-3-Clause"},
+	{"github.com/twpayne/go-geom", "BSD-2-Clause"},
+	{"go.yaml.in/yaml/v4", "Apache-2.0, parts MIT"},
+	{"golang.org/x/exp", "BSD-3-Clause"},
+	{"golang.org/x/sys", "BSD-3-Clause"},
+	{"gonum.org/v1/gonum", "BSD-3-Clause"},
+	{"google.golang.org/protobuf", "BSD-3-Clause"},
+}
+
+// Notices are the copyright notices of what the program took over from others, and
+// the licences of the modules that it is built with.
+func Notices() string {
+	var b strings.Builder
+	b.WriteString(sampling.SobolNotice)
+	fmt.Fprintf(&b, "\nElementary functions (package sampling/portable), from fdlibm with products rounded:\n\n%s", portable.Notice)
+	b.WriteString("\nModules and their licences:\n\n")
+	for _, m := range modules {
+		fmt.Fprintf(&b, "  %-34s %s\n", m.path, m.licence)
+	}
+	return b.String()
+}

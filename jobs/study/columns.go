@@ -1,0 +1,92 @@
+package study
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"proofmass/jobs/result"
+	"proofmass/model/unit"
+)
+
+// csvColumn returns the numbers below a column's head. Columns are separated by
+// commas, the first line names them.
+func csvColumn(data []byte, column string) ([]float64, error) {
+	lines := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))))
+	lines.Comment, lines.ReuseRecord = '#', true
+	head, err := lines.Read()
+	if err != nil {
+		return nil, errors.New("has no first line that names the columns, separated by commas")
+	}
+	names := make([]string, len(head))
+	for i, name := range head {
+		names[i] = strings.TrimSpace(name)
+	}
+	at, err := columnOf(names, column)
+	if err != nil {
+		return nil, err
+	}
+	var x []float64
+	for {
+		record, err := lines.Read()
+		if errors.Is(err, io.EOF) {
+			return enough(x, column)
+		}
+		if err != nil {
+			return nil, fmt.Errorf("no CSV: %s", printable(err.Error(), 120))
+		}
+		text := strings.TrimSpace(record[at])
+		v, err := unit.ParseNumber(text)
+		if err != nil {
+			line, _ := lines.FieldPos(at)
+			return nil, fmt.Errorf("line %d, column %s: %s is no number", line, quote(column), quote(text))
+		}
+		if x = append(x, v); len(x) > maxValues {
+			return nil, fmt.Errorf("more than %d values in column %s", maxValues, quote(column))
+		}
+	}
+}
+
+func columnOf(names []string, column string) (int, error) {
+	at := slices.Index(names, column)
+	switch {
+	case at < 0 && len(names) == 1 && strings.ContainsAny(names[0], ";\t"):
+		return 0, errors.New("its columns are not separated by commas")
+	case at < 0:
+		shown := names[:min(len(names), 12)]
+		if near := unit.Nearest(column, names); near != "" {
+			return 0, fmt.Errorf("no column %s; did you mean %s?", quote(column), quote(near))
+		}
+		return 0, fmt.Errorf("no column %s; there are %s", quote(column), printable(strings.Join(shown, ", "), 100))
+	case slices.Contains(names[at+1:], column):
+		return 0, fmt.Errorf("two columns %s", quote(column))
+	}
+	return at, nil
+}
+
+func enough(x []float64, column string) ([]float64, error) {
+	if len(x) == 0 {
+		return nil, fmt.Errorf("no values in column %s", quote(column))
+	}
+	return x, nil
+}
+
+// parquetColumn returns the numbers of a flat column of integers or floats.
+func parquetColumn(data []byte, column string) ([]float64, error) {
+	names, err := result.ForeignColumns(data)
+	if err != nil {
+		return nil, err
+	}
+	if _, err := columnOf(names, column); err != nil {
+		return nil, err
+	}
+	x, err := result.ForeignNumbers(data, column, maxValues)
+	if err != nil {
+		return nil, fmt.Errorf("column %s: %w", quote(column), err)
+	}
+	return enough(x, column)
+}

@@ -1,0 +1,51 @@
+package study
+
+import (
+	"regexp"
+	"strings"
+
+	"proofmass/model/unit"
+	"proofmass/sampling"
+)
+
+var endsText = regexp.MustCompile(`^([0-9.]+) *- *([0-9.]+) *%$`)
+
+// peaked reads [low, mode, high], whose ends are limits or, with `ends` beside it,
+// percentiles.
+func peaked(what string, limits func(low, mode, high float64) (sampling.Marginal, error),
+	percentiles func(low, mode, high, p, q float64) (sampling.Marginal, error)) func(r *itemReader, v field) bool {
+	return func(r *itemReader, v field) bool {
+		text := what + " from %s over %s to %s"
+		of := func(x []float64) (sampling.Marginal, error) { return limits(x[0], x[1], x[2]) }
+		if f, given := r.parts["ends"]; given {
+			p, q, ok := f.ends()
+			if !ok {
+				return false
+			}
+			text += ", which are percentiles (ends " + strings.ReplaceAll(printable(f.node.Value, 30), "%", "%%") + ")"
+			of = func(x []float64) (sampling.Marginal, error) { return percentiles(x[0], x[1], x[2], p, q) }
+		}
+		return ordered(3, false, text, of)(r, v)
+	}
+}
+
+// ends reads which percentiles low and high are.
+func (f field) ends() (p, q float64, ok bool) {
+	const shape = "ends are two percentiles, one below and one above 50: 5-95 %"
+	text, ok := f.text(shape)
+	if !ok {
+		return 0, 0, false
+	}
+	w := endsText.FindStringSubmatch(strings.TrimSpace(text))
+	if w == nil {
+		f.err(f.what(), shape)
+		return 0, 0, false
+	}
+	low, err1 := unit.ParseNumber(w[1])
+	high, err2 := unit.ParseNumber(w[2])
+	if err1 != nil || err2 != nil || low <= 0 || low >= 50 || high <= 50 || high >= 100 {
+		f.err(f.what(), shape)
+		return 0, 0, false
+	}
+	return low / 100, high / 100, true
+}
