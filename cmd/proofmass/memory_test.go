@@ -1,0 +1,40 @@
+//go:build linux
+
+package main
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"syscall"
+	"testing"
+)
+
+// The demo's 200,000 rows stay below 200 MB of resident memory on two workers: a
+// worker holds a slice, the join a column. Linux counts a parent's memory at the
+// moment of starting into its child's, so this test stands where the parent is small.
+func TestPeakMemory(t *testing.T) {
+	const most = 200 << 10 // kilobytes, as Linux counts ru_maxrss
+	folder := t.TempDir()
+	for _, name := range []string{"heron.yaml", "drum-cell.yaml"} {
+		text, err := os.ReadFile(studies + name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if name == "heron.yaml" {
+			text = append(text, "\nindices: none\n"...)
+		}
+		if err := os.WriteFile(filepath.Join(folder, name), text, 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	c := exec.Command(binary, "run", filepath.Join(folder, "heron.yaml"), "--out", filepath.Join(folder, "result"), "--rows", "200000", "--workers", "2")
+	if out, err := c.CombinedOutput(); err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	peak := c.ProcessState.SysUsage().(*syscall.Rusage).Maxrss
+	t.Logf("peak resident memory %d MB", peak>>10)
+	if peak > most {
+		t.Errorf("peak resident memory %d kB, want at most %d", peak, most)
+	}
+}
