@@ -48,15 +48,16 @@ func (r *Runner) each(ctx context.Context, slices []plan.Slice, start func() (ta
 	var (
 		next   atomic.Int64
 		failed atomic.Bool
-		errs   = make([]error, len(slices)+1)
+		count  = r.workers(len(slices))
+		errs   = make([]error, len(slices)+count) // a slice's, then those of workers that could not start
 		done   sync.WaitGroup
 	)
-	for range r.workers(len(slices)) {
+	for worker := range count {
 		done.Go(func() {
 			work, err := start()
 			if err != nil {
 				failed.Store(true)
-				errs[len(slices)] = err
+				errs[len(slices)+worker] = err
 				return
 			}
 			for !failed.Load() && ctx.Err() == nil {
