@@ -73,6 +73,7 @@ func (a *Analyst) addAnnounced(t *table, c plan.Claim) {
 		}
 	}
 	t.text("of", said.Of, "the quantity that was announced, empty for a condition of the study's own")
+	t.text("announced_in", said.AnnouncedIn.String(), "unit of the announcement")
 	t.text("said_by", said.Free.SaidBy, "who said so")
 	t.text("source", said.Free.Source, "where the claim was found")
 }

@@ -2,6 +2,7 @@ package report
 
 import (
 	"proofmass/jobs/result"
+	"proofmass/model/unit"
 )
 
 // Names of what the summary table says about the whole study, beside its rows.
@@ -70,6 +71,24 @@ func (f frame) number(column string, row int) *float64 {
 
 func (f frame) spread(row int) Spread {
 	return Spread{Unit: f.text("unit", row), P05: f.number("p05", row), P50: f.number("p50", row), P95: f.number("p95", row)}
+}
+
+// in converts a spread to another unit, that of an announcement; it stays as it is
+// where that unit says nothing or another dimension.
+func (s Spread) in(text string) Spread {
+	from, err := unit.Parse(s.Unit)
+	to, errTo := unit.Parse(text)
+	if err != nil || errTo != nil || from.Dimension() != to.Dimension() || s.Unit == text {
+		return s
+	}
+	convert := func(x *float64) *float64 {
+		if x == nil {
+			return nil
+		}
+		y := to.FromSI(from.ToSI(*x))
+		return &y
+	}
+	return Spread{Unit: text, P05: convert(s.P05), P50: convert(s.P50), P95: convert(s.P95)}
 }
 
 // find is the first row whose column holds the text, -1 if there is none.

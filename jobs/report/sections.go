@@ -33,7 +33,7 @@ func (t *tables) claims() []Claim {
 		}
 		c.Verdict, c.Frequency = verdict(c), frequency(c)
 		if at := t.summary.find("output", c.Of); c.Of != "" && at >= 0 {
-			s := t.summary.spread(at)
+			s := t.summary.spread(at).in(f.text("announced_in", row))
 			c.Seen = &s
 		}
 		claims = append(claims, c)

@@ -80,6 +80,7 @@ func (c *claimDecl) sensible(a amount, u unit.Unit, half float64, t formula.Type
 // condition makes the expression, its margin and its text. The limit is worked out
 // in the unit it was announced in, so that 9 % and 1 % give 8.5 % to the last digit.
 func (r *reader) condition(c *claimDecl, a, half float64, u unit.Unit, t formula.Type) {
+	c.AnnouncedIn = u
 	show := func(x float64) string {
 		text := fmt.Sprintf("%.12g", x)
 		if u.String() != "1" && u.String() != "" {

@@ -131,6 +131,7 @@ type Claim struct {
 	// Of an announced value: SI values, and its sense.
 	Announced, RoundedTo float64
 	Sense                string // "at_least", "at_most", "about"; "" for holds
+	AnnouncedIn          unit.Unit
 	Free                 FreeText
 	Place                Place
 }
