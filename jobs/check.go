@@ -14,6 +14,7 @@ import (
 type Forecast struct {
 	Study     string         `json:"study"`
 	Rows      int            `json:"rows"`
+	AtMost    int            `json:"rows_at_most,omitempty"` // where the sample grows: Rows and Runs are then those it starts with
 	Design    string         `json:"design"`
 	IndexRows int            `json:"index_rows"`
 	Runs      int            `json:"model_runs"`
@@ -46,6 +47,12 @@ func Check(path string, o study.Options) (*Forecast, error) {
 		Defaults: []string{}, Constants: []string{}, LeftOut: append([]plan.LeftOut{}, p.LeftOut...), Odd: append([]string{}, p.Warnings()...), Note: p.Note()}
 	if doubt := p.Doubt(); doubt != "" {
 		f.Odd = append(f.Odd, doubt)
+	}
+	if s.Growth.AtMost > 0 {
+		f.AtMost = p.MostRounds() * p.Sample.Rows
+	}
+	for _, t := range p.Ties {
+		f.Inputs += len(t.Inputs) - 1 // one factor, as many inputs
 	}
 	f.listDefaults(p)
 	f.estimate(p)

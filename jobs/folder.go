@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strconv"
 	"sync/atomic"
 	"time"
@@ -141,7 +142,13 @@ func summaryMeta(p *plan.Plan) map[string]string {
 	s := p.Study
 	meta := map[string]string{
 		"study": s.Name, report.MetaAbout: s.About, report.MetaModel: s.Model, report.MetaDesign: s.Design, report.MetaBaseline: s.Baseline,
-		report.MetaNote: p.Note(), report.MetaLeftOut: encode(p.LeftOut), report.MetaWarnings: encode(append(p.Warnings(), p.Question()...)),
+		report.MetaNote: p.Note(), report.MetaLeftOut: encode(p.LeftOut), report.MetaWarnings: encode(slices.Concat(p.Warnings(), p.Together(), p.Question())),
+	}
+	if s.Growth.Chance > 0 {
+		meta[report.MetaChance] = strconv.FormatFloat(s.Growth.Chance, 'g', -1, 64)
+	}
+	if s.Growth.Percentiles > 0 {
+		meta[report.MetaPercentiles] = strconv.FormatFloat(s.Growth.Percentiles, 'g', -1, 64)
 	}
 	if !s.Indices.None {
 		meta[report.MetaHalfWidth] = strconv.FormatFloat(s.Indices.HalfWidth, 'g', -1, 64)
@@ -158,11 +165,22 @@ func encode[T any](list []T) string {
 	return string(text)
 }
 
-// counter adds up model runs for a progress function.
-func counter(total int, progress func(done, of int)) func(int) {
-	if progress == nil {
-		return nil
+// counter adds up model runs for a progress function. What there is to do may grow.
+type counter struct {
+	done, total atomic.Int64
+	progress    func(done, of int)
+}
+
+func newCounter(total int, progress func(done, of int)) *counter {
+	c := &counter{progress: progress}
+	c.add(total)
+	return c
+}
+
+func (c *counter) add(runs int) { c.total.Add(int64(runs)) }
+
+func (c *counter) tick(runs int) {
+	if done := c.done.Add(int64(runs)); c.progress != nil {
+		c.progress(int(done), int(c.total.Load()))
 	}
-	var done atomic.Int64
-	return func(runs int) { progress(int(done.Add(int64(runs))), total) }
 }

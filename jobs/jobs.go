@@ -62,10 +62,13 @@ func Run(ctx context.Context, path string, o Options) (*Outcome, error) {
 	return &Outcome{Answer: answer, Again: again, Missed: !again && missed(s, answer)}, nil
 }
 
-// missed compares with the half-width that the study itself states; the default
-// one is a wish.
+// missed compares with the half-widths that the study itself states; the default
+// one of indices is a wish.
 func missed(s *study.Study, a *report.Answer) bool {
 	reached := a.Run.HalfWidthReached
+	if g := a.Run.Growth; g != nil && !g.Reached() {
+		return true
+	}
 	return s.Indices.HalfWidthStated && reached != nil && *reached > s.Indices.HalfWidth
 }
 
@@ -103,30 +106,18 @@ type job struct {
 	started  time.Time
 	analyst  *analyse.Analyst
 	runner   *run.Runner
-}
-
-// sample evaluates the sample round into slice files.
-func (j *job) sample(ctx context.Context) error {
-	total := j.plan.Sample.Rows + j.plan.Index.Runs
-	j.runner = &run.Runner{Plan: j.plan, Workers: j.options.Workers, Tick: counter(total, j.options.Progress)}
-	digests, err := j.runner.Sample(ctx, j.folder, map[string]string{"study": j.plan.Study.Name})
-	if err != nil {
-		return err
-	}
-	j.analyst = &analyse.Analyst{Plan: j.plan, Workers: j.options.Workers}
-	round := result.Round{Number: j.plan.Sample.Number, Kind: string(plan.Sample), Rows: int64(j.plan.Sample.Rows)}
-	for i, s := range j.plan.Sample.Slices {
-		name := result.SliceName(round.Kind, round.Number, s.Number)
-		round.Slices = append(round.Slices, result.SliceFile{File: name, FirstRow: int64(s.First), Rows: int64(s.Rows), Digest: digests[i]})
-		j.analyst.Paths = append(j.analyst.Paths, j.folder.Path(name))
-	}
-	j.manifest.Rounds = append(j.manifest.Rounds, round)
-	return nil
+	progress *counter
 }
 
 // summarise joins the slices into the tables of statistics and claims.
 func (j *job) summarise(context.Context) error {
-	summary, err := j.analyst.Summary(summaryMeta(j.plan))
+	tied, err := j.analyst.Tied()
+	if err != nil {
+		return err
+	}
+	meta := summaryMeta(j.plan)
+	meta[report.MetaTied] = encode(tied)
+	summary, err := j.analyst.Summary(meta)
 	if err != nil {
 		return err
 	}

@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"os"
+
+	"proofmass/jobs/result"
 )
 
 // given copies the study and every other file read into the folder, so that the
@@ -23,9 +25,11 @@ func (j *job) finish(context.Context) error {
 	if j.plan.Study.Keep != "summary" {
 		return nil
 	}
-	round := &j.manifest.Rounds[0]
-	slices := round.Slices
-	round.Slices = nil
+	var slices []result.SliceFile
+	for i := range j.manifest.Rounds {
+		slices = append(slices, j.manifest.Rounds[i].Slices...)
+		j.manifest.Rounds[i].Slices = nil
+	}
 	if err := j.folder.WriteManifest(j.manifest); err != nil {
 		return err
 	}

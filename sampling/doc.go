@@ -53,7 +53,7 @@
 //
 // # Limits
 //
-// Inputs are independent here. Draws resolve a chance near 1 no better than
+// Inputs are independent but for those that a Dependence ties. Draws resolve a chance near 1 no better than
 // 1.1e-16, so the far upper tail beyond it is never drawn. A truncated mean
 // and sd are numeric integrals, good to about 1e-12 of the sd. A marginal must
 // have a finite mean and sd.

@@ -57,6 +57,9 @@ func check(_ context.Context, args []string, out, errOut io.Writer) error {
 func writeForecast(out io.Writer, f *jobs.Forecast) {
 	fmt.Fprint(out, report.Wrap(f.Study+": the study is right", "", 80))
 	wrapped(out, fmt.Sprintf("%s rows (%s design), %d uncertain inputs, %d stored columns.", count(f.Rows), f.Design, f.Inputs, f.Outputs))
+	if f.AtMost > 0 {
+		wrapped(out, fmt.Sprintf("The sample starts with these rows and grows by as many until its half-widths are reached, to %s at most; what follows is of the start.", count(f.AtMost)))
+	}
 	if f.Note != "" {
 		wrapped(out, f.Note+".")
 	}

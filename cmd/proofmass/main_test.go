@@ -82,6 +82,9 @@ func TestExitCodes(t *testing.T) {
 	}
 	bad := write(t, "format: 1\nstudy: bad\nmodel: formulas\ninputs: {x: {between: [2 m, 1 m]}}\noutputs: {y: x}\n")
 	strict := write(t, strings.Replace(small, "half_width: 0.5", "half_width: 0.001", 1))
+	growing := strings.Replace(small, "rows: 1024", "half_width: {chance: 0.4}, at_most: 2000", 1)
+	short := write(t, strings.Replace(growing, "0.4", "0.0005", 1))
+	growing = write(t, growing)
 	for name, c := range map[string]struct {
 		args []string
 		code int
@@ -93,6 +96,9 @@ func TestExitCodes(t *testing.T) {
 		"checked wrong":      {[]string{"check", bad, good}, 2, "study.yaml:4:"},
 		"no such study":      {[]string{"run", "nowhere.yaml", "--out", folder}, 2, "nowhere.yaml: there is no such file"},
 		"half-width missed":  {[]string{"run", strict, "--out", filepath.Join(folder, "strict")}, 4, ""},
+		"sample grown":       {[]string{"run", growing, "--out", filepath.Join(folder, "grown")}, 0, ""},
+		"sample too small":   {[]string{"run", short, "--out", filepath.Join(folder, "short")}, 4, ""},
+		"growth checked":     {[]string{"check", short}, 0, ""},
 		"out below a file":   {[]string{"run", good, "--out", filepath.Join(blocked, "x")}, 2, "--out"},
 		"foreign folder":     {[]string{"run", good, "--out", folder}, 2, "is left alone"},
 		"out is a file":      {[]string{"run", good, "--out", blocked}, 2, "is a file; a folder is wanted"},

@@ -18,15 +18,17 @@ import (
 	"proofmass/sensitivity/estimate"
 )
 
-// An Analyst makes tables of one plan from the sample files in Paths, in order.
+// An Analyst makes tables of one plan from the files of the rounds that were added.
 type Analyst struct {
 	Plan    *plan.Plan
-	Paths   []string
 	Workers int // 0 means one a processor
+
+	paths  []string
+	bounds []int // of the replicates of all rounds
 }
 
 func (a *Analyst) design() estimate.Design {
-	return estimate.Design{Bounds: a.Plan.Sample.Bounds(), Independent: a.Plan.Study.Design == "random"}
+	return estimate.Design{Bounds: a.bounds, Independent: a.Plan.Study.Design == "random"}
 }
 
 func (a *Analyst) options() estimate.Options {
@@ -36,7 +38,7 @@ func (a *Analyst) options() estimate.Options {
 // forEach calls work for 0..n-1 on a few workers; each has a buffer of its own
 // behind read. The earliest error counts.
 func (a *Analyst) forEach(n int, work func(i int, read func(name string) ([]float64, error), scratch *estimate.Scratch) error) error {
-	slices, err := result.OpenSlices(a.Paths)
+	slices, err := result.OpenSlices(a.paths)
 	if err != nil {
 		return err
 	}

@@ -26,6 +26,16 @@ func (p *Plan) planSample() error {
 	return nil
 }
 
+// SampleRound is round number of the sample, each as large as the first.
+func (p *Plan) SampleRound(number int) Round {
+	r := p.Sample
+	r.Number, r.FirstRow, r.FirstReplicate = number, number*r.Rows, number*r.Replicates
+	return r
+}
+
+// MostRounds is how many rounds of the sample the study allows.
+func (p *Plan) MostRounds() int { return max(1, p.Study.Growth.AtMost/p.Sample.Rows) }
+
 // indexDesignName is the study's design, but latin where that one needs all rows
 // at once: there are too many, and at their number latin has no correlation that
 // matters.
@@ -67,10 +77,7 @@ func powersOfTwo(design string) bool { return design == "sobol" || design == "ha
 // designColumns are the sampled inputs in the order of the study, for each purpose
 // in turn. Designs that number their columns give the first ones the best points.
 func (p *Plan) designColumns(purposes ...string) []sampling.Column {
-	var order []int
-	for _, f := range p.Factors {
-		order = append(order, f.Inputs...)
-	}
+	order := slices.Clone(p.order)
 	for i := range p.Drawn { // what no stored column shows
 		if !slices.Contains(order, i) {
 			order = append(order, i)

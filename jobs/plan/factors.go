@@ -27,6 +27,9 @@ func (p *Plan) addFactors() {
 			pair = nil
 		}
 	}
+	for _, f := range p.Factors {
+		p.order = append(p.order, f.Inputs...)
+	}
 }
 
 // modelErrorShift puts both factors of the model's error at the same percentile of

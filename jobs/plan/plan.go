@@ -23,18 +23,22 @@ type Plan struct {
 	Study   *study.Study
 	Program *model.Program
 	Design  sampling.Design // of the sample
-	Sample  Round
+	Sample  Round           // its first round; the others are SampleRound
 	Index   Indices
 
 	Columns []Column // stored by samples, in order
 	Claims  []Claim
 	Drawn   []Drawn  // the program's inputs, in its order
+	Ties    []Tie    // no input stands in two
 	Factors []Factor // what sensitivity shows as one input, in the study's order
 
 	Defaults []study.Input // catalogue defaults in use
 	LeftOut  []LeftOut
 
 	unread []string // stated inputs that nothing asked for reads
+	order  []int    // the drawn inputs in the order of the study
+
+	inGroup []bool // of a drawn input
 }
 
 // A Column is one stored quantity.
@@ -116,6 +120,7 @@ func New(s *study.Study) (*Plan, error) {
 		return nil, err
 	}
 	p.addFactors()
+	p.addTies()
 	if err := p.planSample(); err != nil {
 		return nil, err
 	}

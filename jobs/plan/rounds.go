@@ -21,6 +21,9 @@ type Round struct {
 	Rows       int // in all replicates
 	Replicates int
 	Slices     []Slice
+
+	FirstRow       int // rows of all rounds before it
+	FirstReplicate int
 }
 
 // A Slice is rows [From, From+Rows) of one replicate.
@@ -28,7 +31,7 @@ type Slice struct {
 	Number    int // in the round, from 0
 	Replicate int
 	From      int // in the replicate
-	First     int // in the round: the row number that tables show
+	First     int // in the round
 	Rows      int
 }
 

@@ -18,6 +18,7 @@ func (p *Plan) Warnings() []string {
 	w = append(w, p.massBases()...)
 	w = append(w, p.credit()...)
 	w = append(w, p.poorlySpread()...)
+	w = append(w, p.singleValues()...)
 	return w
 }
 

@@ -35,6 +35,26 @@ type Run struct {
 	HalfWidthAsked   *float64 `json:"half_width_asked"`
 	HalfWidthReached *float64 `json:"half_width_reached"`
 	Note             string   `json:"note,omitempty"`
+	Growth           *Growth  `json:"growth,omitempty"` // of a sample that grew
+}
+
+// Growth is how well chances and percentiles were wanted and are known: half-widths,
+// those of percentiles as a share of p95 - p05; nil is not asked for, or not known.
+type Growth struct {
+	Rounds             int      `json:"rounds"`
+	ChanceAsked        *float64 `json:"chance_asked"`
+	ChanceReached      *float64 `json:"chance_reached"`
+	PercentilesAsked   *float64 `json:"percentiles_asked"`
+	PercentilesReached *float64 `json:"percentiles_reached"`
+}
+
+// Reached reports whether all that was asked for is.
+func (g *Growth) Reached() bool {
+	return within(g.ChanceReached, g.ChanceAsked) && within(g.PercentilesReached, g.PercentilesAsked)
+}
+
+func within(reached, asked *float64) bool {
+	return asked == nil || reached != nil && *reached <= *asked
 }
 
 // A Claim is one claim's chance in figures and words.
@@ -103,6 +123,7 @@ type Assumed struct {
 	Guessed  []Input        `json:"guessed"`
 	HowKnown map[string]int `json:"how_known"`
 	LeftOut  []LeftOut      `json:"left_out"`
+	Tied     []Tied         `json:"tied"`
 }
 
 // An Input is one assumption.
@@ -112,6 +133,14 @@ type Input struct {
 	HowKnown string `json:"how_known,omitempty"`
 	Source   string `json:"source,omitempty"`
 	Constant bool   `json:"constant,omitempty"`
+}
+
+// Tied is the rank correlation of two inputs, wanted and in the draws.
+type Tied struct {
+	Input    string   `json:"input"`
+	Other    string   `json:"other"`
+	Wanted   float64  `json:"wanted"`
+	Achieved *float64 `json:"achieved"`
 }
 
 // LeftOut is an output that could not be had, and why.

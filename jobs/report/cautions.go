@@ -19,6 +19,9 @@ func (t *tables) cautions(a *Answer) []string {
 	if r := a.Run; r.HalfWidthAsked != nil && r.HalfWidthReached != nil && *r.HalfWidthReached > *r.HalfWidthAsked {
 		cautions = append(cautions, fmt.Sprintf("Sensitivity is known to +-%.3f, not to the +-%.3f wanted: raise indices.at_most, or run more rows.", *r.HalfWidthReached, *r.HalfWidthAsked))
 	}
+	if g := a.Run.Growth; g != nil {
+		cautions = append(cautions, g.short()...)
+	}
 	cautions = append(cautions, always...)
 	if t.summary.meta(MetaModel) == "vehicle" {
 		cautions = append(cautions, ofVehicles...)

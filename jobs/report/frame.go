@@ -7,14 +7,17 @@ import (
 
 // Names of what the summary table says about the whole study, beside its rows.
 const (
-	MetaAbout     = "study.about"
-	MetaModel     = "study.model" // vehicle or formulas
-	MetaDesign    = "study.design"
-	MetaBaseline  = "study.baseline"
-	MetaNote      = "study.note"
-	MetaLeftOut   = "study.left_out"   // JSON: [{output, why}]
-	MetaHalfWidth = "study.half_width" // of indices, as asked for
-	MetaWarnings  = "study.warnings"   // JSON: [text]
+	MetaAbout       = "study.about"
+	MetaModel       = "study.model" // vehicle or formulas
+	MetaDesign      = "study.design"
+	MetaBaseline    = "study.baseline"
+	MetaNote        = "study.note"
+	MetaLeftOut     = "study.left_out"    // JSON: [{output, why}]
+	MetaTied        = "study.tied"        // JSON: [{input, other, wanted, achieved}]
+	MetaChance      = "study.chance"      // half-width of chances, as asked for
+	MetaPercentiles = "study.percentiles" // the same of percentiles, a share of p95 - p05
+	MetaHalfWidth   = "study.half_width"  // of indices, as asked for
+	MetaWarnings    = "study.warnings"    // JSON: [text]
 )
 
 // frame gives a table's cells by column and row.

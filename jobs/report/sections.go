@@ -15,10 +15,26 @@ func (t *tables) run(m *result.Manifest) Run {
 	if t.indices.rows() > 0 {
 		r.IndexRuns = t.indices.count("model_runs", 0)
 	}
-	if asked, err := strconv.ParseFloat(t.summary.meta(MetaHalfWidth), 64); err == nil {
-		r.HalfWidthAsked = &asked
+	r.HalfWidthAsked = t.asked(MetaHalfWidth)
+	if g := m.Growth; g != nil {
+		r.Growth = &Growth{ChanceReached: g.Chance, PercentilesReached: g.Percentiles,
+			ChanceAsked: t.asked(MetaChance), PercentilesAsked: t.asked(MetaPercentiles)}
+		for _, round := range m.Rounds {
+			if round.Kind == result.SampleKind {
+				r.Growth.Rounds++
+			}
+		}
 	}
 	return r
+}
+
+// asked is a number that the summary table states, nil if it does not.
+func (t *tables) asked(key string) *float64 {
+	x, err := strconv.ParseFloat(t.summary.meta(key), 64)
+	if err != nil {
+		return nil
+	}
+	return &x
 }
 
 func (t *tables) claims() []Claim {
@@ -145,7 +161,7 @@ func weight(s Share) float64 {
 var guessed = []string{"guess", "rule", "announced", "leaked"}
 
 func (t *tables) assumed() Assumed {
-	a := Assumed{Defaults: []Input{}, Guessed: []Input{}, HowKnown: map[string]int{}, LeftOut: []LeftOut{}}
+	a := Assumed{Defaults: []Input{}, Guessed: []Input{}, HowKnown: map[string]int{}, LeftOut: []LeftOut{}, Tied: []Tied{}}
 	f := t.summary
 	for row := range f.rows() {
 		in := Input{Name: f.text("output", row), StatedAs: f.text("stated_as", row), HowKnown: f.text("how_known", row), Source: f.text("source", row), Constant: f.text("role", row) == "constant"}
@@ -165,5 +181,6 @@ func (t *tables) assumed() Assumed {
 		}
 	}
 	_ = json.Unmarshal([]byte(f.meta(MetaLeftOut)), &a.LeftOut) // absent: nothing was left out
+	_ = json.Unmarshal([]byte(f.meta(MetaTied)), &a.Tied)       // absent: all inputs are independent
 	return a
 }

@@ -40,6 +40,9 @@ func (a *Answer) writeHead(b *strings.Builder) {
 		b.WriteString(Wrap(a.About, "", width))
 	}
 	line := fmt.Sprintf("%s draws (%s design, seed %d)", Grouped(a.Run.Rows), a.Run.Design, a.Run.Seed)
+	if a.Run.Growth != nil {
+		line += " in " + a.Run.Growth.told()
+	}
 	if a.Run.IndexRuns > 0 {
 		line += fmt.Sprintf("; %s model runs for sensitivity", Grouped(a.Run.IndexRuns))
 		if h := a.Run.HalfWidthReached; h != nil {
@@ -192,6 +195,7 @@ func (a *Answer) writeAssumed(b *strings.Builder) {
 	if names := inputNames(a.Assumed.Guessed); names != "" {
 		b.WriteString(Wrap("Guess, rule of thumb, announced or leaked: "+names+".", "  ", width))
 	}
+	writeTied(b, a.Assumed.Tied)
 	writeDefaults(b, a.Assumed.Defaults)
 	writeLeftOut(b, a.Assumed.LeftOut)
 }

@@ -44,8 +44,16 @@ type Manifest struct {
 	Rounds []Round           `json:"rounds"`
 	Tables map[string]Digest `json:"tables"` // summary.parquet, ...
 
-	HalfWidth *float64           `json:"half_width_reached,omitempty"`
+	HalfWidth *float64           `json:"half_width_reached,omitempty"` // of indices
+	Growth    *Growth            `json:"sample_half_widths,omitempty"`
 	Timings   map[string]float64 `json:"timings_seconds,omitempty"`
+}
+
+// Growth is what a sample that grew has reached: the largest half-width of the
+// chances, and of p05, p50 and p95 as a share of p95 - p05; nil is not known.
+type Growth struct {
+	Chance      *float64 `json:"chance"`
+	Percentiles *float64 `json:"percentiles"`
 }
 
 // Host is where a study ran.

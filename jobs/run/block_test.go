@@ -28,7 +28,7 @@ func demo(t *testing.T, rows int) *plan.Plan {
 func TestRowAloneIsTheRowInItsBlock(t *testing.T) {
 	p := demo(t, 16*700) // a replicate has more rows than a block
 	r := Runner{Plan: p}
-	w, err := newSampler(&r, nil)
+	w, err := newSampler(&r, p.Sample, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -2,22 +2,59 @@ package run
 
 import (
 	"proofmass/jobs/plan"
+	"proofmass/model"
 	"proofmass/sampling"
 )
 
-// drawer fills columns of inputs from a design.
+// drawer fills columns of inputs from a design. It belongs to one worker.
 type drawer struct {
 	plan    *plan.Plan
 	design  sampling.Design
 	purpose string
 	round   int
+
+	tied      [][]float64 // columns of one group
+	marginals []sampling.Marginal
+	spare     []float64
 }
 
-// draw fills x with the SI values of input number i in rows [from, from+len(x))
-// of a replicate. A value outside the quantity's limits is infeasible.
-func (d *drawer) draw(x []float64, i, replicate, from int) {
-	in := &d.plan.Drawn[i]
-	d.design.Fill(x, d.purpose, in.Name, d.round, replicate, from)
-	in.Marginal.Fill(x, x)
-	plan.Limit(x, in.Low, in.High)
+// draw fills the first n values of every column, one an input of the program, with
+// the SI values of rows [from, from+n) of a replicate. A value outside the
+// quantity's limits is infeasible.
+func (d *drawer) draw(columns [][]float64, n, replicate, from int) {
+	for i := range d.plan.Drawn {
+		d.design.Fill(columns[i][:n], d.purpose, d.plan.Drawn[i].Name, d.round, replicate, from)
+	}
+	for _, t := range d.plan.Ties {
+		d.tie(columns, n, t)
+	}
+	for i := range d.plan.Drawn {
+		in, x := &d.plan.Drawn[i], columns[i][:n]
+		if !d.plan.Tied(i) {
+			in.Marginal.Fill(x, x)
+		}
+		plan.Limit(x, in.Low, in.High)
+	}
+}
+
+// tie turns the points of one group into values.
+func (d *drawer) tie(columns [][]float64, n int, t plan.Tie) {
+	d.tied, d.marginals = d.tied[:0], d.marginals[:0]
+	for _, i := range t.Inputs {
+		d.tied = append(d.tied, columns[i][:n])
+		d.marginals = append(d.marginals, d.plan.Drawn[i].Marginal)
+	}
+	if len(d.spare) < n {
+		d.spare = make([]float64, n)
+	}
+	t.Dependence.Fill(d.tied, d.marginals, d.spare)
+}
+
+// inputColumns are the columns that a worker of the program reads.
+func inputColumns(w *model.Worker, count int) [][]float64 {
+	c := make([][]float64, count)
+	for i := range c {
+		c[i] = w.Input(i)
+	}
+	return c
 }

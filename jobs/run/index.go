@@ -39,7 +39,7 @@ type indexer struct {
 	drawer *drawer
 	worker *model.Worker
 	every  []int       // all inputs
-	b      [][]float64 // design B, a column an input
+	a, b   [][]float64 // designs A and B, a column an input
 	swap   [][]float64 // the columns of a factor
 	fA, fB [][]float64 // a column an asked output
 }
@@ -51,6 +51,7 @@ func newIndexer(r *Runner, d *drawer) *indexer {
 	for i := range w.every {
 		w.every[i] = i
 	}
+	w.a = inputColumns(w.worker, inputs)
 	return w
 }
 
@@ -70,12 +71,10 @@ func (w *indexer) slice(s plan.Slice, sums *sensitivity.PickFreezeSums) {
 
 // base evaluates n rows of A and of B.
 func (w *indexer) base(s plan.Slice, from, n int) {
-	for i := range w.every {
-		w.drawer.purpose = plan.PurposeA
-		w.drawer.draw(w.worker.Input(i)[:n], i, s.Replicate, from)
-		w.drawer.purpose = plan.PurposeB
-		w.drawer.draw(w.b[i][:n], i, s.Replicate, from)
-	}
+	w.drawer.purpose = plan.PurposeA
+	w.drawer.draw(w.a, n, s.Replicate, from)
+	w.drawer.purpose = plan.PurposeB
+	w.drawer.draw(w.b, n, s.Replicate, from)
 	w.worker.Run(n)
 	w.worker.RunSwapped(w.every, w.b, n)
 	for o, output := range w.Plan.Index.Outputs {

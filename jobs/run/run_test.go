@@ -136,7 +136,7 @@ func TestTornadoRunsInBlocks(t *testing.T) {
 func TestRowIsThatOfTheSample(t *testing.T) {
 	p := planOf(t, product)
 	r := &Runner{Plan: p}
-	w, err := newSampler(r, nil)
+	w, err := newSampler(r, p.Sample, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

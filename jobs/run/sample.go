@@ -8,18 +8,18 @@ import (
 	"proofmass/model"
 )
 
-// Sample evaluates the sample round and writes one file a slice into the folder.
+// Sample evaluates a round of the sample and writes one file a slice into the folder.
 // The digests come back in the order of the slices.
-func (r *Runner) Sample(ctx context.Context, folder *result.Folder, meta map[string]string) ([]result.Digest, error) {
-	digests := make([]result.Digest, len(r.Plan.Sample.Slices))
-	err := r.each(ctx, r.Plan.Sample.Slices, func() (task, error) {
-		w, err := newSampler(r, meta)
+func (r *Runner) Sample(ctx context.Context, folder *result.Folder, round plan.Round, meta map[string]string) ([]result.Digest, error) {
+	digests := make([]result.Digest, len(round.Slices))
+	err := r.each(ctx, round.Slices, func() (task, error) {
+		w, err := newSampler(r, round, meta)
 		if err != nil {
 			return nil, err
 		}
 		return func(s plan.Slice) (err error) {
 			w.slice(s)
-			digests[s.Number], err = w.writer.Write(folder, result.SliceName(result.SampleKind, r.Plan.Sample.Number, s.Number), &w.out)
+			digests[s.Number], err = w.writer.Write(folder, result.SliceName(result.SampleKind, round.Number, s.Number), &w.out)
 			return err
 		}, nil
 	})
@@ -29,7 +29,9 @@ func (r *Runner) Sample(ctx context.Context, folder *result.Folder, meta map[str
 // sampler is one worker's slice of columns in display units.
 type sampler struct {
 	*Runner
+	round  plan.Round
 	drawer *drawer
+	inputs [][]float64
 	worker *model.Worker
 	writer *result.SliceWriter
 	store  []stored
@@ -44,16 +46,17 @@ type stored struct {
 	display func(float64) float64
 }
 
-func newSampler(r *Runner, meta map[string]string) (*sampler, error) {
-	w := &sampler{Runner: r, worker: r.Plan.Program.NewWorker(block),
-		drawer: &drawer{plan: r.Plan, design: r.Plan.Design, purpose: plan.PurposeSample, round: r.Plan.Sample.Number}}
+func newSampler(r *Runner, round plan.Round, meta map[string]string) (*sampler, error) {
+	w := &sampler{Runner: r, round: round, worker: r.Plan.Program.NewWorker(block),
+		drawer: &drawer{plan: r.Plan, design: r.Plan.Design, purpose: plan.PurposeSample, round: round.Number}}
+	w.inputs = inputColumns(w.worker, len(r.Plan.Drawn))
 	var columns []result.Column
 	for _, s := range SampleColumns(r.Plan) {
 		w.store = append(w.store, stored{s.Output, s.Unit.FromSI})
 		columns = append(columns, s.Column)
 	}
 	longest := 0
-	for _, s := range r.Plan.Sample.Slices {
+	for _, s := range round.Slices {
 		longest = max(longest, s.Rows)
 	}
 	w.kept = make([][]float64, len(columns))
@@ -70,9 +73,7 @@ func newSampler(r *Runner, meta map[string]string) (*sampler, error) {
 func (w *sampler) slice(s plan.Slice) {
 	for done := 0; done < s.Rows; done += block {
 		n := min(block, s.Rows-done)
-		for i := range w.Plan.Drawn {
-			w.drawer.draw(w.worker.Input(i)[:n], i, s.Replicate, s.From+done)
-		}
+		w.drawer.draw(w.inputs, n, s.Replicate, s.From+done)
 		w.worker.Run(n)
 		for c, col := range w.store {
 			to := w.kept[c][done : done+n]
@@ -82,7 +83,7 @@ func (w *sampler) slice(s plan.Slice) {
 		}
 		w.tick(n)
 	}
-	w.out.FirstRow, w.out.Replicate = int64(s.First), int32(s.Replicate)
+	w.out.FirstRow, w.out.Replicate = int64(w.round.FirstRow+s.First), int32(w.round.FirstReplicate+s.Replicate)
 	for c := range w.kept {
 		w.out.Columns[c] = w.kept[c][:s.Rows]
 	}

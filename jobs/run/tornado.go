@@ -27,24 +27,22 @@ func (r *Runner) Trial(rows int) {
 	d := &drawer{plan: r.Plan, design: r.Plan.Design, purpose: plan.PurposeSample}
 	w := r.Plan.Program.NewWorker(block)
 	n := min(rows, block, r.Plan.Sample.Slices[0].Rows)
-	for i := range r.Plan.Drawn {
-		d.draw(w.Input(i)[:n], i, 0, 0)
-	}
+	d.draw(inputColumns(w, len(r.Plan.Drawn)), n, 0, 0)
 	w.Run(n)
 }
 
-// Row evaluates one row of the sample round and returns every output of the
+// Row evaluates one row of the sample, counted through its rounds, and returns every output of the
 // program, in SI.
 func (r *Runner) Row(row int) []float64 {
-	d := &drawer{plan: r.Plan, design: r.Plan.Design, purpose: plan.PurposeSample, round: r.Plan.Sample.Number}
+	round := r.Plan.SampleRound(row / r.Plan.Sample.Rows)
+	row -= round.FirstRow
+	d := &drawer{plan: r.Plan, design: r.Plan.Design, purpose: plan.PurposeSample, round: round.Number}
 	w := r.Plan.Program.NewWorker(1)
 	replicate := 0
-	for r.Plan.Sample.Bound(replicate+1) <= row {
+	for round.Bound(replicate+1) <= row {
 		replicate++
 	}
-	for i := range r.Plan.Drawn {
-		d.draw(w.Input(i), i, replicate, row-r.Plan.Sample.Bound(replicate))
-	}
+	d.draw(inputColumns(w, len(r.Plan.Drawn)), 1, replicate, row-round.Bound(replicate))
 	w.Run(1)
 	values := make([]float64, len(r.Plan.Program.Outputs()))
 	for o := range values {

@@ -24,8 +24,9 @@ type reader struct {
 	outputs     []*outputDecl
 	outputNamed map[string]*outputDecl
 	claims      []*claimDecl
-	badClaims   []string         // names of claims whose mistakes are reported
-	indexOf     []field          // what indices are wanted of
+	badClaims   []string // names of claims whose mistakes are reported
+	indexOf     []field  // what indices are wanted of
+	ties        []*tieDecl
 	top         map[string]field // the study's top-level keys
 	used        []field          // the roots of the used files
 
@@ -87,7 +88,7 @@ func file(path, name string, data []byte) File {
 }
 
 // laterKeys are top-level keys that the format has and this version has not.
-var laterKeys = []string{"schedules", "together", "measured", "either", "choices", "best", "front", "groups", "show_in", "exact", "history"}
+var laterKeys = []string{"schedules", "measured", "either", "choices", "best", "front", "groups", "show_in", "exact", "history"}
 
 // study reads the top-level keys. What each means may depend on model and on the
 // used files, so these come first whatever their order in the file.
@@ -101,7 +102,7 @@ func (r *reader) study(root field) {
 		{"format", r.format}, {"study", r.name}, {"about", r.about}, {"model", r.model}, {"use", r.use},
 		{"inputs", r.sharedInputs}, {"own", r.ownQuantities}, {"vehicles", r.studyVehicles}, {"baseline", r.baselineName},
 		{"outputs", r.extraOutputs}, {"claims", r.allClaims}, {"sample", r.sample}, {"indices", r.indices},
-		{"keep", r.keep}, {"intervals", r.intervals}, {"coverage", r.coverage},
+		{"together", r.together}, {"keep", r.keep}, {"intervals", r.intervals}, {"coverage", r.coverage},
 	}
 	for _, section := range sections {
 		take[section.key] = func(v field) { r.top[section.key] = v }
@@ -138,6 +139,7 @@ func (r *reader) override() {
 	if r.o.Rows > 0 {
 		r.s.Overrides["rows"] = strconv.Itoa(r.o.Rows)
 		r.setRows(r.o.Rows)
+		r.s.Growth = Growth{}
 		r.s.Indices.AtMost = min(r.s.Indices.AtMost, 8*r.s.Rows)
 	}
 	if r.o.Seed != nil {

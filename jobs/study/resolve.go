@@ -30,10 +30,12 @@ func (r *reader) resolve() {
 		r.checkComputable()
 	}
 	r.indicesOf()
+	r.checkTies()
 	if r.errs.count > 0 {
 		return
 	}
 	r.fill()
+	r.tiesInUse()
 	r.clashes()
 	r.givenParts()
 }

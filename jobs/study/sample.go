@@ -21,6 +21,7 @@ const MostRows = 1_000_000_000
 // sample reads how the inputs are drawn.
 func (r *reader) sample(v field) {
 	var rows *int
+	var width, most *field
 	handlers{
 		"rows": func(f field) {
 			if n, ok := f.count("rows", 1, MostRows); ok {
@@ -37,7 +38,13 @@ func (r *reader) sample(v field) {
 				r.s.Seed = n
 			}
 		},
-	}.read(v, "sample", "half_width", "at_most")
+		"half_width": func(f field) { width = &f },
+		"at_most":    func(f field) { most = &f },
+	}.read(v, "sample")
+	if width != nil || most != nil {
+		r.growth(v, rows != nil, width, most)
+		return
+	}
 	switch {
 	case rows != nil:
 		r.setRows(*rows)

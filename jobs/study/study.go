@@ -27,11 +27,13 @@ type Study struct {
 	System     *vehicle.System // nil in a model of formulas
 	Outputs    []Output
 	Claims     []Claim
+	Together   []Tie // no input stands in two
 
-	Rows      int    // as the design takes them, rounded up
+	Rows      int    // as the design takes them, rounded up; those of the first round where the sample grows
 	RowsNote  string // what to say when the rows asked for were rounded; else ""
 	Design    string // one of sampling.Designs
 	Seed      uint64
+	Growth    Growth
 	Indices   Indices
 	Keep      string  // "asked", "all" or "summary"
 	Level     float64 // of the intervals, 0.95
@@ -143,6 +145,14 @@ type Indices struct {
 	HalfWidthStated bool // a stated half-width that is missed is worth an exit code
 	AtMost          int  // model evaluations
 	Of              []string
+}
+
+// Growth says how well chances and percentiles are wanted, where the study says so
+// instead of a number of rows.
+type Growth struct {
+	Chance      float64 // half-width of each claim's chance, 0 if not asked for
+	Percentiles float64 // of p05, p50, p95 of each asked output, as a share of p95 - p05; 0 if not asked for
+	AtMost      int     // rows of all rounds; 0 where the sample does not grow
 }
 
 // Options are what the command line adds to a study.

@@ -1,0 +1,44 @@
+package analyse
+
+import (
+	"proofmass/sensitivity/estimate"
+)
+
+// mostRanked bounds the memory of ranks: a megabyte an input.
+const mostRanked = 131_072
+
+// A TiedPair is the rank correlation of two inputs, wanted and in the sample.
+type TiedPair struct {
+	Input    string   `json:"input"`
+	Other    string   `json:"other"`
+	Wanted   float64  `json:"wanted"`
+	Achieved *float64 `json:"achieved"` // nil where a column has one value
+}
+
+// Tied gives the rank correlations of all tied inputs, group by group, in the first
+// 131,072 rows of the sample.
+func (a *Analyst) Tied() ([]TiedPair, error) {
+	var pairs []TiedPair
+	for _, group := range a.Plan.Study.Together {
+		columns := make([][]float64, len(group.Inputs))
+		err := a.forEach(len(columns), func(i int, read func(string) ([]float64, error), _ *estimate.Scratch) error {
+			x, err := read(a.column(group.Inputs[i]).Stored())
+			columns[i] = append([]float64(nil), x[:min(len(x), mostRanked)]...)
+			return err
+		})
+		if err != nil {
+			return nil, err
+		}
+		achieved := estimate.RankCorrelations(columns)
+		for j := range columns {
+			for i := range j {
+				pair := TiedPair{Input: group.Inputs[i], Other: group.Inputs[j], Wanted: group.Spearman[i][j]}
+				if r := achieved[i][j]; r == r {
+					pair.Achieved = &r
+				}
+				pairs = append(pairs, pair)
+			}
+		}
+	}
+	return pairs, nil
+}

@@ -1,0 +1,83 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"proofmass/jobs/study"
+	"proofmass/sampling"
+)
+
+// A Tie is a group of drawn inputs that are not independent.
+type Tie struct {
+	Inputs     []int // numbers of the program's inputs, in the order of Dependence
+	Dependence *sampling.Dependence
+}
+
+// addTies finds the study's groups among the drawn inputs and makes one factor of
+// each: the shares of inputs that come together cannot be told apart.
+func (p *Plan) addTies() {
+	number := map[string]int{}
+	for i, name := range p.Program.Inputs() {
+		number[name] = i
+	}
+	p.inGroup = make([]bool, len(p.Drawn))
+	for _, group := range p.Study.Together {
+		t := Tie{Dependence: group.Dependence}
+		shift := make([]float64, len(group.Inputs))
+		for k, name := range group.Inputs {
+			p.inGroup[number[name]] = true
+			t.Inputs = append(t.Inputs, number[name]) // every input of a study is stored, so each is drawn
+			shift[k] = group.Dependence.Pearson(0, k)
+		}
+		p.Ties = append(p.Ties, t)
+		p.mergeFactors(Factor{Name: strings.Join(group.Inputs, " + "), Inputs: t.Inputs, Show: group.Inputs[0], Shift: shift})
+	}
+}
+
+// Tied reports whether a drawn input stands in a group.
+func (p *Plan) Tied(input int) bool { return p.inGroup[input] }
+
+// mergeFactors puts a factor in the place of the first of those that it is made of.
+func (p *Plan) mergeFactors(group Factor) {
+	isPart := func(f Factor) bool { return slices.Contains(group.Inputs, f.Inputs[0]) }
+	first := slices.IndexFunc(p.Factors, isPart)
+	p.Factors[first] = group
+	rest := slices.DeleteFunc(p.Factors[first+1:], isPart)
+	p.Factors = p.Factors[:first+1+len(rest)]
+}
+
+// singleValues warns of tied inputs that are discrete.
+func (p *Plan) singleValues() []string {
+	var w []string
+	for _, group := range p.Study.Together {
+		if names := discrete(p.Study, group); len(names) > 0 {
+			w = append(w, fmt.Sprintf("Tied inputs of single values (%s): their rank correlation in the draws is smaller than the one stated.", strings.Join(names, ", ")))
+		}
+	}
+	return w
+}
+
+// Together says what a reader must know of inputs that are drawn together.
+func (p *Plan) Together() []string {
+	var w []string
+	for _, group := range p.Study.Together {
+		w = append(w, fmt.Sprintf("%s are tied and count as one for sensitivity: their shares cannot be told apart. The bar moves %s, the others to their middle given it.",
+			strings.Join(group.Inputs, ", "), group.Inputs[0]))
+	}
+	if len(w) > 0 {
+		w = append(w, "Tied inputs reach their extremes together less often than in some real data (normal copula: no tail dependence). Inputs of different groups are independent.")
+	}
+	return w
+}
+
+func discrete(s *study.Study, group study.Tie) []string {
+	var names []string
+	for _, in := range s.Inputs {
+		if slices.Contains(group.Inputs, in.Name) && sampling.Discrete(in.Marginal) {
+			names = append(names, in.Name)
+		}
+	}
+	return names
+}

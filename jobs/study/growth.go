@@ -1,0 +1,69 @@
+package study
+
+import (
+	"proofmass/sampling"
+)
+
+const (
+	// firstRound has 1,024 rows a replicate, 51 of them below the 5th percentile:
+	// enough for an interval from the replicates.
+	firstRound = 16_384
+	// mostRounds keeps the number of rounds to what a folder can hold and name.
+	mostRounds = 1000
+	// leastGrowth is the least at_most: fewer rows give no interval.
+	leastGrowth = 512
+)
+
+// growth reads how well chances and percentiles are wanted.
+func (r *reader) growth(v field, rows bool, width, most *field) {
+	const form = "half_width: {chance: 0.005, percentiles: 0.3 %} and at_most stand together, without rows"
+	switch {
+	case rows:
+		v.err("rows beside half_width or at_most", "the rows follow from the half-width: "+form)
+		return
+	case width == nil || most == nil:
+		v.err("half_width or at_most alone", form)
+		return
+	case r.s.Design == "latin_low_correlation":
+		v.err("half_width with the design latin_low_correlation", "that design is for small runs of fixed rows; any other can grow")
+		return
+	}
+	g := &r.s.Growth
+	before := r.errs.count
+	handlers{
+		"chance": func(f field) {
+			if len(r.claims)+len(r.badClaims) == 0 {
+				f.err("no claims", "chance is the half-width of the claims' chances")
+			}
+			g.Chance, _ = f.share("chance", 0.0001, 0.5)
+		},
+		"percentiles": func(f field) { g.Percentiles, _ = f.share("percentiles", 0.0001, 0.5) },
+	}.read(*width, "half_width")
+	if g.Chance == 0 && g.Percentiles == 0 && r.errs.count == before {
+		width.err("no half-width", form)
+	}
+	n, ok := most.count("at_most", leastGrowth, MostRows)
+	if !ok || r.errs.count > before {
+		*g = Growth{}
+		return
+	}
+	g.AtMost = n
+	r.s.Rows = roundSize(r.s.Design, n)
+	r.s.RowsNote = ""
+}
+
+// roundSize is the rows of each round: a power of two, small enough for the rows
+// allowed, large enough for them to be reached in a thousand rounds.
+func roundSize(design string, most int) int {
+	size := firstRound
+	for size*mostRounds < most {
+		size *= 2
+	}
+	for size > most {
+		size /= 2
+	}
+	if rounded, err := sampling.RoundRows(design, size); err == nil {
+		size = rounded // a power of two of at least 512 suits every design as it is
+	}
+	return size
+}

@@ -1,0 +1,264 @@
+package study
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"proofmass/model/unit"
+	"proofmass/sampling"
+)
+
+// A Tie is a group of uncertain inputs that are drawn together.
+type Tie struct {
+	Inputs     []string    // full names
+	Spearman   [][]float64 // wanted rank correlations
+	Dependence *sampling.Dependence
+	Free       FreeText
+	Place      Place
+}
+
+// mostTied bounds the inputs of a group.
+const mostTied = 100
+
+const tieForms = "a group is {inputs: [names], spearman: number} or {inputs: [names], matrix: [a row for each input]}"
+
+// tieDecl is a group as the study states it.
+type tieDecl struct {
+	Tie
+	names []field
+	value field
+	at    field // of the correlations
+	alike bool  // one number for all pairs
+}
+
+// together reads the groups of inputs that are not independent.
+func (r *reader) together(v field) {
+	list, ok := v.list("together is a list of groups: [{inputs: [a, b], spearman: 0.5}]")
+	if !ok || !v.atMost(mostEntries, "groups") {
+		return
+	}
+	for _, f := range list {
+		if d := readTie(f); d != nil {
+			r.ties = append(r.ties, d)
+		}
+	}
+}
+
+// readTie reads one group, nil where it is wrong.
+func readTie(f field) *tieDecl {
+	d := &tieDecl{value: f}
+	d.Place = f.place()
+	var inputs, spearman, matrix *field
+	into := func(to **field) func(v field) { return func(v field) { *to = &v } }
+	before := f.src.errs.count
+	freeKeys(&d.Free).with(handlers{"inputs": into(&inputs), "spearman": into(&spearman), "matrix": into(&matrix)}).read(f, "a group of together")
+	switch {
+	case f.src.errs.count > before:
+		return nil
+	case inputs == nil || (spearman == nil) == (matrix == nil):
+		f.err("not what a group needs", tieForms)
+		return nil
+	}
+	var ok bool
+	if d.names, ok = inputs.list("inputs is a list of names"); !ok {
+		return nil
+	}
+	if n := len(d.names); n < 2 || n > mostTied {
+		inputs.err(fmt.Sprintf("%d inputs", n), fmt.Sprintf("2 to %d are tied together", mostTied))
+		return nil
+	}
+	if spearman != nil {
+		d.at, d.alike = *spearman, true
+		ok = d.fill(*spearman)
+	} else {
+		d.at = *matrix
+		ok = d.rows(*matrix)
+	}
+	if !ok {
+		return nil
+	}
+	return d
+}
+
+// correlation reads Spearman's rank correlation of two inputs.
+func (f field) correlation() (float64, bool) {
+	x, ok := plain(f, "a rank correlation")
+	if ok && !(x >= -1 && x <= 1) {
+		f.err(f.what(), "a rank correlation is from -1 to 1")
+		return x, false
+	}
+	return x, ok
+}
+
+// fill gives all pairs the same correlation.
+func (d *tieDecl) fill(f field) bool {
+	x, ok := f.correlation()
+	for i := range d.names {
+		row := slices.Repeat([]float64{x}, len(d.names))
+		row[i] = 1
+		d.Spearman = append(d.Spearman, row)
+	}
+	return ok
+}
+
+// rows reads the whole matrix.
+func (d *tieDecl) rows(f field) bool {
+	const allowed = "a matrix has a row for each input, each with a number for each input, as in [[1, 0.3], [0.3, 1]]"
+	rows, ok := f.list(allowed)
+	if !ok {
+		return false
+	}
+	if len(rows) != len(d.names) {
+		f.err(fmt.Sprintf("%d rows for %d inputs", len(rows), len(d.names)), allowed)
+		return false
+	}
+	for _, row := range rows {
+		cells, isList := row.list(allowed)
+		if !isList {
+			return false
+		}
+		if len(cells) != len(d.names) {
+			row.err(fmt.Sprintf("%d numbers for %d inputs", len(cells), len(d.names)), allowed)
+			return false
+		}
+		numbers := make([]float64, len(cells))
+		for j, cell := range cells {
+			x, good := cell.correlation()
+			numbers[j], ok = x, ok && good
+		}
+		d.Spearman = append(d.Spearman, numbers)
+	}
+	return ok && d.symmetric(rows)
+}
+
+// symmetric refuses a matrix that says two things of one pair.
+func (d *tieDecl) symmetric(rows []field) bool {
+	for i, row := range d.Spearman {
+		cells, _ := rows[i].list("")
+		if row[i] != 1 {
+			cells[i].err(cells[i].what(), "an input's correlation with itself is 1")
+			return false
+		}
+		for j := range i {
+			if row[j] != d.Spearman[j][i] {
+				cells[j].err(fmt.Sprintf("%s, but %v in row %d", cells[j].what(), d.Spearman[j][i], j+1), "both places give the same pair the same number")
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// checkTies resolves the names of the groups and refuses what no inputs can be.
+func (r *reader) checkTies() {
+	tied := map[string]bool{}
+	for _, d := range r.ties {
+		for _, f := range d.names {
+			name, ok := f.text("the name of an input is expected")
+			d.Inputs = append(d.Inputs, name)
+			if ok && r.tieable(f, name) {
+				if tied[name] {
+					f.err(quote(name)+" is tied twice", "an input stands once in all groups; a matrix ties three and more as they are")
+				}
+				tied[name] = true
+			}
+		}
+		var err error
+		if d.Dependence, err = sampling.NewDependence(d.Spearman); err != nil {
+			d.impossible(err)
+		}
+	}
+}
+
+// tieable reports whether a name is that of an uncertain input.
+func (r *reader) tieable(f field, name string) bool {
+	st := r.statement(name)
+	switch {
+	case st == nil && r.incomplete:
+		return false
+	case st == nil:
+		f.err(quote(name)+" is no input of this study", r.tieInstead(name))
+		return false
+	case st.broken:
+		return false
+	case st.Kind == Constant:
+		f.err(name+" is a constant", "what is tied is uncertain")
+		return false
+	case st.Kind == Formula:
+		f.err(name+" is a formula", "it follows from what it reads: tie that")
+		return false
+	}
+	return true
+}
+
+// tieInstead says which input was meant.
+func (r *reader) tieInstead(name string) string {
+	owner, quantity, _ := strings.Cut(name, ".")
+	if d := r.vehicle(owner); d != nil && d.car != nil {
+		if given := d.car.Given[quantity]; given != "" && given != name {
+			return "it is stated as " + given + ": name that"
+		}
+	}
+	var known []string
+	for _, st := range r.statements() {
+		if st.Kind == Uncertain {
+			known = append(known, st.Name)
+		}
+	}
+	if near := unit.Nearest(name, known); near != "" {
+		return `did you mean "` + near + `"?`
+	}
+	return "what is tied is an uncertain input that the study states"
+}
+
+// impossible says what stands in the way and what is nearest.
+func (d *tieDecl) impossible(err error) {
+	e := new(sampling.Impossible)
+	if !errors.As(err, &e) {
+		d.at.err(printable(err.Error(), 200), "")
+		return
+	}
+	var names []string
+	for _, i := range e.Inputs[:min(len(e.Inputs), 4)] {
+		names = append(names, d.Inputs[i])
+	}
+	if more := len(e.Inputs) - len(names); more > 0 {
+		names = append(names, fmt.Sprintf("%d more", more))
+	}
+	d.at.err(printable(listed(names, "and"), 200)+" cannot be correlated so all at once", d.nearest(e))
+}
+
+func (d *tieDecl) nearest(e *sampling.Impossible) string {
+	if d.alike {
+		return fmt.Sprintf("%d inputs that are all alike have at least %s", len(d.Inputs), inward(d.Spearman[0][1]*e.Factor, math.Ceil))
+	}
+	all := fmt.Sprintf("all numbers but the 1 can be %s times what they are", inward(e.Factor, math.Floor))
+	if e.Low != e.Low {
+		return all
+	}
+	return fmt.Sprintf("with the others as they are, %s and %s can have %s to %s; or %s", d.Inputs[e.Pair[0]], d.Inputs[e.Pair[1]],
+		inward(e.Low, math.Ceil), inward(e.High, math.Floor), all)
+}
+
+// inward writes a limit to three decimals, rounded to the side that is allowed.
+func inward(x float64, round func(float64) float64) string {
+	if near := math.Round(1000*x) / 1000; math.Abs(near-x) < 1e-12 {
+		return fmt.Sprintf("%g", near)
+	}
+	return fmt.Sprintf("%g", round(1000*x)/1000)
+}
+
+// tiesInUse refuses to tie what only a template states that no vehicle is based on.
+func (r *reader) tiesInUse() {
+	for _, d := range r.ties {
+		for i, name := range d.Inputs {
+			if !slices.ContainsFunc(r.s.Inputs, func(in Input) bool { return in.Name == name }) {
+				d.names[i].err(name+" is read by no vehicle that runs", "what is tied is an input that the study uses")
+			}
+		}
+		r.s.Together = append(r.s.Together, d.Tie)
+	}
+}
