@@ -138,14 +138,6 @@ func Words(quantity string) map[string]float64 {
 	return nil
 }
 
-// isShared reports whether one value of the quantity serves every vehicle of a study, so
-// that no vehicle may state its own: the model's error, which would not cancel in a
-// gain if each vehicle drew it anew.
-func isShared(quantity string) bool {
-	e := catalogue.named[quantity]
-	return e != nil && e.shared
-}
-
 // DefaultText returns the default of a quantity in the study's own grammar, "" if
 // there is none. name is what a Rule needs: a plain quantity, or the full name of
 // a certified car's model_error_own. lossesConstant says that every quantity of

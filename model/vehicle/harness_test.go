@@ -37,7 +37,7 @@ func (x *trial) car(name, base string, own values) *Car {
 	c := Car{Name: name, Given: map[string]string{}, Root: base}
 	states := map[string]bool{}
 	for q, v := range own {
-		if isShared(q) {
+		if e := catalogue.named[q]; e != nil && e.shared {
 			x.node[q] = v
 			continue
 		}
