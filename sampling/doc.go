@@ -30,7 +30,10 @@
 // smooth; their columns are numbered, and the first ones are the best spread.
 // LatinLowCorrelation, for up to 2,000 rows, takes correlation by chance out of
 // Latin. In all of them rows are not independent: errors come from the spread of
-// the replicates, never from s/sqrt(rows). Random has independent rows.
+// the replicates, never from s/sqrt(rows). Random has independent rows. The error
+// of the mean of smooth functions of 4 columns, from 64 to 4096 rows a replicate,
+// fell as the rows to the power -0.45 to -0.48 (random, latin, which starts lower),
+// -1.0 (halton), -1.2 to -1.3 (sobol): TestSlopes.
 //
 // # Marginals
 //
@@ -46,7 +49,7 @@
 // value, or of the ends or mean that it is counted from, down to chances of
 // 1e-300 in either tail; PERT's to 5e-13 of the distance to the nearer end. In
 // each tail of the others the chance of a quantile is the chance asked for within
-// 4 units in the last place and what 4 units of the value bring; up to 8 for
+// 4 units in the last place and what 4 units of the value (of a lognormal's score) bring; up to 8 for
 // shapes and degrees of freedom near their limits. Beta, Gamma and Student draw
 // from tables that take 3 to 20 ms to make and about 120 kB a half.
 // Tests hold them against testdata/sampling/distributions.csv (60 digits).

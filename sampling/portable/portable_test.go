@@ -66,7 +66,7 @@ var functions = map[string]struct {
 	"log1p":          {func(x, _ float64) float64 { return Log1p(x) }, 1},
 	"pow":            {Pow, 1},
 	"normalcdf":      {func(x, _ float64) float64 { return NormalCDF(x) }, 3},
-	"normalquantile": {func(x, _ float64) float64 { return NormalQuantile(x) }, 3},
+	"normalquantile": {func(x, _ float64) float64 { return NormalQuantile(x) }, 2},
 	"sin":            {func(x, _ float64) float64 { return SinSmall(x) }, 1},
 	"cos":            {func(x, _ float64) float64 { return CosSmall(x) }, 1},
 	"sinall":         {func(x, _ float64) float64 { return Sin(x) }, 1},
@@ -185,7 +185,7 @@ func TestMonotone(t *testing.T) {
 }
 
 // goldenBits was taken on amd64; qemu-user runs the same test as arm64.
-const goldenBits = "0225ce80c9735923"
+const goldenBits = "5568cf725e4c887d"
 
 // TestGoldenBits holds the bits of every function over a wide sweep: they must
 // be the same on every machine and never change.

@@ -67,6 +67,9 @@ for x in [0.0, -37.0, -37.5] + spread(120, -37.5, -3) + spread(200, -4, 4) + bot
     row("normalcdf", x, phi(mp.mpf(x)))
 for p in [1e-300, 1e-100, 1e-16, 0.075, 0.07499999999999998, 0.925] + decades(120, -300, -1) + spread(200, 0.001, 0.999) + decades(60, -16, -1):
     row("normalquantile", p, quantile(p))
+# where the largest errors were found among 9,050 other arguments
+for p in [0.16155854761857277, 0.1614483031509317, 2.706360756405199e-4, 1.466323157369369e-224]:
+    row("normalquantile", p, quantile(p))
 q = math.pi / 4
 for x in [q, 0.5] + spread(100, -q, q) + both(decades(20, -12, -0.2)):
     row("sin", x, mp.sin(x))
