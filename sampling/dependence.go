@@ -162,8 +162,15 @@ func (d *Dependence) Pearson(i, j int) float64 { return d.pearson[i][j] }
 // Fill turns points into values: x has a column an input, in the order of the
 // matrix, each with as many independent points of (0, 1), in their place the values of
 // marginals m. spare holds at least a column. Each row is a function of its points
-// alone. Nothing is allocated.
+// alone. Nothing is allocated. It is Scores and then Values.
 func (d *Dependence) Fill(x [][]float64, m []Marginal, spare []float64) {
+	d.Scores(x)
+	d.Values(x, m, spare)
+}
+
+// Scores turns points into normal scores with the correlations of Pearson: x is as
+// for Fill.
+func (d *Dependence) Scores(x [][]float64) {
 	for _, j := range d.free {
 		for i, u := range x[j] {
 			x[j][i] = portable.NormalQuantile(u)
@@ -174,13 +181,24 @@ func (d *Dependence) Fill(x [][]float64, m []Marginal, spare []float64) {
 	}
 	for j, i := range d.lead {
 		if i != j {
-			for row, w := range x[i] {
-				x[j][row] = d.sign[j] * w
-			}
+			d.tie(x, j)
 		}
 	}
-	for j := range x {
-		fillScores(x[j], m[j], spare[:len(x[j])])
+}
+
+// Values turns normal scores, a column an input, into the values of marginals m in
+// their place. Columns may be of different length, none too: each value is a function
+// of its score alone. spare holds at least the longest column.
+func (d *Dependence) Values(w [][]float64, m []Marginal, spare []float64) {
+	for j := range w {
+		fillScores(w[j], m[j], spare[:len(w[j])])
+	}
+}
+
+// tie gives input j the score of its lead, or the negative.
+func (d *Dependence) tie(w [][]float64, j int) {
+	for row, v := range w[d.lead[j]] {
+		w[j][row] = d.sign[j] * v
 	}
 }
 
