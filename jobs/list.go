@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"proofmass/jobs/analyse"
 	"proofmass/jobs/study"
 	"proofmass/model"
 	"proofmass/model/schedule"
@@ -14,6 +15,7 @@ import (
 // An Entry is one thing that a study may use.
 type Entry struct {
 	Name          string   `json:"name"`
+	Column        string   `json:"column,omitempty"` // of a result's tables, in which the name is a word
 	Unit          string   `json:"unit,omitempty"`
 	Meaning       string   `json:"meaning"`
 	Limits        string   `json:"limits,omitempty"`
@@ -26,7 +28,9 @@ type Entry struct {
 }
 
 // Kinds are what List can list.
-func Kinds() []string { return []string{"inputs", "outputs", "schedules", "distributions", "units"} }
+func Kinds() []string {
+	return []string{"inputs", "outputs", "schedules", "distributions", "units", "methods"}
+}
 
 // Suggest is "; did you mean ..." with the known word nearest to one that was not
 // found, "" if none is near.
@@ -50,6 +54,8 @@ func List(kind string) []Entry {
 		return distributions()
 	case "units":
 		return units()
+	case "methods":
+		return methods()
 	}
 	return nil
 }
@@ -121,6 +127,15 @@ func units() []Entry {
 	var entries []Entry
 	for _, u := range unit.List() {
 		entries = append(entries, Entry{Name: u.Symbol, Unit: u.Dimension.String(), Meaning: u.Meaning})
+	}
+	return entries
+}
+
+// methods are the words of a result's tables.
+func methods() []Entry {
+	var entries []Entry
+	for _, t := range analyse.Methods() {
+		entries = append(entries, Entry{Name: t.Word, Column: t.Column, Meaning: t.Meaning, Source: t.Source})
 	}
 	return entries
 }

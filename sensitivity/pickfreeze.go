@@ -2,7 +2,6 @@ package sensitivity
 
 import (
 	"math"
-	"slices"
 
 	"proofmass/sensitivity/estimate"
 )
@@ -13,87 +12,69 @@ type Index struct {
 	estimate.Interval
 }
 
+// unknown is the index of what has none.
+func unknown() Index { return Index{math.NaN(), estimate.None()} }
+
 // Pair is what one output owes to one input.
 type Pair struct {
 	First, Total Index
+	Beyond       Index   // Total less First: what it does together with others, all orders
 	Dropped      float64 // share of the base rows left out because one of their runs is infeasible
 	Constant     bool    // the output never varies: no indices
 }
 
 // PickFreeze joins the sums of slices to indices: several outputs, several
 // inputs, a set of sums a replicate. An input may be a group of columns that are
-// swapped together.
+// swapped together: its first-order index is then that of the group, closed (what
+// goes when all of the group is known), and its total index the group's.
 type PickFreeze struct {
 	inputs, outputs int
-	given           []float64 // the caller's centres
-	centre          []float64 // the centres of the joined sums
-	base            [][]baseSums
-	pairs           [][]pairSums
+	base            [][]baseSums // of a slot and an output
+	swaps           [][]swapSums // of a slot; input i of output j is at j*inputs + i
 }
 
-// NewPickFreeze returns an empty PickFreeze. Sums are kept around centre[j] for
-// output j, any value within some spreads of the output's values, such as the
-// output at the medians of the inputs; where it is not finite, or centre is nil,
-// it is the first feasible value. Independent rows may be cut into replicates at
-// will: equal parts, 16 or a multiple.
-func NewPickFreeze(inputs, outputs, replicates int, centre []float64) *PickFreeze {
-	p := &PickFreeze{
-		inputs: inputs, outputs: outputs,
-		given: make([]float64, outputs),
-		base:  make([][]baseSums, replicates),
-		pairs: make([][]pairSums, replicates),
-	}
-	for j := range p.given {
-		p.given[j] = math.NaN()
-		if centre != nil && centre[j]-centre[j] == 0 {
-			p.given[j] = centre[j]
-		}
-	}
-	p.centre = slices.Clone(p.given)
-	for r := range replicates {
-		p.base[r] = make([]baseSums, outputs)
-		p.pairs[r] = make([]pairSums, outputs*inputs)
-	}
-	return p
+// mostSlots bounds what is kept: replicate r joins slot r mod 32, and the
+// jackknife leaves out a slot at a time.
+const mostSlots = 32
+
+// NewPickFreeze returns a PickFreeze without a row.
+func NewPickFreeze(inputs, outputs int) *PickFreeze {
+	return &PickFreeze{inputs: inputs, outputs: outputs}
 }
 
 // NewSums returns empty sums for a slice. It may be called from any goroutine.
 func (p *PickFreeze) NewSums() *PickFreezeSums {
 	return &PickFreezeSums{
 		inputs: p.inputs,
-		centre: slices.Clone(p.given),
 		base:   make([]baseSums, p.outputs),
-		pairs:  make([]pairSums, p.outputs*p.inputs),
+		swaps:  make([]swapSums, p.outputs*p.inputs),
 	}
 }
 
-// Join adds a slice of the replicate. Slices joined in the same order give the
-// same bits; one goroutine at a time.
+// Join adds a slice of the replicate, which counts from 0; replicates of further
+// rounds follow. Slices joined in the same order give the same bits; one goroutine
+// at a time. Independent rows may be cut into replicates at will: equal parts, 16 or
+// a multiple.
 func (p *PickFreeze) Join(replicate int, s *PickFreezeSums) {
+	replicate %= mostSlots
+	for len(p.base) <= replicate {
+		p.base = append(p.base, make([]baseSums, p.outputs))
+		p.swaps = append(p.swaps, make([]swapSums, p.outputs*p.inputs))
+	}
 	for j, b := range s.base {
-		var e float64
-		if b.feasible > 0 {
-			if p.centre[j] != p.centre[j] {
-				p.centre[j] = s.centre[j]
-			}
-			e = s.centre[j] - p.centre[j]
-		}
-		p.base[replicate][j] = p.base[replicate][j].plus(b.recentre(e))
-		for i := range p.inputs {
-			k := j*p.inputs + i
-			p.pairs[replicate][k] = p.pairs[replicate][k].plus(s.pairs[k].recentre(e))
-		}
+		p.base[replicate][j] = p.base[replicate][j].plus(b)
+	}
+	for k, w := range s.swaps {
+		p.swaps[replicate][k] = p.swaps[replicate][k].plus(w)
 	}
 }
 
 // Indices returns the pair of output j and input i at [j][i], with intervals of
 // the given level (0 counts as 0.95). They are exactly 0 with the interval [0, 0]
 // where no swap ever changed the output, and NaN for a constant output, without a
-// feasible row, or, the interval, with fewer than 2 replicates.
+// feasible row, or, the interval, with fewer than 2 replicates or where fewer than 30
+// rows, and not most of them, show that the input does anything.
 func (p *PickFreeze) Indices(level float64) [][]Pair {
-	if level == 0 {
-		level = 0.95
-	}
 	all := make([][]Pair, p.outputs)
 	for j := range all {
 		all[j] = make([]Pair, p.inputs)
@@ -106,51 +87,83 @@ func (p *PickFreeze) Indices(level float64) [][]Pair {
 
 // pair computes one pair from the sums of all replicates and of all but one.
 func (p *PickFreeze) pair(input, output int, level float64) Pair {
-	var base baseSums
-	var pair pairSums
-	for r := range p.base {
-		base = base.plus(p.base[r][output])
-		pair = pair.plus(p.pairs[r][output*p.inputs+input])
-	}
+	base, all := p.joined(input, output)
 	result := Pair{Constant: base.feasible > 0 && base.low == base.high}
-	if base.rows > 0 {
-		result.Dropped = float64(base.rows-base.feasible+pair.dropped) / float64(base.rows)
+	kept := base.feasible
+	if all.rows > 0 {
+		kept = all.kept
 	}
-	if result.Constant {
-		result.First = Index{math.NaN(), estimate.None()}
-		result.Total = result.First
+	if base.rows > 0 {
+		result.Dropped = float64(base.rows-kept) / float64(base.rows)
+	}
+	if result.Constant || kept == 0 {
+		result.First, result.Total, result.Beyond = unknown(), unknown(), unknown()
 		return result
 	}
-	first, total := indices(base, pair)
-	firstWithout, totalWithout := p.leaveOneOut(base, pair, input, output)
-	result.First = Index{first, estimate.Jackknife(first, firstWithout, level)}
-	result.Total = Index{total, estimate.Jackknife(total, totalWithout, level)}
+	first, total := all.indices()
+	n := len(p.swaps)
+	firstWithout, totalWithout, beyondWithout := make([]float64, n), make([]float64, n), make([]float64, n)
+	for r := range p.swaps {
+		s, t := all.minus(p.swaps[r][output*p.inputs+input]).indices()
+		firstWithout[r], totalWithout[r], beyondWithout[r] = s, t, t-s
+	}
+	result.First = jackknifed(first, firstWithout, level)
+	result.Total = jackknifed(total, totalWithout, level)
+	result.Beyond = jackknifed(total-first, beyondWithout, level)
+	if !all.tellsFirst() {
+		result.First.Interval, result.Beyond.Interval = estimate.None(), estimate.None()
+	}
+	if !all.tellsTotal() {
+		result.Total.Interval = estimate.None()
+	}
 	return result
 }
 
-// leaveOneOut returns both indices without each replicate.
-func (p *PickFreeze) leaveOneOut(base baseSums, pair pairSums, input, output int) (first, total []float64) {
+// joined are the sums of all replicates.
+func (p *PickFreeze) joined(input, output int) (base baseSums, all swapSums) {
 	for r := range p.base {
-		b, c := p.base[r][output], p.pairs[r][output*p.inputs+input]
-		without := base
-		without.feasible -= b.feasible
-		without.sum -= b.sum
-		without.square -= b.square
-		s, t := indices(without, pair.plus(pairSums{
-			-c.dropped, -c.droppedSum, -c.droppedSquare, -c.product, -c.change, -c.changeTwo,
-		}))
-		first, total = append(first, s), append(total, t)
+		base = base.plus(p.base[r][output])
+		all = all.plus(p.swaps[r][output*p.inputs+input])
 	}
-	return first, total
+	return base, all
 }
 
-// indices evaluates the two estimators of the package comment.
-func indices(b baseSums, p pairSums) (first, total float64) {
-	n := float64(b.feasible - p.dropped)
-	mu := (b.sum - p.droppedSum) / (2 * n)
-	v := (b.square-p.droppedSquare)/(2*n) - float64(mu*mu)
-	if !(v > 0) {
-		return math.NaN(), math.NaN()
+// jackknifed is an estimate with the interval of its leave-one-out values.
+func jackknifed(all float64, without []float64, level float64) Index {
+	if level == 0 {
+		level = 0.95
 	}
-	return (p.product - float64(mu*p.change)) / (n * v), p.changeTwo / (2 * n * v)
+	return Index{all, estimate.Jackknife(all, without, level)}
+}
+
+// Interaction returns the second-order index of inputs i and j for an output: what
+// goes when both are known beyond what each takes away alone,
+//
+//	S_ij = (closed index of i and j together) - S_i - S_j,
+//
+// from the closed index of input k of pairs, which swapped the columns of both in
+// the same rows and replicates as p.
+func (p *PickFreeze) Interaction(output, i, j int, pairs *PickFreeze, k int, level float64) Index {
+	base, both := pairs.joined(k, output)
+	_, one := p.joined(i, output)
+	_, other := p.joined(j, output)
+	if both.kept == 0 || base.low == base.high || len(pairs.swaps) != len(p.swaps) {
+		return unknown()
+	}
+	second := func(both, one, other swapSums) float64 {
+		s, _ := both.indices()
+		a, _ := one.indices()
+		b, _ := other.indices()
+		return s - a - b
+	}
+	without := make([]float64, len(p.swaps))
+	for r, s := range p.swaps {
+		without[r] = second(both.minus(pairs.swaps[r][output*pairs.inputs+k]),
+			one.minus(s[output*p.inputs+i]), other.minus(s[output*p.inputs+j]))
+	}
+	index := jackknifed(second(both, one, other), without, level)
+	if !both.tellsFirst() || !one.tellsFirst() || !other.tellsFirst() {
+		index.Interval = estimate.None()
+	}
+	return index
 }

@@ -42,6 +42,7 @@ func TestExactValuesInside(t *testing.T) {
 type slice struct {
 	fA, fB [2][]float64
 	fAB    [3][2][]float64
+	fBA    [3][2][]float64
 }
 
 // draw makes a slice: output 0 is x1 + x1 x2 around 2000, output 1 is x2. Input 2
@@ -59,11 +60,11 @@ func draw(random *rand.Rand, n int) slice {
 			s.fA[j], s.fB[j] = append(s.fA[j], yA[j]), append(s.fB[j], yB[j])
 		}
 		for i := range 3 {
-			ab := a
-			ab[i] = b[i]
-			y := model(ab)
+			ab, ba := a, b
+			ab[i], ba[i] = b[i], a[i]
+			y, z := model(ab), model(ba)
 			for j := range 2 {
-				s.fAB[i][j] = append(s.fAB[i][j], y[j])
+				s.fAB[i][j], s.fBA[i][j] = append(s.fAB[i][j], y[j]), append(s.fBA[i][j], z[j])
 			}
 		}
 	}
@@ -77,7 +78,7 @@ func (s slice) addTo(sums *PickFreezeSums, from, to int, everything bool) {
 		for i := range 3 {
 			reached := i == 0 && j == 0 || i == 1
 			if everything || reached {
-				sums.AddSwapped(i, j, s.fA[j][from:to], s.fB[j][from:to], s.fAB[i][j][from:to])
+				sums.AddSwapped(i, j, s.fA[j][from:to], s.fB[j][from:to], s.fAB[i][j][from:to], s.fBA[i][j][from:to])
 			}
 		}
 	}
@@ -93,8 +94,8 @@ func draws(n int) []slice {
 }
 
 // join runs all replicates, each cut into parts.
-func join(slices []slice, centre []float64, parts int, everything bool) [][]Pair {
-	p := NewPickFreeze(3, 2, len(slices), centre)
+func join(slices []slice, parts int, everything bool) [][]Pair {
+	p := NewPickFreeze(3, 2)
 	for r, s := range slices {
 		n := len(s.fA[0])
 		for k := range parts {
@@ -124,28 +125,25 @@ func samePairs(t *testing.T, what string, got, want [][]Pair, tolerance float64)
 	}
 }
 
-// Neither the centre nor the cut into slices changes more than the last digits;
-// equal calls give equal bits.
-func TestSlicesAndCentres(t *testing.T) {
+// The cut into slices changes no more than the last digits; equal calls give equal
+// bits.
+func TestSlices(t *testing.T) {
 	s := draws(256)
-	want := join(s, nil, 1, true)
-	again := join(s, nil, 1, true)
+	want := join(s, 1, true)
+	again := join(s, 1, true)
 	for j := range want {
 		if !slices.Equal(want[j], again[j]) {
 			t.Error("two equal calls differ")
 		}
 	}
-	samePairs(t, "parts", join(s, nil, 7, true), want, 1e-12)
-	samePairs(t, "centre", join(s, []float64{2000, 0}, 3, true), want, 1e-12)
-	samePairs(t, "far centre", join(s, []float64{-1e4, 1e4}, 3, true), want, 1e-6)
-	samePairs(t, "no centre", join(s, []float64{math.NaN(), math.Inf(1)}, 5, true), want, 1e-12)
+	samePairs(t, "parts", join(s, 7, true), want, 1e-12)
 }
 
 // An input that the output does not use has exactly 0 with [0, 0], whether its
 // runs were added or left out.
 func TestUnreachedIsZero(t *testing.T) {
 	for _, everything := range []bool{true, false} {
-		got := join(draws(64), nil, 2, everything)
+		got := join(draws(64), 2, everything)
 		for _, k := range [][2]int{{0, 2}, {1, 0}, {1, 2}} {
 			p := got[k[0]][k[1]]
 			if p.First != (Index{}) || p.Total != (Index{}) {
@@ -173,7 +171,7 @@ func TestInfeasibleRows(t *testing.T) {
 			case 1:
 				h.fB[0][k] = math.Inf(1)
 			case 2:
-				h.fAB[0][0][k], h.fAB[1][0][k], h.fAB[2][0][k] = math.NaN(), math.Inf(-1), math.NaN()
+				h.fAB[0][0][k], h.fBA[1][0][k], h.fAB[2][0][k] = math.NaN(), math.Inf(-1), math.NaN()
 			}
 		}
 		for j := range 2 {
@@ -181,10 +179,11 @@ func TestInfeasibleRows(t *testing.T) {
 			w.fA[j], w.fB[j] = w.fA[j][:200-n], w.fB[j][:200-n]
 			for i := range 3 {
 				w.fAB[i][j] = w.fAB[i][j][:200-n]
+				w.fBA[i][j] = w.fBA[i][j][:200-n]
 			}
 		}
 	}
-	got, want := join(holed, nil, 3, true), join(whole, nil, 3, true)
+	got, want := join(holed, 3, true), join(whole, 3, true)
 	for i := range 3 {
 		if got[0][i].Dropped != 0.1 {
 			t.Errorf("input %d: dropped %g, want 0.1", i, got[0][i].Dropped)
@@ -192,22 +191,22 @@ func TestInfeasibleRows(t *testing.T) {
 		got[0][i].Dropped = 0
 	}
 	samePairs(t, "holes", got[:1], want[:1], 1e-12)
-	all := join(draws(200), nil, 3, true)
+	all := join(draws(200), 3, true)
 	samePairs(t, "other output", got[1:], all[1:], 0)
 }
 
 func TestEdges(t *testing.T) {
 	nan := slices.Repeat([]float64{math.NaN()}, 64)
 	seven := slices.Repeat([]float64{7.1}, 64)
-	p := NewPickFreeze(1, 3, 2, nil)
+	p := NewPickFreeze(1, 3)
 	for r := range 2 {
 		s := p.NewSums()
 		s.AddBase(0, nan, nan)
-		s.AddSwapped(0, 0, nan, nan, nan)
+		s.AddSwapped(0, 0, nan, nan, nan, nan)
 		s.AddBase(1, seven, seven)
-		s.AddSwapped(0, 1, seven, seven, seven)
+		s.AddSwapped(0, 1, seven, seven, seven, seven)
 		s.AddBase(2, seven, nan)
-		s.AddSwapped(0, 2, seven, nan, seven)
+		s.AddSwapped(0, 2, seven, nan, seven, nan)
 		p.Join(r, s)
 	}
 	got := p.Indices(0.95)
@@ -221,7 +220,7 @@ func TestEdges(t *testing.T) {
 			t.Errorf("output %d: %+v", j, g)
 		}
 	}
-	empty := NewPickFreeze(1, 1, 16, nil).Indices(0.95)[0][0]
+	empty := NewPickFreeze(1, 1).Indices(0.95)[0][0]
 	if !math.IsNaN(empty.First.Estimate) || empty.Constant || empty.Dropped != 0 {
 		t.Errorf("no rows: %+v", empty)
 	}
@@ -229,15 +228,15 @@ func TestEdges(t *testing.T) {
 
 // One replicate, or one row, has no interval; two rows do.
 func TestFewRows(t *testing.T) {
-	one := join(draws(64)[:1], nil, 1, true)[0][0]
+	one := join(draws(64)[:1], 1, true)[0][0]
 	if math.IsNaN(one.First.Estimate) || one.Total.Interval == (estimate.Interval{}) || !math.IsNaN(one.Total.Low) {
 		t.Errorf("one replicate: %+v", one)
 	}
 	rows := draws(1)
-	if p := join(rows[:1], nil, 1, true)[0][0]; !math.IsNaN(p.First.Low) {
+	if p := join(rows[:1], 1, true)[0][0]; !math.IsNaN(p.First.Low) {
 		t.Errorf("one row: %+v", p)
 	}
-	if p := join(rows[:2], nil, 1, true)[0][0]; math.IsNaN(p.Total.Estimate) || math.IsNaN(p.Total.High) {
+	if p := join(rows[:2], 1, true)[0][0]; math.IsNaN(p.Total.Estimate) || math.IsNaN(p.Total.High) {
 		t.Errorf("two rows: %+v", p)
 	}
 }
@@ -246,7 +245,7 @@ func BenchmarkPickFreeze(b *testing.B) {
 	random := rand.New(rand.NewPCG(6, 6))
 	const n = 1024
 	s := draw(random, n)
-	sums := NewPickFreeze(3, 2, replicates, nil).NewSums()
+	sums := NewPickFreeze(3, 2).NewSums()
 	b.Run("sums=base", func(b *testing.B) {
 		for b.Loop() {
 			sums.AddBase(0, s.fA[0], s.fB[0])
@@ -255,18 +254,18 @@ func BenchmarkPickFreeze(b *testing.B) {
 	})
 	b.Run("sums=swapped", func(b *testing.B) {
 		for b.Loop() {
-			sums.AddSwapped(0, 0, s.fA[0], s.fB[0], s.fAB[0][0])
+			sums.AddSwapped(0, 0, s.fA[0], s.fB[0], s.fAB[0][0], s.fBA[0][0])
 		}
 		b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*n), "ns/value")
 	})
 	b.Run("indices=40x10", func(b *testing.B) {
-		p := NewPickFreeze(40, 10, replicates, nil)
+		p := NewPickFreeze(40, 10)
 		for r := range replicates {
 			sums := p.NewSums()
 			for j := range 10 {
 				sums.AddBase(j, s.fA[0], s.fB[0])
 				for i := range 40 {
-					sums.AddSwapped(i, j, s.fA[0], s.fB[0], s.fAB[0][0])
+					sums.AddSwapped(i, j, s.fA[0], s.fB[0], s.fAB[0][0], s.fBA[0][0])
 				}
 			}
 			p.Join(r, sums)

@@ -4,4 +4,4 @@ package sensitivity
 
 import "testing"
 
-func TestPredictRowsReachesLong(t *testing.T) { predictReaches(t, 400, 0.05) }
+func TestGrowingIndicesLong(t *testing.T) { growing(t, 500) }

@@ -1,54 +1,47 @@
 package sensitivity
 
-// baseSums belong to one output: over the rows where fA and fB are feasible, of
-// both columns together, around a centre.
+// baseSums belong to one output: its rows in A and B.
 type baseSums struct {
 	rows, feasible int
-	sum, square    float64
-	low, high      float64 // extremes, to know a constant output exactly
+	low, high      float64 // extremes of both columns, to know a constant output exactly
 }
 
-// pairSums belong to one output and one input. What the rows with an infeasible
-// fAB alone had put into baseSums is kept here, to be taken out again.
-type pairSums struct {
-	dropped                    int
-	droppedSum, droppedSquare  float64
-	product, change, changeTwo float64 // of (fB - centre) d, d and d^2 with d = fAB - fA
+// swapSums belong to one output and one input, over the rows where all four runs
+// are feasible. Only differences of two runs of one row enter, so that a mean far
+// from 0 costs no digits.
+type swapSums struct {
+	rows, kept int
+	both, any  int     // kept rows in which the input did something in A and in B, in either
+	first      float64 // of 2 (fBA - fB)(fA - fAB)
+	total      float64 // of (fA - fAB)^2 + (fB - fBA)^2
+	spread     float64 // of (fA - fB)^2 + (fBA - fAB)^2
 }
 
 // PickFreezeSums are the sums of one slice of rows. One goroutine at a time.
 type PickFreezeSums struct {
 	inputs int
-	centre []float64 // of each output; NaN until its first feasible row is seen
 	base   []baseSums
-	pairs  []pairSums // input i of output j is at j*inputs + i
+	swaps  []swapSums // input i of output j is at j*inputs + i
 }
 
 // AddBase takes the outputs of rows of A and of B, of equal length. A value that
-// is not finite is infeasible. It comes before AddSwapped of the same rows.
+// is not finite is infeasible.
 func (s *PickFreezeSums) AddBase(output int, fA, fB []float64) {
 	b := &s.base[output]
 	b.rows += len(fA)
 	fB = fB[:len(fA)]
-	var sum, square float64
 	for k, y := range fA {
 		z := fB[k]
 		if y-y != 0 || z-z != 0 {
 			continue
 		}
 		if b.feasible == 0 {
-			s.begin(output, y)
+			b.low, b.high = y, y
 		}
 		b.feasible++
 		b.widen(y)
 		b.widen(z)
-		y -= s.centre[output]
-		z -= s.centre[output]
-		sum += y + z
-		square += float64(y*y) + float64(z*z)
 	}
-	b.sum += sum
-	b.square += square
 }
 
 // widen takes y into the extremes.
@@ -61,70 +54,44 @@ func (b *baseSums) widen(y float64) {
 	}
 }
 
-// begin sets what depends on the first feasible value of a slice.
-func (s *PickFreezeSums) begin(output int, y float64) {
-	s.base[output].low, s.base[output].high = y, y
-	if s.centre[output] != s.centre[output] {
-		s.centre[output] = y
-	}
-}
-
-// AddSwapped takes the outputs of rows of A, of B, and of A with the columns of
-// the input from B, all of equal length. A row counts for this input and output
-// if all three are finite; otherwise it is left out of the mean and the variance
-// of this pair too. It may be left out for an input that the output does not
-// reach, in every slice: its indices are then exactly 0.
-func (s *PickFreezeSums) AddSwapped(input, output int, fA, fB, fAB []float64) {
-	centre := s.centre[output]
-	p := &s.pairs[output*s.inputs+input]
-	fB, fAB = fB[:len(fA)], fAB[:len(fA)]
-	var product, change, changeTwo float64
+// AddSwapped takes the outputs of rows of A, of B, of A with the columns of the
+// input from B, and of B with those from A, all of equal length. A row counts for
+// this input and output if all four are finite. It may be left out, in every
+// slice, for an input that the output does not reach: its indices are then exactly
+// 0.
+func (s *PickFreezeSums) AddSwapped(input, output int, fA, fB, fAB, fBA []float64) {
+	w := &s.swaps[output*s.inputs+input]
+	fB, fAB, fBA = fB[:len(fA)], fAB[:len(fA)], fBA[:len(fA)]
+	var first, total, spread float64
+	kept, both, some := 0, 0, 0
 	for k, y := range fA {
-		d := fAB[k] - y
-		z := fB[k] - centre
-		t, q := float64(z*d), float64(d*d)
-		if u := t + q; u-u != 0 {
-			p.drop(y-centre, z)
+		a, b := y-fAB[k], fB[k]-fBA[k] // what the input does in A, and in B
+		across, other := y-fB[k], fBA[k]-fAB[k]
+		square := float64(across*across) + float64(other*other)
+		if square-square != 0 {
 			continue
 		}
-		product += t
-		change += d
-		changeTwo += q
+		kept++
+		if a != 0 || b != 0 {
+			some++
+			if a != 0 && b != 0 {
+				both++
+			}
+		}
+		first -= 2 * float64(a*b)
+		total += float64(a*a) + float64(b*b)
+		spread += square
 	}
-	p.product += product
-	p.change += change
-	p.changeTwo += changeTwo
+	w.rows += len(fA)
+	w.kept += kept
+	w.both += both
+	w.any += some
+	w.first += first
+	w.total += total
+	w.spread += spread
 }
 
-// drop takes a row of A and B, around the centre, out of the pair's base.
-func (p *pairSums) drop(y, z float64) {
-	if y-y != 0 || z-z != 0 {
-		return // it never was in
-	}
-	p.dropped++
-	p.droppedSum += y + z
-	p.droppedSquare += float64(y*y) + float64(z*z)
-}
-
-// recentre returns the sums around another centre, e below the present one.
-func (b baseSums) recentre(e float64) baseSums {
-	b.sum, b.square = moved(b.feasible, b.sum, b.square, e)
-	return b
-}
-
-func (p pairSums) recentre(e float64) pairSums {
-	p.droppedSum, p.droppedSquare = moved(p.dropped, p.droppedSum, p.droppedSquare, e)
-	p.product += float64(e * p.change)
-	return p
-}
-
-// moved is the sum and the sum of squares of 2*rows values, each raised by e.
-func moved(rows int, sum, square, e float64) (float64, float64) {
-	m := float64(2 * rows)
-	return sum + float64(m*e), square + float64(2*e*sum) + float64(m*e*e)
-}
-
-// plus joins the sums of two sets of rows around one centre.
+// plus joins the sums of two sets of rows.
 func (b baseSums) plus(c baseSums) baseSums {
 	if b.feasible == 0 {
 		b.low, b.high = c.low, c.high
@@ -134,17 +101,32 @@ func (b baseSums) plus(c baseSums) baseSums {
 	}
 	b.rows += c.rows
 	b.feasible += c.feasible
-	b.sum += c.sum
-	b.square += c.square
 	return b
 }
 
-func (p pairSums) plus(c pairSums) pairSums {
-	p.dropped += c.dropped
-	p.droppedSum += c.droppedSum
-	p.droppedSquare += c.droppedSquare
-	p.product += c.product
-	p.change += c.change
-	p.changeTwo += c.changeTwo
-	return p
+func (w swapSums) plus(c swapSums) swapSums {
+	return swapSums{w.rows + c.rows, w.kept + c.kept, w.both + c.both, w.any + c.any, w.first + c.first, w.total + c.total, w.spread + c.spread}
 }
+
+func (w swapSums) minus(c swapSums) swapSums {
+	return swapSums{w.rows - c.rows, w.kept - c.kept, w.both - c.both, w.any - c.any, w.first - c.first, w.total - c.total, w.spread - c.spread}
+}
+
+// indices are the two estimators of the package comment; exactly 0 for an input
+// of which no run was ever added.
+func (w swapSums) indices() (first, total float64) {
+	if w.rows == 0 {
+		return 0, 0
+	}
+	return w.first / w.spread, w.total / w.spread
+}
+
+// few is the number of rows that show something below which, where most show nothing,
+// the spread over replicates says nothing of the error. Common practice, no source.
+const few = 30
+
+// tellsFirst and tellsTotal report whether enough rows stand behind an index for an
+// interval: of a yes or no that seldom changes, hardly any may. An input that never did
+// anything has its 0 for sure.
+func (w swapSums) tellsFirst() bool { return w.any == 0 || w.both >= few || 2*w.both >= w.kept }
+func (w swapSums) tellsTotal() bool { return w.any == 0 || w.any >= few || 2*w.any >= w.kept }

@@ -64,9 +64,18 @@ func writeForecast(out io.Writer, f *jobs.Forecast) {
 		wrapped(out, f.Note+".")
 	}
 	if f.IndexRows > 0 {
-		wrapped(out, fmt.Sprintf("Sensitivity to +-%g: %s base rows. %s model runs in all.", f.HalfWidth, count(f.IndexRows), count(f.Runs)))
+		wrapped(out, fmt.Sprintf("Sensitivity begins with %s base rows (each is run again with every input swapped) and adds as many until its half-widths are +-%g, to %s model runs at most.",
+			count(f.IndexRows), f.HalfWidth, count(f.IndexMost)))
+		wrapped(out, fmt.Sprintf("To begin with: %s model runs in all.", count(f.Runs)))
 	} else {
 		wrapped(out, fmt.Sprintf("No variance-based sensitivity. %s model runs in all.", count(f.Runs)))
+	}
+	if s := f.Screening; s != nil {
+		found := fmt.Sprintf("%d of them do next to nothing and are swapped as one, which saves %s runs", s.SetAside, count(s.Saved))
+		if s.SetAside == 0 {
+			found = "none of them can be set aside"
+		}
+		wrapped(out, fmt.Sprintf("Screening: %s model runs look at %d inputs by elementary effects; %s.", count(s.Runs), s.Inputs, found))
 	}
 	wrapped(out, fmt.Sprintf("About %s, %s of memory, %s on the disk.", duration(f.Seconds), megabytes(f.Memory), megabytes(f.Disk)))
 	var known []string

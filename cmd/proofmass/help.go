@@ -18,7 +18,7 @@ claims stand, what decides the answer, and where the numbers lie.
   proofmass check STUDY...        is the file right; what would a run do
   proofmass run STUDY --out DIR   do it; prints the answer, leaves tables in DIR
   proofmass show DIR              the answer again; --row N: one draw in full
-  proofmass list [WHAT]           inputs, outputs, schedules, distributions, units
+  proofmass list [WHAT]           what a study may use, and the words of results
   proofmass version
 
   proofmass help COMMAND          flags and examples of one command
@@ -29,23 +29,27 @@ Exit codes: 0 done; 1 failed; 2 the study or the command line is wrong;
 `
 
 var helpOf = map[string]string{
-	"check": `proofmass check STUDY... [--read FOLDER]... [--json]
+	"check": `proofmass check STUDY... [--read FOLDER]... [--rows N] [--seed S] [--json]
 
 Reads the files and says what is wrong with them, all at once, or what a run
 would do: rows, model runs, time, memory, disk, and what looks odd.
 
   --read FOLDER   used files may also come from this folder (repeatable)
-  --rows N, --seed S   as for run
+  --rows N        rows instead of the study's, as for run
+  --seed S        seed instead of the study's
+  --json          the same for machines
 
   proofmass check testdata/studies/heron.yaml
 `,
 	"run": `proofmass run STUDY --out DIR [flags]
 
 Runs the study and prints the answer. DIR then holds samples/, summary.parquet,
-claims.parquet, indices.parquet, tornado.parquet, manifest.json and a copy of
-every file read. If DIR holds this very result already, its answer is printed;
-a run that was stopped starts anew. Another study's result needs --replace.
-The same study and seed give the same bytes whatever the number of workers.
+claims.parquet, indices.parquet, tornado.parquet, curves.parquet and
+regions.parquet (these two where there is something to tell), manifest.json and
+a copy of every file read. If DIR holds this very result already, its answer is
+printed; a run that was stopped starts anew. Another study's result needs
+--replace. The same study and seed give the same bytes whatever the number of
+workers.
 
   --out DIR       the result folder (required)
   --rows N        rows instead of the study's, for a quick try; also limits the
@@ -63,19 +67,27 @@ The same study and seed give the same bytes whatever the number of workers.
 	"show": `proofmass show DIR [--row N] [--json]
 
 Prints the answer of a result folder, and whether every file is whole (if one is
-not: exit code 1). With --row N: the inputs of draw N and every intermediate quantity that the model can
-compute from them, to check by hand.
+not: exit code 1).
+
+  --row N   instead the inputs of draw N and every intermediate quantity that
+            the model can compute from them, to check by hand
+  --json    the same for machines
 
   proofmass show heron-result
   proofmass show heron-result --row 17
 `,
-	"list": `proofmass list [inputs|outputs|schedules|distributions|units] [--about NAME]
+	"list": `proofmass list [WHAT] [--about NAME] [--json]
 
-Lists what a study may use. --about NAME gives everything about one of them:
-limits, default and where it comes from.
+Lists what a study may use: WHAT is inputs, outputs, schedules, distributions or
+units; and what the words in a result's tables mean: methods. Without WHAT all.
+
+  --about NAME   everything about one of them: limits, default and where it
+                 comes from
+  --json         the same for machines
 
   proofmass list inputs
   proofmass list --about gear_efficiency
+  proofmass list methods --about shapley
 `,
 	"version": `proofmass version [--notices]
 

@@ -15,7 +15,7 @@ func list(_ context.Context, args []string, out, _ io.Writer) error {
 	f := flags("list")
 	about := f.String("about", "", "")
 	asJSON := f.Bool("json", false, "")
-	if err := parse(f, args, 0, 1, "inputs, outputs, schedules, distributions or units"); err != nil {
+	if err := parse(f, args, 0, 1, "inputs, outputs, schedules, distributions, units or methods"); err != nil {
 		return err
 	}
 	kinds := jobs.Kinds()
@@ -39,23 +39,43 @@ func list(_ context.Context, args []string, out, _ io.Writer) error {
 		if i > 0 {
 			fmt.Fprintln(out)
 		}
-		fmt.Fprintln(out, strings.ToUpper(kind))
-		for _, e := range jobs.List(kind) {
-			writeEntry(out, e)
-		}
+		writeKind(out, kind)
 	}
 	return nil
+}
+
+// writeKind lists one kind, the words of tables under a heading for each column.
+func writeKind(out io.Writer, kind string) {
+	entries := jobs.List(kind)
+	width := 20
+	for _, e := range entries {
+		width = max(width, len([]rune(e.Name)))
+	}
+	for i, e := range entries {
+		heading := strings.ToUpper(kind)
+		if e.Column != "" {
+			heading += ": " + e.Column
+		}
+		if i == 0 || e.Column != entries[i-1].Column {
+			if i > 0 {
+				fmt.Fprintln(out)
+			}
+			fmt.Fprintln(out, heading)
+		}
+		writeEntry(out, e, width)
+	}
 }
 
 func unknownKind(found string, kinds []string) error {
 	return usagef("list: found %q; there are %s%s", found, strings.Join(kinds, ", "), jobs.Suggest(found, kinds))
 }
 
-// writeEntry gives name, unit and meaning, and under them the default.
-func writeEntry(out io.Writer, e jobs.Entry) {
+// writeEntry gives name, unit and meaning, and under them the default. width is that of
+// names without a unit.
+func writeEntry(out io.Writer, e jobs.Entry, width int) {
 	head := fmt.Sprintf("  %-27s %-10s ", e.Name, e.Unit)
 	if e.Unit == "" {
-		head = fmt.Sprintf("  %-20s ", e.Name)
+		head = fmt.Sprintf("  %-*s ", width, e.Name)
 	}
 	indent := strings.Repeat(" ", len([]rune(head)))
 	fmt.Fprint(out, head+strings.TrimLeft(report.Wrap(e.Meaning, indent, 80), " "))
@@ -68,17 +88,25 @@ func writeEntry(out io.Writer, e jobs.Entry) {
 func listAbout(out io.Writer, name string, kinds []string, asJSON bool) error {
 	var names []string
 	for _, kind := range kinds {
+		var found []jobs.Entry // a word may stand in two columns
 		for _, e := range jobs.List(kind) {
 			names = append(names, e.Name)
-			if e.Name != name {
-				continue
+			if e.Name == name {
+				found = append(found, e)
 			}
-			if asJSON {
-				return writeJSON(out, e)
-			}
-			writeAbout(out, kind, e)
-			return nil
 		}
+		switch {
+		case len(found) == 0:
+			continue
+		case asJSON && len(found) == 1:
+			return writeJSON(out, found[0])
+		case asJSON:
+			return writeJSON(out, found)
+		}
+		for _, e := range found {
+			writeAbout(out, kind, e)
+		}
+		return nil
 	}
 	return usagef("list: --about: found %q, which is not among %s%s", name, strings.Join(kinds, ", "), jobs.Suggest(name, names))
 }
@@ -90,7 +118,7 @@ func writeAbout(out io.Writer, kind string, e jobs.Entry) {
 		unitLabel = "in SI units"
 	}
 	for _, f := range []struct{ label, text string }{
-		{"meaning", e.Meaning}, {unitLabel, e.Unit}, {"limits", e.Limits}, {"default", e.Default},
+		{"column", e.Column}, {"meaning", e.Meaning}, {unitLabel, e.Unit}, {"limits", e.Limits}, {"default", e.Default},
 		{"default from", e.DefaultSource}, {"if left out", e.Absent}, {"may be stated", e.Stated}, {"made from", strings.Join(e.MadeFrom, ", ")}, {"source", e.Source},
 	} {
 		if f.text != "" {

@@ -252,16 +252,12 @@ func TestHelpExamplesAreUnderstood(t *testing.T) {
 }
 
 func TestListTellsEverything(t *testing.T) {
-	for kind, want := range map[string]string{"inputs": "gear_efficiency", "outputs": "label_range", "schedules": "udds", "distributions": "triangular", "units": "lbf"} {
+	for kind, want := range map[string]string{"inputs": "gear_efficiency", "outputs": "label_range", "schedules": "udds", "distributions": "triangular", "units": "lbf", "methods": "shapley"} {
 		got := proof("list", kind)
 		if got.code != 0 || !strings.Contains(got.out, "\n  "+want+" ") {
 			t.Errorf("list %s: exit %d, lacks %s", kind, got.code, want)
 		}
-		for _, line := range strings.Split(got.out, "\n") {
-			if len([]rune(line)) > 80 {
-				t.Errorf("list %s: %d characters: %s", kind, len([]rune(line)), line)
-			}
-		}
+		checkWidth(t, "list "+kind, got.out)
 	}
 	if got := proof("list", "--about", "gear_efficiency"); !strings.Contains(got.out, "0.971") || !strings.Contains(got.out, "default from") {
 		t.Errorf("list --about: %s", got.out)

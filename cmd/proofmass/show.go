@@ -65,8 +65,48 @@ func writePart(out io.Writer, title string, values []jobs.Value) {
 		fmt.Fprintf(out, "\n%s\n", title)
 	}
 	for _, v := range values {
-		fmt.Fprintln(out, strings.TrimRight(fmt.Sprintf("  %-44s %18s %s", v.Name, valueText(v), unitText(v.Unit)), " "))
+		fmt.Fprint(out, rowText(v))
 	}
+}
+
+// rowText is a line, or several: values stay aligned behind a long name, and no line is
+// longer than 80 characters.
+func rowText(v jobs.Value) string {
+	const width, nameWidth = 80, 46
+	lines := brokenName(v.Name, nameWidth)
+	if len([]rune(lines[len(lines)-1])) > nameWidth {
+		lines = append(lines, "")
+	}
+	last := len(lines) - 1
+	lines[last] = fmt.Sprintf("%-*s %18s", nameWidth, lines[last], valueText(v))
+	switch unit := unitText(v.Unit); {
+	case unit == "":
+	case len([]rune(lines[last]+unit)) < width:
+		lines[last] += " " + unit
+	default:
+		lines = append(lines, strings.TrimSuffix(report.Wrap(unit, strings.Repeat(" ", width-mostUnit), width), "\n"))
+	}
+	return strings.Join(lines, "\n") + "\n"
+}
+
+// mostUnit is how many characters of a unit a line takes, where it does not fit beside
+// its value: all that the text of one may have.
+const mostUnit = 64
+
+// brokenName is a full name, broken behind its points where it is longer than fits.
+func brokenName(name string, fits int) []string {
+	var lines []string
+	for _, part := range strings.SplitAfter(name, ".") {
+		switch last := len(lines) - 1; {
+		case last < 0:
+			lines = append(lines, "  "+part)
+		case len([]rune(lines[last]+part)) > fits:
+			lines = append(lines, "    "+part)
+		default:
+			lines[last] += part
+		}
+	}
+	return lines
 }
 
 func valueText(v jobs.Value) string {

@@ -25,6 +25,9 @@ type Analyst struct {
 
 	paths  []string
 	bounds []int // of the replicates of all rounds
+
+	// of stored columns, once summarised: p95 - p05, and the standard deviation
+	spreads, deviations map[string]float64
 }
 
 func (a *Analyst) design() estimate.Design {
@@ -121,4 +124,12 @@ func (t *table) number(name, unit string, value float64, meaning string) {
 
 func (t *table) table(meta map[string]string) *result.Table {
 	return &result.Table{Columns: t.columns, Meta: meta}
+}
+
+// unlessEmpty is nil for a table without a row.
+func (t *table) unlessEmpty() *result.Table {
+	if len(t.columns) == 0 {
+		return nil
+	}
+	return t.table(nil)
 }

@@ -29,7 +29,9 @@ func (a *Analyst) Summary(meta map[string]string) (*result.Table, error) {
 		return nil, err
 	}
 	t := newTable()
+	a.spreads, a.deviations = map[string]float64{}, map[string]float64{}
 	for i, r := range rows {
+		a.spreads[r.stored], a.deviations[r.stored] = found[i].P95-found[i].P05, found[i].SD
 		addIdentity(t, r)
 		addMoments(t, &found[i], a.options().Coverage)
 		t.count("negative", negative[i], "rows with a value below zero")

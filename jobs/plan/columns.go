@@ -48,6 +48,11 @@ func (g *graph) wanted(p *Plan) ([]string, error) {
 		}
 		c.must(o.Name)
 	}
+	for _, name := range s.Indices.Of {
+		if name != Joint && !slices.ContainsFunc(s.Claims, func(c study.Claim) bool { return c.Name == name }) {
+			c.must(name)
+		}
+	}
 	c.aside = true
 	if s.Keep == "all" && s.System != nil {
 		for _, v := range running(s) {

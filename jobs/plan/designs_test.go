@@ -17,13 +17,14 @@ func TestIndexRowsSuitTheDesign(t *testing.T) {
 		for _, most := range []int{64, 100, 1000, 5000, 1_000_000} {
 			p := planOf(t, formulas+"sample: {rows: 1024, design: "+design+"}\nindices: {half_width: 0.02, at_most: "+strconv.Itoa(most)+"}\n")
 			each := p.Index.Rows / plan.Replicates
-			if p.Index.Runs > most || p.Index.Rows%plan.Replicates != 0 {
-				t.Errorf("%s: %d rows, %d runs of %d", design, p.Index.Rows, p.Index.Runs, most)
+			runs := p.Index.Most * p.Index.Rows * p.Index.Each()
+			if runs > most || p.Index.Rows%plan.Replicates != 0 {
+				t.Errorf("%s: %d rows, %d runs of %d", design, p.Index.Rows, runs, most)
 			}
 			if (design == "sobol" || design == "halton") && bits.OnesCount(uint(each)) > 1 {
 				t.Errorf("%s: %d rows a replicate, no power of two", design, each)
 			}
-			if most >= 64 && p.Index.Rows == 0 {
+			if most >= 100 && p.Index.Rows == 0 {
 				t.Errorf("%s: no index rows with %d runs", design, most)
 			}
 			want := design

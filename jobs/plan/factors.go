@@ -86,18 +86,22 @@ func (p *Plan) varies(output int) bool {
 func (p *Plan) listedOutputs() ([]int, error) {
 	var outputs []int
 	for _, name := range p.Study.Indices.Of {
-		names := []string{name}
+		var names []string
 		for _, c := range p.Study.Claims {
-			if c.Name == name {
-				names = c.Expr.Names()
+			if c.Name == name || name == Joint {
+				names = append(names, c.Expr.Names()...)
 			}
+		}
+		if names == nil {
+			names = []string{name}
 		}
 		for _, n := range names {
 			i := slices.IndexFunc(p.Columns, func(c Column) bool { return c.Name == n })
 			if i < 0 {
 				return nil, fmt.Errorf("plan: indices.of: %s is not among the stored outputs", n)
 			}
-			if !slices.Contains(outputs, p.Columns[i].Output) {
+			asked := n == name || p.Columns[i].Input == nil // an input that a claim names is not asked for itself
+			if asked && p.varies(p.Columns[i].Output) && !slices.Contains(outputs, p.Columns[i].Output) {
 				outputs = append(outputs, p.Columns[i].Output)
 			}
 		}

@@ -176,6 +176,9 @@ func (g *graph) unread(p *Plan) []string {
 	for _, c := range p.Claims {
 		walk(holdsName(c.Name))
 	}
+	for _, name := range p.Study.Indices.Of {
+		walk(name) // a claim's name finds no rule, and the claim was walked
+	}
 	var names []string
 	for _, in := range p.Study.Inputs {
 		if !read[in.Name] {

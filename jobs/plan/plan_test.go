@@ -55,24 +55,24 @@ func TestSlicesCoverEveryRowOnce(t *testing.T) {
 
 func TestIndicesAskOnlyWhatReaches(t *testing.T) {
 	p := planOf(t, formulas)
-	if len(p.Factors) != 3 || len(p.Index.Swapped) != 2 {
-		t.Errorf("%d factors, %d swapped; want 3 and 2", len(p.Factors), len(p.Index.Swapped))
+	if len(p.Factors) != 3 || len(p.Index.Swaps) != 2 {
+		t.Errorf("%d factors, %d swapped; want 3 and 2", len(p.Factors), len(p.Index.Swaps))
 	}
-	if p.Index.Runs != p.Index.Rows*4 || p.Index.Rows%plan.Replicates != 0 {
-		t.Errorf("%d runs for %d rows, want N (d+2) = 4 N", p.Index.Runs, p.Index.Rows)
+	if p.FirstIndexRuns() != 2*p.Index.Rows*6 || p.Index.Rows%plan.Replicates != 0 {
+		t.Errorf("%d runs for two rounds of %d rows, want N (2d+2) = 6 N", p.FirstIndexRuns(), p.Index.Rows)
 	}
 	if w := strings.Join(p.Warnings(), "\n"); !strings.Contains(w, "depends on them: idle.") {
 		t.Errorf("nothing says that idle does nothing: %q", w)
 	}
 	short := planOf(t, formulas+"indices: {half_width: 0.001, at_most: 1000}\n")
-	if short.Doubt() == "" || short.Index.Runs > 1000 {
-		t.Errorf("%d runs of 1000 allowed, doubt %q", short.Index.Runs, short.Doubt())
+	if short.Doubt() == "" || short.FirstIndexRuns() > 1000 {
+		t.Errorf("%d runs of 1000 allowed, doubt %q", short.FirstIndexRuns(), short.Doubt())
 	}
-	if none := planOf(t, formulas+"indices: {at_most: 50}\n"); none.Index.Rows != 0 || none.Doubt() == "" {
-		t.Errorf("at_most 50: %d rows, doubt %q", none.Index.Rows, none.Doubt())
+	if none := planOf(t, formulas+"indices: {at_most: 50}\n"); none.Index.Rows != 0 || !strings.Contains(strings.Join(none.Warnings(), "\n"), "50 model runs are too few for sensitivity") {
+		t.Errorf("at_most 50: %d rows, warnings %q", none.Index.Rows, none.Warnings())
 	}
-	if only := planOf(t, formulas+"indices: {of: [w]}\n"); len(only.Index.Swapped) != 1 {
-		t.Errorf("of w: %d factors swapped, want x alone", len(only.Index.Swapped))
+	if only := planOf(t, formulas+"indices: {of: [w]}\n"); len(only.Index.Swaps) != 1 {
+		t.Errorf("of w: %d factors swapped, want x alone", len(only.Index.Swaps))
 	}
 }
 

@@ -1,10 +1,5 @@
 package plan
 
-import (
-	"proofmass/sampling"
-	"proofmass/sensitivity"
-)
-
 // Kind says what the rows of a round are for.
 type Kind string
 
@@ -60,65 +55,4 @@ func (r Round) Bounds() []int {
 		b[i] = r.Bound(i)
 	}
 	return b
-}
-
-// Indices is the plan of the variance-based sensitivity.
-type Indices struct {
-	Round
-	Outputs []int           // program outputs asked for
-	Swapped []int           // factors that reach one of them, by number
-	Runs    int             // evaluations of the model in all
-	Design  sampling.Design // nil without index rows
-	Short   bool            // at_most leaves fewer rows than the half-width is predicted to need
-}
-
-// planIndices sizes the one round of index rows: base rows N cost N (d+2) runs.
-func (p *Plan) planIndices(g *graph) error {
-	outputs, err := p.askedOutputs(g)
-	if err != nil {
-		return err
-	}
-	p.Index.Outputs = outputs
-	s := p.Study.Indices
-	if s.None {
-		return nil
-	}
-	for f, factor := range p.Factors {
-		if p.reachesAny(factor, outputs) {
-			p.Index.Swapped = append(p.Index.Swapped, f)
-		}
-	}
-	if len(p.Index.Swapped) == 0 || len(outputs) == 0 {
-		return nil
-	}
-	each := len(p.Index.Swapped) + 2
-	need := p.roundIndexRows(sensitivity.PredictRows(s.HalfWidth, Replicates))
-	rows := min(need, p.mostIndexRows(s.AtMost/each))
-	p.Index.Short = rows < need
-	if rows == 0 {
-		return nil // at_most is too small for a row a replicate; Doubt says so
-	}
-	p.Index.Round = newRound(0, Index, rows, Replicates)
-	p.Index.Runs = rows * each
-	p.Index.Design, err = p.indexDesign(rows)
-	return err
-}
-
-func (p *Plan) reachesAny(f Factor, outputs []int) bool {
-	for _, output := range outputs {
-		if p.Reaches(f, output) {
-			return true
-		}
-	}
-	return false
-}
-
-// Reaches reports whether the program's output can depend on the factor.
-func (p *Plan) Reaches(f Factor, output int) bool {
-	for _, input := range f.Inputs {
-		if p.Program.Reaches(input, output) {
-			return true
-		}
-	}
-	return false
 }

@@ -63,8 +63,12 @@ func (p *Plan) singleValues() []string {
 func (p *Plan) Together() []string {
 	var w []string
 	for _, group := range p.Study.Together {
-		w = append(w, fmt.Sprintf("%s are tied and count as one for sensitivity: their shares cannot be told apart. The bar moves %s, the others to their middle given it.",
-			strings.Join(group.Inputs, ", "), group.Inputs[0]))
+		names := strings.Join(group.Inputs, ", ")
+		how := "what one of them alone takes away holds what the others bring, so that their shares overlap."
+		if len(p.Index.Players) > 0 && p.Index.Rows > 0 {
+			how = "an index of one of them alone would hold what the others bring. So they are swapped as one, and Shapley effects share out what they have in common, which is not to say what causes it."
+		}
+		w = append(w, fmt.Sprintf("%s are tied: %s Their bar in tornado.parquet moves %s, the others to their middle given it.", names, how, group.Inputs[0]))
 	}
 	if len(w) > 0 {
 		w = append(w, "Tied inputs reach their extremes together less often than in some real data (normal copula: no tail dependence). Inputs of different groups are independent.")

@@ -19,17 +19,10 @@ func (p *Plan) Warnings() []string {
 	w = append(w, p.credit()...)
 	w = append(w, p.poorlySpread()...)
 	w = append(w, p.singleValues()...)
+	w = append(w, p.tooFewRuns()...)
+	w = append(w, p.dearScreening()...)
+	w = append(w, p.idleGroups()...)
 	return w
-}
-
-// Doubt says that the half-width of the indices may not be reached, "" if it
-// should be.
-func (p *Plan) Doubt() string {
-	if !p.Index.Short {
-		return ""
-	}
-	return fmt.Sprintf("indices.at_most %d leaves %d base rows, fewer than a half-width of %g is sure to be reached with.",
-		p.Study.Indices.AtMost, p.Index.Rows, p.Study.Indices.HalfWidth)
 }
 
 func (p *Plan) withoutSource() []string {

@@ -2,7 +2,7 @@
 // terminal, and to machines as JSON.
 //
 // It reads nothing but the folder, so that an answer can be told again years
-// later, and computes nothing: every figure stands in a table.
+// later, and estimates nothing: every figure stands in a table.
 package report
 
 import (
@@ -33,9 +33,11 @@ type Run struct {
 	Design           string   `json:"design"`
 	IndexRuns        int64    `json:"index_runs"`
 	HalfWidthAsked   *float64 `json:"half_width_asked"`
-	HalfWidthReached *float64 `json:"half_width_reached"`
+	HalfWidthReached *float64 `json:"half_width_reached"` // of first and total indices of outputs
+	SharesKnownTo    *float64 `json:"shares_known_to"`    // widest half-width of the shares by which outputs' inputs are ranked
 	Note             string   `json:"note,omitempty"`
 	Growth           *Growth  `json:"growth,omitempty"` // of a sample that grew
+	PairsLeftOut     int      `json:"pairs_left_out,omitempty"`
 }
 
 // Growth is how well chances and percentiles were wanted and are known: half-widths,
@@ -75,7 +77,26 @@ type Claim struct {
 	Infeasible int64 `json:"infeasible"`
 	Rows       int64 `json:"rows"`
 
-	Seen *Spread `json:"seen,omitempty"` // the announced quantity in the draws
+	Seen    *Spread `json:"seen,omitempty"`     // the announced quantity in the draws
+	HangsOn string  `json:"hangs_on,omitempty"` // what decides it, in words
+
+	Where []Where `json:"where,omitempty"` // inputs that differ where it holds and where it fails, most first
+}
+
+// Where is an input where a claim holds and where it fails: the range of 8 in 10 of
+// the draws, and their distance.
+type Where struct {
+	Input    string   `json:"input"`
+	Unit     string   `json:"unit"`
+	HoldsLow *float64 `json:"holds_p10"`
+	HoldsMid *float64 `json:"holds_p50"`
+	HoldsTop *float64 `json:"holds_p90"`
+	FailsLow *float64 `json:"fails_p10"`
+	FailsMid *float64 `json:"fails_p50"`
+	FailsTop *float64 `json:"fails_p90"`
+	Distance *float64 `json:"distance"`
+	Low      *float64 `json:"distance_low"`
+	High     *float64 `json:"distance_high"`
 }
 
 // A Spread is the middle of the draws and the range that holds 90 % of them.
@@ -95,26 +116,44 @@ type Size struct {
 	Spread
 }
 
-// Decides is what an output depends on, the largest first.
+// Decides is what an output, or a claim, depends on, the largest first.
 type Decides struct {
-	Output string  `json:"output"`
-	Claim  string  `json:"claim,omitempty"`
-	Inputs []Share `json:"inputs"`
+	Output string      `json:"output"`           // or the claim
+	Of     string      `json:"of"`               // output, margin, holds
+	Claims []string    `json:"claims,omitempty"` // made of this output
+	Unit   string      `json:"unit"`
+	Inputs []Share     `json:"inputs"`
+	Groups []Share     `json:"groups,omitempty"`
+	Pairs  []PairShare `json:"pairs,omitempty"`
+	Swings *float64    `json:"sum_of_swings"` // sizes of all swings together, each input moved alone
+	Spread *float64    `json:"spread"`        // p95 - p05 of the draws
 }
 
 // A Share is what one input does to one output.
 type Share struct {
-	Input   string   `json:"input"`
-	Unit    string   `json:"unit"`
-	Total   *float64 `json:"total"`
-	Low     *float64 `json:"total_low"`
-	High    *float64 `json:"total_high"`
-	First   *float64 `json:"first"`
-	InLow   *float64 `json:"input_low"`
-	InHigh  *float64 `json:"input_high"`
-	AtLow   *float64 `json:"at_low"`
-	AtHigh  *float64 `json:"at_high"`
-	OutUnit string   `json:"output_unit"`
+	Input string   `json:"input"`
+	Unit  string   `json:"unit"`
+	Order string   `json:"order,omitempty"` // what Share is: total, shapley, first, first_with_companions, group_total
+	Share *float64 `json:"share"`
+	Low   *float64 `json:"share_low"`
+	High  *float64 `json:"share_high"`
+	First *float64 `json:"first"`
+
+	Form   string   `json:"form,omitempty"` // of the ends: one_at_a_time, conditional
+	InLow  *float64 `json:"input_low"`
+	InHigh *float64 `json:"input_high"`
+	AtLow  *float64 `json:"at_low"`
+	AtHigh *float64 `json:"at_high"`
+	Turns  bool     `json:"turns"` // the output goes up and down over the input's range
+}
+
+// A PairShare is what two inputs do beyond what each does alone.
+type PairShare struct {
+	Input string   `json:"input"`
+	Other string   `json:"other"`
+	Share *float64 `json:"share"`
+	Low   *float64 `json:"share_low"`
+	High  *float64 `json:"share_high"`
 }
 
 // Assumed is what the answer rests on beside the study's own evidence.
@@ -164,6 +203,9 @@ func Read(folder string) (*Answer, error) {
 	a.Claims = t.claims()
 	a.Sizes = t.sizes()
 	a.Decides = t.decides(a.Claims)
+	a.Run.SharesKnownTo = widestShare(a.Decides)
+	t.hangOn(a)
+	t.tellWhere(a)
 	a.Assumed = t.assumed()
 	a.Cautions = t.cautions(a)
 	return a, nil
@@ -171,7 +213,7 @@ func Read(folder string) (*Answer, error) {
 
 // tables are the folder's tables; those that a study did not ask for are empty.
 type tables struct {
-	summary, claimsTable, indices, tornado frame
+	summary, claimsTable, indices, tornado, regions frame
 }
 
 func readTables(folder string, m *result.Manifest) (*tables, error) {
@@ -179,7 +221,7 @@ func readTables(folder string, m *result.Manifest) (*tables, error) {
 	for _, f := range []struct {
 		name string
 		to   *frame
-	}{{result.SummaryTable, &t.summary}, {result.ClaimsTable, &t.claimsTable}, {result.IndicesTable, &t.indices}, {result.TornadoTable, &t.tornado}} {
+	}{{result.SummaryTable, &t.summary}, {result.ClaimsTable, &t.claimsTable}, {result.IndicesTable, &t.indices}, {result.TornadoTable, &t.tornado}, {result.RegionsTable, &t.regions}} {
 		if _, there := m.Tables[f.name]; !there {
 			continue
 		}

@@ -19,6 +19,12 @@ func (t *tables) cautions(a *Answer) []string {
 	if r := a.Run; r.HalfWidthAsked != nil && r.HalfWidthReached != nil && *r.HalfWidthReached > *r.HalfWidthAsked {
 		cautions = append(cautions, fmt.Sprintf("Sensitivity is known to +-%.3f, not to the +-%.3f wanted: raise indices.at_most, or run more rows.", *r.HalfWidthReached, *r.HalfWidthAsked))
 	}
+	if share := t.dropped(); share > 0.01 {
+		cautions = append(cautions, fmt.Sprintf("Sensitivity describes feasible draws only: up to %.0f %% of the rows behind a figure were left out because a run is infeasible.", 100*share))
+	}
+	if a.Run.PairsLeftOut > 0 {
+		cautions = append(cautions, fmt.Sprintf("%d pairs of inputs that may act together were not looked at: raise indices.at_most.", a.Run.PairsLeftOut))
+	}
 	if g := a.Run.Growth; g != nil {
 		cautions = append(cautions, g.short()...)
 	}
@@ -27,6 +33,17 @@ func (t *tables) cautions(a *Answer) []string {
 		cautions = append(cautions, ofVehicles...)
 	}
 	return cautions
+}
+
+// dropped is the largest share of rows left out behind an index.
+func (t *tables) dropped() float64 {
+	most := 0.0
+	for row := range t.indices.rows() {
+		if share := t.indices.number("dropped", row); share != nil {
+			most = max(most, *share)
+		}
+	}
+	return most
 }
 
 // negativeMasses says what the masses of an account do to each other: parts that

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"cmp"
 	"encoding/json"
 	"slices"
 	"strconv"
@@ -11,10 +10,7 @@ import (
 )
 
 func (t *tables) run(m *result.Manifest) Run {
-	r := Run{Rows: m.Rows, Seed: m.Seed, Design: t.summary.meta(MetaDesign), HalfWidthReached: m.HalfWidth, Note: t.summary.meta(MetaNote)}
-	if t.indices.rows() > 0 {
-		r.IndexRuns = t.indices.count("model_runs", 0)
-	}
+	r := Run{Rows: m.Rows, Seed: m.Seed, Design: t.summary.meta(MetaDesign), HalfWidthReached: m.HalfWidth, Note: t.summary.meta(MetaNote), PairsLeftOut: m.PairsLeftOut, IndexRuns: m.IndexRuns}
 	r.HalfWidthAsked = t.asked(MetaHalfWidth)
 	if g := m.Growth; g != nil {
 		r.Growth = &Growth{ChanceReached: g.Chance, PercentilesReached: g.Percentiles,
@@ -82,79 +78,6 @@ func (t *tables) sizes() []Size {
 		}
 	}
 	return sizes
-}
-
-// decides lists the outputs with what they depend on: first what claims are of, in
-// the claims' order, then the others.
-func (t *tables) decides(claims []Claim) []Decides {
-	of := map[string]string{}
-	var order []string
-	for _, c := range claims {
-		if c.Of != "" && of[c.Of] == "" {
-			of[c.Of] = c.Name
-			order = append(order, c.Of)
-		}
-	}
-	for _, f := range []frame{t.indices, t.tornado} {
-		for row := range f.rows() {
-			if name := f.text("output", row); !slices.Contains(order, name) {
-				order = append(order, name)
-			}
-		}
-	}
-	all := []Decides{}
-	for _, name := range order {
-		if d := (Decides{Output: name, Claim: of[name], Inputs: t.shares(name)}); len(d.Inputs) > 0 {
-			all = append(all, d)
-		}
-	}
-	return all
-}
-
-// shares joins indices and tornado of one output; inputs that do nothing are left
-// out. Largest total index first; without indices, longest swing first.
-func (t *tables) shares(output string) []Share {
-	shares := []Share{}
-	place := map[string]int{}
-	at := func(input string) *Share {
-		if _, ok := place[input]; !ok {
-			place[input] = len(shares)
-			shares = append(shares, Share{Input: input})
-		}
-		return &shares[place[input]]
-	}
-	for row := range t.tornado.rows() {
-		if t.tornado.text("output", row) == output {
-			s := at(t.tornado.text("input", row))
-			s.Unit, s.OutUnit = t.tornado.text("input_unit", row), t.tornado.text("unit", row)
-			s.InLow, s.InHigh = t.tornado.number("input_low", row), t.tornado.number("input_high", row)
-			s.AtLow, s.AtHigh = t.tornado.number("at_low", row), t.tornado.number("at_high", row)
-		}
-	}
-	for row := range t.indices.rows() {
-		if t.indices.text("output", row) != output || t.indices.text("method", row) == "none" {
-			continue
-		}
-		s := at(t.indices.text("input", row))
-		if t.indices.text("order", row) == "first" {
-			s.First = t.indices.number("estimate", row)
-		} else {
-			s.Total, s.Low, s.High = t.indices.number("estimate", row), t.indices.number("low", row), t.indices.number("high", row)
-		}
-	}
-	slices.SortStableFunc(shares, func(a, b Share) int { return cmp.Compare(weight(b), weight(a)) })
-	return slices.DeleteFunc(shares, func(s Share) bool { return weight(s) <= 0 })
-}
-
-// weight orders inputs: by total index where there is one, else by swing.
-func weight(s Share) float64 {
-	switch {
-	case s.Total != nil:
-		return *s.Total
-	case s.AtLow != nil && s.AtHigh != nil:
-		return max(*s.AtHigh-*s.AtLow, *s.AtLow-*s.AtHigh)
-	}
-	return 0
 }
 
 // guessed are the ways of knowing that are no measurement and no record.

@@ -11,9 +11,6 @@ import (
 // width is that of the narrowest terminal in common use.
 const width = 80
 
-// mostInputs is how many inputs are shown for each output; the tables have all.
-const mostInputs = 5
-
 // claimIndent is where the text of a claim stands, right of its name.
 const claimIndent = "               "
 
@@ -45,9 +42,9 @@ func (a *Answer) writeHead(b *strings.Builder) {
 	}
 	if a.Run.IndexRuns > 0 {
 		line += fmt.Sprintf("; %s model runs for sensitivity", Grouped(a.Run.IndexRuns))
-		if h := a.Run.HalfWidthReached; h != nil {
-			line += fmt.Sprintf(", known to +-%.3f", *h)
-		}
+	}
+	if h := a.Run.SharesKnownTo; h != nil {
+		line += fmt.Sprintf("; the shares of outputs below are known to +-%.1f %% or better", 100**h)
 	}
 	if a.Run.Note != "" {
 		line += ". " + strings.ToUpper(a.Run.Note[:1]) + a.Run.Note[1:]
@@ -81,7 +78,7 @@ func (a *Answer) writeClaims(b *strings.Builder) {
 		}
 		b.WriteString(Wrap(said, claimIndent, width))
 		if s := c.Seen; s != nil && s.P50 != nil {
-			n := numbers(s.P05, s.P50, s.P95)
+			n := numbers(differs(c.Of, s.P05), differs(c.Of, s.P50), differs(c.Of, s.P95))
 			b.WriteString(Wrap(fmt.Sprintf("the draws give %s, nine in ten of them %s to %s", withUnit(n[1], s.Unit), n[0], n[2]), claimIndent, width))
 		}
 	}
@@ -113,72 +110,30 @@ func (a *Answer) writeSizes(b *strings.Builder) {
 }
 
 func (a *Answer) writeSize(b *strings.Builder, quantity string, first bool, s Size) {
-	name, who := "", s.Vehicle
+	name, who := "", fit(s.Vehicle, 24)
 	if first {
 		name = quantity
 	}
 	if strings.HasSuffix(s.Quantity, "_change") {
-		who += " change"
+		who = fit(s.Vehicle, 17) + " change"
 	}
-	n := numbers(s.P05, s.P50, s.P95)
+	n := numbers(differs(s.Quantity, s.P05), differs(s.Quantity, s.P50), differs(s.Quantity, s.P95))
 	span := withUnit(n[0]+" to "+n[2], s.Unit)
-	if n[0] == n[2] && s.P50 != nil {
+	switch {
+	case s.P50 == nil:
+		span = "infeasible in every draw"
+	case n[0] == n[2]:
 		span = withUnit(n[1], s.Unit) + " in every draw"
 	}
-	fmt.Fprintf(b, "  %-21s %-24s%9s   %s", fit(name, 21), fit(who, 24), n[1], span)
-	if s.Infeasible > 0 {
-		fmt.Fprintf(b, " (%s infeasible)", Grouped(s.Infeasible))
-	}
-	b.WriteString("\n")
-}
-
-// writeDecides shows what each claim hangs on; without claims, each output.
-func (a *Answer) writeDecides(b *strings.Builder) {
-	if len(a.Decides) == 0 {
-		return
-	}
-	b.WriteString("\nWHAT DECIDES IT?\n")
-	ends := "the input's low and high end (5 and 95 %), and what moving it alone makes of the output."
-	if a.Run.IndexRuns > 0 {
-		ends = "Share: how much of the spread is due to the input, with all it does together with others. Then " + ends
-	} else {
-		ends = "The input that moves the output most comes first: " + ends
-	}
-	b.WriteString(Wrap(ends, "  ", width))
-	claimed := slices.ContainsFunc(a.Decides, func(d Decides) bool { return d.Claim != "" })
-	for _, d := range a.Decides {
-		if claimed && d.Claim == "" {
-			continue
+	line := fmt.Sprintf("  %-21s %-24s%9s   %s", fit(name, 21), who, n[1], span)
+	if s.Infeasible > 0 && s.P50 != nil {
+		told := fmt.Sprintf(" (%s infeasible)", Grouped(s.Infeasible))
+		if len([]rune(line+told)) > width {
+			told = "\n" + strings.Repeat(" ", 59) + strings.TrimSpace(told)
 		}
-		title := d.Output
-		if d.Claim != "" {
-			title = d.Claim + ": " + d.Output
-		}
-		fmt.Fprintf(b, "  %s\n", fit(title, 76))
-		writeShares(b, d.Inputs[:min(mostInputs, len(d.Inputs))])
+		line += told
 	}
-}
-
-func writeShares(b *strings.Builder, shares []Share) {
-	at := make([][2]*float64, len(shares))
-	for i, s := range shares {
-		at[i] = [2]*float64{s.AtLow, s.AtHigh}
-	}
-	text := alike(at)
-	for i, s := range shares {
-		if s.Total == nil || *s.Total >= 0.005 { // less would be shown as 0 %
-			writeShare(b, s, text[i])
-		}
-	}
-}
-
-func writeShare(b *strings.Builder, s Share, at [2]string) {
-	share := "    "
-	if s.Total != nil {
-		share = fmt.Sprintf("%3.0f%%", 100**s.Total)
-	}
-	in := numbers(s.InLow, s.InHigh)
-	fmt.Fprintf(b, "    %s  %-28s %20s   %s\n", share, fit(s.Input, 28), withUnit(in[0]+" to "+in[1], s.Unit), withUnit(at[0]+" to "+at[1], s.OutUnit))
+	b.WriteString(line + "\n")
 }
 
 func (a *Answer) writeAssumed(b *strings.Builder) {

@@ -88,86 +88,12 @@ func percent(c Claim) string {
 	return fmt.Sprintf("%s %%, %s to %s", write(p), write(low), write(high))
 }
 
-// negligible in any display unit: what is left of a sum that should be nil.
-const negligible = 1e-9
-
-// numbers writes values of one quantity with the digits that their spread
-// deserves: two of it.
-func numbers(values ...*float64) []string {
-	low, high := math.Inf(1), math.Inf(-1)
-	for _, v := range values {
-		if v != nil {
-			low, high = min(low, *v), max(high, *v)
-		}
-	}
-	text := make([]string, len(values))
-	for i, v := range values {
-		switch {
-		case v == nil:
-			text[i] = "-"
-		case high == low:
-			text[i] = strconv.FormatFloat(*v, 'g', 5, 64)
-		case max(high, -low) < negligible:
-			text[i] = "0"
-		default:
-			text[i] = withoutMinusZero(strconv.FormatFloat(*v, 'f', decimals(high-low), 64))
-		}
-	}
-	return text
-}
-
-// alike writes pairs of values of one quantity with the same digits: two of the
-// smallest difference within a pair, but no more than three of the largest.
-func alike(pairs [][2]*float64) [][2]string {
-	smallest, largest := math.Inf(1), 0.0
-	for _, p := range pairs {
-		if p[0] != nil && p[1] != nil {
-			if d := math.Abs(*p[1] - *p[0]); d > 0 {
-				smallest, largest = min(smallest, d), max(largest, d)
-			}
-		}
-	}
-	text := make([][2]string, len(pairs))
-	for i, p := range pairs {
-		for k, v := range p {
-			switch {
-			case v == nil:
-				text[i][k] = "-"
-			case largest == 0:
-				text[i][k] = strconv.FormatFloat(*v, 'g', 5, 64)
-			default:
-				text[i][k] = withoutMinusZero(strconv.FormatFloat(*v, 'f', min(decimals(smallest), decimals(largest/10)), 64))
-			}
-		}
-	}
-	return text
-}
-
-// withUnit adds a unit; a plain number has none.
-func withUnit(number, unit string) string {
-	if unit == "" || unit == "1" {
-		return number
-	}
-	return number + " " + unit
-}
-
-func decimals(spread float64) int {
-	return max(0, min(9, 1-int(math.Floor(math.Log10(spread)))))
-}
-
-func withoutMinusZero(s string) string {
-	if strings.Trim(s, "-0.") == "" {
-		return strings.TrimPrefix(s, "-")
-	}
-	return s
-}
-
 // Wrap breaks text into lines of at most width characters, each behind indent.
 // Control characters, which a study's text may hold, are dropped.
 func Wrap(text, indent string, width int) string {
 	var b strings.Builder
 	line := 0
-	for _, word := range strings.Fields(Printable(text)) {
+	for _, word := range joined(strings.Fields(Printable(text))) {
 		switch size := len([]rune(word)); {
 		case line == 0:
 			b.WriteString(indent + word)
@@ -182,6 +108,19 @@ func Wrap(text, indent string, width int) string {
 	}
 	b.WriteString("\n")
 	return b.String()
+}
+
+// joined keeps a per cent sign on the line of its number.
+func joined(words []string) []string {
+	var kept []string
+	for _, w := range words {
+		if n := len(kept); n > 0 && strings.HasPrefix(w, "%") {
+			kept[n-1] += " " + w
+		} else {
+			kept = append(kept, w)
+		}
+	}
+	return kept
 }
 
 // Printable keeps a stranger's text from steering a terminal.
@@ -201,4 +140,15 @@ func fit(s string, n int) string {
 		return string(r)
 	}
 	return string(r[:n-2]) + ".."
+}
+
+// fitName shortens a full name to n characters: from the vehicle first, since what is
+// said of it stands behind the point.
+func fitName(s string, n int) string {
+	vehicle, quantity, found := strings.Cut(Printable(s), ".")
+	room := n - len([]rune(quantity)) - 1
+	if over := len([]rune(s)) > n; !over || !found || room < 4 {
+		return fit(s, n)
+	}
+	return fit(vehicle, room) + "." + quantity
 }

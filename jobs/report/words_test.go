@@ -65,7 +65,10 @@ func TestNumbersShareTheirDigits(t *testing.T) {
 		{[]*float64{ptr(-0.04), ptr(0.001), ptr(0.05)}, "-0.040 0.001 0.050"},
 		{[]*float64{ptr(5), ptr(5)}, "5 5"},
 		{[]*float64{nil, ptr(2.25)}, "- 2.25"},
-		{[]*float64{ptr(-1e-14), ptr(2e-13)}, "0 0"},
+		{[]*float64{ptr(40), ptr(42)}, "40 42"},
+		{[]*float64{ptr(-2.5e-11), ptr(2e-11)}, "-2.5e-11 2.0e-11"},
+		{[]*float64{ptr(1.23456e23), ptr(1.24e23)}, "1.2346e+23 1.2400e+23"},
+		{[]*float64{ptr(1e-300), ptr(1e300)}, "1.0e-300 1.0e+300"},
 		{[]*float64{ptr(-0.0004), ptr(1)}, "0.0 1.0"},
 	} {
 		if got := strings.Join(numbers(c.in...), " "); got != c.want {

@@ -44,9 +44,12 @@ type Manifest struct {
 	Rounds []Round           `json:"rounds"`
 	Tables map[string]Digest `json:"tables"` // summary.parquet, ...
 
-	HalfWidth *float64           `json:"half_width_reached,omitempty"` // of indices
-	Growth    *Growth            `json:"sample_half_widths,omitempty"`
-	Timings   map[string]float64 `json:"timings_seconds,omitempty"`
+	HalfWidth *float64 `json:"half_width_reached,omitempty"` // of indices
+
+	IndexRuns    int64              `json:"index_runs,omitempty"`     // evaluations of the model for sensitivity, all stages
+	PairsLeftOut int                `json:"pairs_left_out,omitempty"` // second-order indices wanted for which no runs were left
+	Growth       *Growth            `json:"sample_half_widths,omitempty"`
+	Timings      map[string]float64 `json:"timings_seconds,omitempty"`
 }
 
 // Growth is what a sample that grew has reached: the largest half-width of the

@@ -14,6 +14,8 @@ const (
 	IndicesTable  = "indices.parquet"
 	TornadoTable  = "tornado.parquet"
 	ClaimsTable   = "claims.parquet"
+	CurvesTable   = "curves.parquet"
+	RegionsTable  = "regions.parquet"
 	manifestName  = "manifest.json"
 	givenFolder   = "given"
 	samplesFolder = "samples"
@@ -24,7 +26,7 @@ const (
 
 // tables lists the tables in the order in which a reader meets them.
 func tables() []string {
-	return []string{SummaryTable, IndicesTable, TornadoTable, ClaimsTable}
+	return []string{SummaryTable, IndicesTable, TornadoTable, ClaimsTable, CurvesTable, RegionsTable}
 }
 
 func isTable(name string) bool {

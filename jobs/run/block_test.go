@@ -7,6 +7,7 @@ import (
 
 	"proofmass/jobs/plan"
 	"proofmass/jobs/study"
+	"proofmass/sensitivity"
 )
 
 // demo is the plan of the invented demo with that many rows.
@@ -51,13 +52,14 @@ func TestRowAloneIsTheRowInItsBlock(t *testing.T) {
 // and their intervals have the same bits for any number of workers.
 func TestIndicesOfCarsDoNotDependOnWorkers(t *testing.T) {
 	p := demo(t, 2048)
-	centre := make([]float64, len(p.Index.Outputs))
 	var want []uint64
 	for _, workers := range []int{1, 2, 7} {
 		r := Runner{Plan: p, Workers: workers}
-		sums, err := r.Index(context.Background(), centre)
-		if err != nil {
-			t.Fatal(err)
+		sums := sensitivity.NewPickFreeze(len(p.Index.Swaps), len(p.Index.Targets))
+		for round := range 2 {
+			if err := r.Index(context.Background(), p.IndexRound(round), p.Index.Swaps, sums); err != nil {
+				t.Fatal(err)
+			}
 		}
 		var got []uint64
 		for _, output := range sums.Indices(0.95) {

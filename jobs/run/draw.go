@@ -23,7 +23,7 @@ type drawer struct {
 // quantity's limits is infeasible.
 func (d *drawer) draw(columns [][]float64, n, replicate, from int) {
 	for i := range d.plan.Drawn {
-		d.design.Fill(columns[i][:n], d.purpose, d.plan.Drawn[i].Name, d.round, replicate, from)
+		d.points(columns[i][:n], i, replicate, from)
 	}
 	for _, t := range d.plan.Ties {
 		d.tie(columns, n, t)
@@ -35,6 +35,11 @@ func (d *drawer) draw(columns [][]float64, n, replicate, from int) {
 		}
 		plan.Limit(x, in.Low, in.High)
 	}
+}
+
+// points fills x with the design's points of one input, before they become values.
+func (d *drawer) points(x []float64, input, replicate, from int) {
+	d.design.Fill(x, d.purpose, d.plan.Drawn[input].Name, d.round, replicate, from)
 }
 
 // tie turns the points of one group into values.

@@ -8,92 +8,90 @@ import (
 	"proofmass/sensitivity"
 )
 
-// Index evaluates the pairs of rows that variance-based indices need: every row
-// of design A, of design B, and of A with one factor's columns taken from B.
-// centre has a value near the middle of each asked output. The sums are joined in
-// the order of the slices.
-func (r *Runner) Index(ctx context.Context, centre []float64) (*sensitivity.PickFreeze, error) {
-	ix := &r.Plan.Index
-	all := sensitivity.NewPickFreeze(len(ix.Swapped), len(ix.Outputs), ix.Replicates, centre)
-	sums := make([]*sensitivity.PickFreezeSums, len(ix.Slices))
-	err := r.each(ctx, ix.Slices, func() (task, error) {
-		w := newIndexer(r, &drawer{plan: r.Plan, design: ix.Design, round: ix.Number})
-		return func(s plan.Slice) error {
-			sums[s.Number] = all.NewSums()
-			w.slice(s, sums[s.Number])
-			return nil
-		}, nil
+// Index evaluates a round of pairs of rows, which variance-based indices need: each
+// row of design A and of design B, and both with the columns of one swap after the
+// other exchanged between them. The sums are joined into all in the order of the
+// slices.
+func (r *Runner) Index(ctx context.Context, round plan.Round, swaps []plan.Swap, all *sensitivity.PickFreeze) error {
+	return summed(ctx, r, round.Slices, func() func(plan.Slice) *sensitivity.PickFreezeSums {
+		w := newIndexer(r, round, swaps)
+		return func(s plan.Slice) *sensitivity.PickFreezeSums {
+			sums := all.NewSums()
+			w.slice(s, sums)
+			return sums
+		}
+	}, func(s plan.Slice, sums *sensitivity.PickFreezeSums) {
+		all.Join(round.FirstReplicate+s.Replicate, sums)
 	})
-	if err != nil {
-		return nil, err
-	}
-	for i, s := range ix.Slices {
-		all.Join(s.Replicate, sums[i])
-	}
-	return all, nil
 }
 
-// indexer is one worker's columns for a block of base rows.
+// indexer is one worker's blocks of pairs of rows.
 type indexer struct {
 	*Runner
-	drawer *drawer
-	worker *model.Worker
-	every  []int       // all inputs
-	a, b   [][]float64 // designs A and B, a column an input
-	swap   [][]float64 // the columns of a factor
-	fA, fB [][]float64 // a column an asked output
+	swaps []plan.Swap
+	a, b  side
 }
 
-func newIndexer(r *Runner, d *drawer) *indexer {
-	inputs, outputs := len(r.Plan.Drawn), len(r.Plan.Index.Outputs)
-	w := &indexer{Runner: r, drawer: d, worker: r.Plan.Program.NewWorker(block),
-		every: make([]int, inputs), b: columns(inputs, block), fA: columns(outputs, block), fB: columns(outputs, block)}
-	for i := range w.every {
-		w.every[i] = i
-	}
-	w.a = inputColumns(w.worker, inputs)
-	return w
+// side is one of the two designs.
+type side struct {
+	drawer *drawer
+	worker *model.Worker
+	inputs [][]float64 // a column an input
+	lent   [][]float64 // the columns of the other side that stand in for some of them
+}
+
+func newIndexer(r *Runner, round plan.Round, swaps []plan.Swap) *indexer {
+	return &indexer{Runner: r, swaps: swaps, a: newSide(r, round, plan.PurposeA), b: newSide(r, round, plan.PurposeB)}
+}
+
+func newSide(r *Runner, round plan.Round, purpose string) side {
+	s := side{worker: r.Plan.Program.NewWorker(block),
+		drawer: &drawer{plan: r.Plan, design: r.Plan.Index.Design, purpose: purpose, round: round.Number}}
+	s.inputs = inputColumns(s.worker, len(r.Plan.Drawn))
+	return s
 }
 
 func (w *indexer) slice(s plan.Slice, sums *sensitivity.PickFreezeSums) {
+	targets := w.Plan.Index.Targets
 	for done := 0; done < s.Rows; done += block {
 		n := min(block, s.Rows-done)
-		w.base(s, s.From+done, n)
-		for o := range w.fA {
-			sums.AddBase(o, w.fA[o][:n], w.fB[o][:n])
+		w.a.run(s, s.From+done, n)
+		w.b.run(s, s.From+done, n)
+		for t, target := range targets {
+			sums.AddBase(t, w.a.worker.Output(target.Output)[:n], w.b.worker.Output(target.Output)[:n])
 		}
-		for i, f := range w.Plan.Index.Swapped {
-			w.swapped(i, &w.Plan.Factors[f], n, sums)
+		for i := range w.swaps {
+			w.swapped(i, n, sums)
 		}
-		w.tick(n * (len(w.Plan.Index.Swapped) + 2))
+		w.tick(n * (2*len(w.swaps) + 2))
 	}
 }
 
-// base evaluates n rows of A and of B.
-func (w *indexer) base(s plan.Slice, from, n int) {
-	w.drawer.purpose = plan.PurposeA
-	w.drawer.draw(w.a, n, s.Replicate, from)
-	w.drawer.purpose = plan.PurposeB
-	w.drawer.draw(w.b, n, s.Replicate, from)
-	w.worker.Run(n)
-	w.worker.RunSwapped(w.every, w.b, n)
-	for o, output := range w.Plan.Index.Outputs {
-		copy(w.fA[o], w.worker.Output(output)[:n])
-		copy(w.fB[o], w.worker.SwappedOutput(output)[:n])
-	}
+// run draws and evaluates n rows.
+func (d *side) run(s plan.Slice, from, n int) {
+	d.drawer.draw(d.inputs, n, s.Replicate, from)
+	d.worker.Run(n)
 }
 
-// swapped evaluates n rows of A with factor f's columns from B and adds what
-// they tell of every output that the factor reaches.
-func (w *indexer) swapped(number int, f *plan.Factor, n int, sums *sensitivity.PickFreezeSums) {
-	w.swap = w.swap[:0]
-	for _, i := range f.Inputs {
-		w.swap = append(w.swap, w.b[i])
+// swap evaluates n rows with the given inputs' columns from the other side.
+func (d *side) swap(inputs []int, other *side, n int) {
+	d.lent = d.lent[:0]
+	for _, i := range inputs {
+		d.lent = append(d.lent, other.inputs[i])
 	}
-	w.worker.RunSwapped(f.Inputs, w.swap, n)
-	for o, output := range w.Plan.Index.Outputs {
-		if w.Plan.Reaches(*f, output) {
-			sums.AddSwapped(number, o, w.fA[o][:n], w.fB[o][:n], w.worker.SwappedOutput(output)[:n])
+	d.worker.RunSwapped(inputs, d.lent, n)
+}
+
+// swapped evaluates n rows of both sides with one swap and adds what they tell of
+// every target that it reaches.
+func (w *indexer) swapped(number, n int, sums *sensitivity.PickFreezeSums) {
+	s := &w.swaps[number]
+	w.a.swap(s.Inputs, &w.b, n)
+	w.b.swap(s.Inputs, &w.a, n)
+	for t, target := range w.Plan.Index.Targets {
+		if o := target.Output; w.Plan.Reaches(s.Factor, o) {
+			a, b := w.a.worker, w.b.worker
+			sums.AddSwapped(number, t, a.Output(o)[:n], b.Output(o)[:n], a.SwappedOutput(o)[:n], b.SwappedOutput(o)[:n])
 		}
 	}
 }

@@ -82,3 +82,23 @@ func (r *Runner) each(ctx context.Context, slices []plan.Slice, start func() (ta
 
 // task evaluates one slice.
 type task func(plan.Slice) error
+
+// summed evaluates slices to sums, with a function of each worker's own, and joins
+// them in the order of the slices.
+func summed[S any](ctx context.Context, r *Runner, slices []plan.Slice, start func() func(plan.Slice) S, join func(plan.Slice, S)) error {
+	sums := make([]S, len(slices))
+	err := r.each(ctx, slices, func() (task, error) {
+		evaluate := start()
+		return func(s plan.Slice) error {
+			sums[s.Number] = evaluate(s)
+			return nil
+		}, nil
+	})
+	if err != nil {
+		return err
+	}
+	for i, s := range slices {
+		join(s, sums[i])
+	}
+	return nil
+}

@@ -11,6 +11,7 @@ import (
 
 	"proofmass/jobs/plan"
 	"proofmass/jobs/study"
+	"proofmass/sensitivity"
 )
 
 func planOf(t *testing.T, text string) *plan.Plan {
@@ -98,8 +99,8 @@ func TestIndicesDoNotDependOnWorkers(t *testing.T) {
 	for _, workers := range []int{1, 2, 7} {
 		ticks := atomic.Int64{}
 		r := Runner{Plan: p, Workers: workers, Tick: func(n int) { ticks.Add(int64(n)) }}
-		sums, err := r.Index(context.Background(), []float64{0.25})
-		if err != nil {
+		sums := sensitivity.NewPickFreeze(len(p.Index.Swaps), len(p.Index.Targets))
+		if err := r.Index(context.Background(), p.IndexRound(0), p.Index.Swaps, sums); err != nil {
 			t.Fatal(err)
 		}
 		got := fmt.Sprintf("%+v", sums.Indices(0.95))
@@ -109,8 +110,8 @@ func TestIndicesDoNotDependOnWorkers(t *testing.T) {
 		if got != want {
 			t.Errorf("%d workers: %s, want %s", workers, got, want)
 		}
-		if int(ticks.Load()) != p.Index.Runs {
-			t.Errorf("%d runs were told of, %d planned", ticks.Load(), p.Index.Runs)
+		if int(ticks.Load()) != p.Index.Rows*p.Index.Each() {
+			t.Errorf("%d runs were told of, %d planned", ticks.Load(), p.Index.Rows*p.Index.Each())
 		}
 	}
 }

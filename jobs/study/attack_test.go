@@ -56,6 +56,8 @@ func TestAttacks(t *testing.T) {
 		{"vehicles", "format: 1\nvehicles:\n" + numbered(200000, " v%d: {}\n"), "s.yaml:3:2: vehicles: 200000 vehicles; at most 64 are allowed"},
 		{"long key", "format: 1\n" + strings.Repeat("k", 1<<20) + ": {" + numbered(200000, "a%d: 1, ") + "b: 2}\n", "s.yaml:2:1: kkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkk: not a key"},
 		{"values", formulas + "inputs: {a: {one_of: [" + numbered(300000, "%d, ") + "1]}}\noutputs: {y: a}\n", "s.yaml:3:22: inputs.a.one_of: 300001 values; at most 1000 are allowed"},
+		{"grouped often", formulas + "inputs: {a: {between: [0, 1]}}\noutputs: {y: a}\ngroups: {g: [a" + strings.Repeat(", a", 300000) + "]}\n", `s.yaml:5:17: groups.g: "a" stands twice in the group; once is enough`},
+		{"grouped strangers", formulas + "inputs: {" + numbered(999, "b%d: {between: [0, 1]}, ") + "a: 1}\noutputs: {y: a}\ngroups: {g: [" + numbered(300000, "d%d, ") + "]}\n", `s.yaml:5:14: groups.g: "d0" is no input of this study;`},
 		{"long number", formulas + "inputs: {a: " + strings.Repeat("1", 1<<20) + "}\noutputs: {y: a}\n", "s.yaml:3:13: inputs.a: "},
 	}
 	for _, tt := range tests {

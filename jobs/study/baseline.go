@@ -1,7 +1,5 @@
 package study
 
-import "proofmass/model/unit"
-
 // baselineName reads which vehicle the others are compared with.
 func (r *reader) baselineName(v field) {
 	if r.notInFormulas(v, "baseline") {
@@ -35,7 +33,7 @@ func (r *reader) chooseBaseline() bool {
 
 // suggestNames says which vehicle was meant, or lists them.
 func suggestNames(name string, names []string) string {
-	if near := unit.Nearest(name, names); near != "" {
+	if near := nearest(name, names); near != "" {
 		return `did you mean "` + near + `"?`
 	}
 	if len(names) == 0 {

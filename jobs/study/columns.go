@@ -58,7 +58,7 @@ func columnOf(names []string, column string) (int, error) {
 		return 0, errors.New("its columns are not separated by commas")
 	case at < 0:
 		shown := names[:min(len(names), 12)]
-		if near := unit.Nearest(column, names); near != "" {
+		if near := nearest(column, names); near != "" {
 			return 0, fmt.Errorf("no column %s; did you mean %s?", quote(column), quote(near))
 		}
 		return 0, fmt.Errorf("no column %s; there are %s", quote(column), printable(strings.Join(shown, ", "), 100))

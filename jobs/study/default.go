@@ -101,3 +101,52 @@ func (s *Study) leaves(name string) []string {
 	}
 	return all
 }
+
+// defaultsRead are the defaults of the catalogue that running vehicles, outputs or
+// claims read, with their kinds.
+func (r *reader) defaultsRead() map[string]Kind {
+	if r.defaulted != nil {
+		return r.defaulted
+	}
+	r.defaulted = map[string]Kind{}
+	seen := map[string]bool{}
+	for _, name := range r.wanted() {
+		r.findDefaults(name, seen)
+	}
+	return r.defaulted
+}
+
+// wanted are the names that a run may have to compute.
+func (r *reader) wanted() []string {
+	var names []string
+	for _, v := range r.s.Vehicles {
+		if v.Run && r.s.System != nil {
+			names = append(names, r.s.System.Outputs(v.Name)...)
+		}
+	}
+	for _, o := range r.outputs {
+		names = append(names, o.Name)
+	}
+	for _, c := range r.claims {
+		if c.Expr != nil {
+			names = append(names, c.Expr.Names()...)
+		}
+	}
+	return names
+}
+
+func (r *reader) findDefaults(name string, seen map[string]bool) {
+	if seen[name] {
+		return
+	}
+	seen[name] = true
+	if text := vehicle.DefaultText(name, false); text != "" && r.statement(name) == nil && r.s.System != nil {
+		if in, err := defaultInput(name, text); err == nil {
+			r.defaulted[name] = in.Kind
+		}
+	}
+	needs, _ := r.needs(name) // what is missing is reported elsewhere
+	for _, need := range needs {
+		r.findDefaults(need, seen)
+	}
+}

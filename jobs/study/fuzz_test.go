@@ -23,6 +23,8 @@ func FuzzRead(f *testing.F) {
 	}
 	f.Add([]byte(packStudy))
 	f.Add([]byte(formulaStudy))
+	f.Add([]byte(groupStudy))
+	f.Add([]byte(groupFormulas))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		r := newReader("fuzz.yaml", Options{})
 		s, err := r.read("fuzz.yaml", data)

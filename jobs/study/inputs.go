@@ -42,6 +42,10 @@ func (r *reader) ownQuantities(v field) {
 		return
 	}
 	for _, p := range pairs {
+		if p.name == modelError {
+			p.key.err(quote(p.name)+" as a name", "it is the model's own error, which every study of vehicles has")
+			continue
+		}
 		if p.named("own quantity") && !p.ofCatalogue("own") {
 			r.state(&r.own, p, "")
 		}

@@ -53,7 +53,7 @@ func (p pair) unknown(found string, allowed []string) {
 
 // suggest says which of the allowed words was meant, or lists them.
 func suggest(word string, allowed []string) string {
-	if near := unit.Nearest(word, allowed); near != "" {
+	if near := nearest(word, allowed); near != "" {
 		return `did you mean "` + near + `"?`
 	}
 	return "allowed: " + listed(allowed, "and")
@@ -71,9 +71,27 @@ func (f field) oneOf(allowed ...string) (string, bool) {
 
 // suggestOr lists the allowed words and says which was meant.
 func suggestOr(word string, allowed []string) string {
-	text := "allowed: " + listed(allowed, "or")
-	if near := unit.Nearest(word, allowed); near != "" {
-		text += `; did you mean "` + near + `"?`
+	return "allowed: " + listed(allowed, "or") + orMeant(word, allowed)
+}
+
+// orMeant goes behind what is allowed and says which word was meant, "" if none is near.
+func orMeant(word string, known []string) string {
+	if near := nearest(word, known); near != "" {
+		return `; did you mean "` + near + `"?`
 	}
-	return text
+	return ""
+}
+
+// nearest is the known word that was most probably meant, "" if none is near. Unlike
+// unit.Nearest alone it finds a name of one or two letters, one of them doubled.
+func nearest(word string, known []string) string {
+	if near := unit.Nearest(word, known); near != "" || len(word) > 3 {
+		return near
+	}
+	for i := 1; i < len(word); i++ {
+		if single := word[:i] + word[i+1:]; word[i] == word[i-1] && slices.Contains(known, single) {
+			return single
+		}
+	}
+	return ""
 }

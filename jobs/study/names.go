@@ -15,6 +15,9 @@ import (
 
 const maxName = 64
 
+// allClaims stands for all claims together.
+const allClaims = "all_claims"
+
 var snakeCase = regexp.MustCompile(`^[a-z][a-z0-9_]*$`)
 
 // tableColumns are the columns that every table of samples has.
@@ -28,8 +31,10 @@ func (p pair) named(what string) bool {
 		p.key.err(fmt.Sprintf("a name of %d letters", len(p.name)), "a name has at most 64")
 	case !snakeCase.MatchString(p.name):
 		p.key.err(quote(p.name)+" as a name", "a name has small letters, digits and _, and begins with a letter"+snakeHint(p.name))
-	case p.name == "all_claims":
+	case p.name == allClaims:
 		p.key.err(quote(p.name)+" as a name", "it is reserved for all claims together")
+	case what == "vehicle" && (p.name == SharedGroup || p.name == OthersGroup):
+		p.key.err(quote(p.name)+" as a name", "the program makes a group of inputs of that name itself")
 	case what != "vehicle" && what != "item" && slices.Contains(words, p.name):
 		p.key.err(quote(p.name)+" as a name", "it is a word of expressions")
 	case what != "vehicle" && what != "item" && what != "claim" && slices.Contains(tableColumns, p.name):

@@ -27,6 +27,7 @@ type reader struct {
 	badClaims   []string // names of claims whose mistakes are reported
 	indexOf     []field  // what indices are wanted of
 	ties        []*tieDecl
+	grouped     []*groupDecl
 	top         map[string]field // the study's top-level keys
 	used        []field          // the roots of the used files
 
@@ -34,6 +35,7 @@ type reader struct {
 	incomplete bool             // the vehicles are wrong, so what they compute is unknown
 	looped     map[string]bool  // names in a loop that is reported
 	lacks      map[string]error // why a name cannot be computed, nil if it can
+	defaulted  map[string]Kind  // defaults that are read, nil until asked for
 }
 
 // statements are named inputs in file order.
@@ -88,7 +90,7 @@ func file(path, name string, data []byte) File {
 }
 
 // laterKeys are top-level keys that the format has and this version has not.
-var laterKeys = []string{"schedules", "measured", "either", "choices", "best", "front", "groups", "show_in", "exact", "history"}
+var laterKeys = []string{"schedules", "measured", "either", "choices", "best", "front", "show_in", "exact", "history"}
 
 // study reads the top-level keys. What each means may depend on model and on the
 // used files, so these come first whatever their order in the file.
@@ -102,7 +104,7 @@ func (r *reader) study(root field) {
 		{"format", r.format}, {"study", r.name}, {"about", r.about}, {"model", r.model}, {"use", r.use},
 		{"inputs", r.sharedInputs}, {"own", r.ownQuantities}, {"vehicles", r.studyVehicles}, {"baseline", r.baselineName},
 		{"outputs", r.extraOutputs}, {"claims", r.allClaims}, {"sample", r.sample}, {"indices", r.indices},
-		{"together", r.together}, {"keep", r.keep}, {"intervals", r.intervals}, {"coverage", r.coverage},
+		{"together", r.together}, {"groups", r.groups}, {"keep", r.keep}, {"intervals", r.intervals}, {"coverage", r.coverage},
 	}
 	for _, section := range sections {
 		take[section.key] = func(v field) { r.top[section.key] = v }
@@ -131,7 +133,7 @@ func (r *reader) defaults() {
 	s.Name = strings.TrimSuffix(filepath.Base(s.Path), filepath.Ext(s.Path))
 	s.Model, s.Keep, s.Design = "vehicle", "asked", "latin"
 	s.Rows, s.Seed, s.Level, s.Coverage = defaultRows, 1, 0.95, 0.95
-	s.Indices = Indices{HalfWidth: 0.02, AtMost: 1_000_000}
+	s.Indices = Indices{HalfWidth: 0.02, AtMost: 1_000_000, Pairs: "interacting"}
 }
 
 // override applies what the command line says instead of the study.

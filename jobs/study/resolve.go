@@ -31,11 +31,14 @@ func (r *reader) resolve() {
 	}
 	r.indicesOf()
 	r.checkTies()
+	r.checkGroups()
 	if r.errs.count > 0 {
 		return
 	}
 	r.fill()
 	r.tiesInUse()
+	r.groupsInUse()
+	r.indicesInUse()
 	r.clashes()
 	r.givenParts()
 }

@@ -35,6 +35,7 @@ type Study struct {
 	Seed      uint64
 	Growth    Growth
 	Indices   Indices
+	Groups    []Group
 	Keep      string  // "asked", "all" or "summary"
 	Level     float64 // of the intervals, 0.95
 	Coverage  float64 // of the coverage intervals of outputs, 0.95
@@ -145,6 +146,8 @@ type Indices struct {
 	HalfWidthStated bool // a stated half-width that is missed is worth an exit code
 	AtMost          int  // model evaluations
 	Of              []string
+	Pairs           string // whose second-order indices: interacting, all, none
+	Screen          string // "yes", "no", "" where the study leaves it open
 }
 
 // Growth says how well chances and percentiles are wanted, where the study says so

@@ -5,9 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
-	"proofmass/model/unit"
 	"proofmass/sampling"
 )
 
@@ -28,10 +26,11 @@ const tieForms = "a group is {inputs: [names], spearman: number} or {inputs: [na
 // tieDecl is a group as the study states it.
 type tieDecl struct {
 	Tie
-	names []field
-	value field
-	at    field // of the correlations
-	alike bool  // one number for all pairs
+	names  []field
+	value  field
+	at     field // of the correlations
+	alike  bool  // one number for all pairs
+	broken bool  // a name is wrong, and reported
 }
 
 // together reads the groups of inputs that are not independent.
@@ -55,11 +54,7 @@ func readTie(f field) *tieDecl {
 	into := func(to **field) func(v field) { return func(v field) { *to = &v } }
 	before := f.src.errs.count
 	freeKeys(&d.Free).with(handlers{"inputs": into(&inputs), "spearman": into(&spearman), "matrix": into(&matrix)}).read(f, "a group of together")
-	switch {
-	case f.src.errs.count > before:
-		return nil
-	case inputs == nil || (spearman == nil) == (matrix == nil):
-		f.err("not what a group needs", tieForms)
+	if f.src.errs.count > before || !f.tieNeeds(inputs, spearman, matrix) {
 		return nil
 	}
 	var ok bool
@@ -67,7 +62,7 @@ func readTie(f field) *tieDecl {
 		return nil
 	}
 	if n := len(d.names); n < 2 || n > mostTied {
-		inputs.err(fmt.Sprintf("%d inputs", n), fmt.Sprintf("2 to %d are tied together", mostTied))
+		inputs.err(counted(n, "input"), fmt.Sprintf("2 to %d are tied together", mostTied))
 		return nil
 	}
 	if spearman != nil {
@@ -81,6 +76,31 @@ func readTie(f field) *tieDecl {
 		return nil
 	}
 	return d
+}
+
+// tieNeeds refuses a group of which a part is missing, or stands twice.
+func (f field) tieNeeds(inputs, spearman, matrix *field) bool {
+	wrong := ""
+	switch {
+	case inputs == nil:
+		wrong = "no inputs"
+	case spearman != nil && matrix != nil:
+		wrong = "both spearman and matrix"
+	case spearman == nil && matrix == nil:
+		wrong = "neither spearman nor matrix"
+	default:
+		return true
+	}
+	f.err(wrong, tieForms)
+	return false
+}
+
+// counted is a number of things with their name.
+func counted(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
 }
 
 // correlation reads Spearman's rank correlation of two inputs.
@@ -112,7 +132,7 @@ func (d *tieDecl) rows(f field) bool {
 		return false
 	}
 	if len(rows) != len(d.names) {
-		f.err(fmt.Sprintf("%d rows for %d inputs", len(rows), len(d.names)), allowed)
+		f.err(counted(len(rows), "row")+" for "+counted(len(d.names), "input"), allowed)
 		return false
 	}
 	for _, row := range rows {
@@ -121,7 +141,7 @@ func (d *tieDecl) rows(f field) bool {
 			return false
 		}
 		if len(cells) != len(d.names) {
-			row.err(fmt.Sprintf("%d numbers for %d inputs", len(cells), len(d.names)), allowed)
+			row.err(counted(len(cells), "number")+" for "+counted(len(d.names), "input"), allowed)
 			return false
 		}
 		numbers := make([]float64, len(cells))
@@ -152,18 +172,26 @@ func (d *tieDecl) symmetric(rows []field) bool {
 	return true
 }
 
+const tied = "what is tied"
+
 // checkTies resolves the names of the groups and refuses what no inputs can be.
 func (r *reader) checkTies() {
-	tied := map[string]bool{}
+	seen := map[string]bool{}
 	for _, d := range r.ties {
 		for _, f := range d.names {
 			name, ok := f.text("the name of an input is expected")
 			d.Inputs = append(d.Inputs, name)
-			if ok && r.tieable(f, name) {
-				if tied[name] {
-					f.err(quote(name)+" is tied twice", "an input stands once in all groups; a matrix ties three and more as they are")
-				}
-				tied[name] = true
+			switch {
+			case ok && r.ofModelError(name):
+				f.err(quote(name)+" is the model's own error", "it is not tied: "+tied+" is an uncertain input that the study states")
+				d.broken = true
+			case !ok || !r.uncertain(f, name, tied):
+				d.broken = true
+			case seen[name]:
+				f.err(quote(name)+" is tied twice", "an input stands once in all groups; a matrix ties three and more as they are")
+				d.broken = true
+			default:
+				seen[name] = true
 			}
 		}
 		var err error
@@ -171,47 +199,6 @@ func (r *reader) checkTies() {
 			d.impossible(err)
 		}
 	}
-}
-
-// tieable reports whether a name is that of an uncertain input.
-func (r *reader) tieable(f field, name string) bool {
-	st := r.statement(name)
-	switch {
-	case st == nil && r.incomplete:
-		return false
-	case st == nil:
-		f.err(quote(name)+" is no input of this study", r.tieInstead(name))
-		return false
-	case st.broken:
-		return false
-	case st.Kind == Constant:
-		f.err(name+" is a constant", "what is tied is uncertain")
-		return false
-	case st.Kind == Formula:
-		f.err(name+" is a formula", "it follows from what it reads: tie that")
-		return false
-	}
-	return true
-}
-
-// tieInstead says which input was meant.
-func (r *reader) tieInstead(name string) string {
-	owner, quantity, _ := strings.Cut(name, ".")
-	if d := r.vehicle(owner); d != nil && d.car != nil {
-		if given := d.car.Given[quantity]; given != "" && given != name {
-			return "it is stated as " + given + ": name that"
-		}
-	}
-	var known []string
-	for _, st := range r.statements() {
-		if st.Kind == Uncertain {
-			known = append(known, st.Name)
-		}
-	}
-	if near := unit.Nearest(name, known); near != "" {
-		return `did you mean "` + near + `"?`
-	}
-	return "what is tied is an uncertain input that the study states"
 }
 
 // impossible says what stands in the way and what is nearest.
@@ -253,12 +240,9 @@ func inward(x float64, round func(float64) float64) string {
 
 // tiesInUse refuses to tie what only a template states that no vehicle is based on.
 func (r *reader) tiesInUse() {
+	used := r.inUse()
 	for _, d := range r.ties {
-		for i, name := range d.Inputs {
-			if !slices.ContainsFunc(r.s.Inputs, func(in Input) bool { return in.Name == name }) {
-				d.names[i].err(name+" is read by no vehicle that runs", "what is tied is an input that the study uses")
-			}
-		}
+		r.refuseUnused(d.Inputs, d.names, used, tied)
 		r.s.Together = append(r.s.Together, d.Tie)
 	}
 }

@@ -126,7 +126,7 @@ func (r *reader) unknownName(name string) error {
 	if r.formulas() {
 		allowed = "an expression names inputs and outputs of this study"
 	}
-	if near := unit.Nearest(name, known); near != "" {
+	if near := nearest(name, known); near != "" {
 		allowed = `did you mean "` + near + `"?`
 	}
 	return &nameError{quote(name) + " is not known", allowed}
@@ -154,7 +154,7 @@ func (r *reader) unknownQuantity(owner, name string) error {
 	for _, q := range vehicle.Catalogue() {
 		names = append(names, q.Name)
 	}
-	if near := unit.Nearest(base, names); near != "" {
+	if near := nearest(base, names); near != "" {
 		return &nameError{quote(owner+"."+name) + " is not known", `did you mean "` + owner + "." + near + suffix + `"?`}
 	}
 	return &nameError{quote(owner+"."+name) + " is not known", "the catalogue is shown by: proofmass list outputs"}

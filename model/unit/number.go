@@ -34,8 +34,8 @@ var mistakes = []mistake{
 	{regexp.MustCompile(`^[+-]?\d+(['’ ]\d+)+$`), "digits are grouped by _ only: 1_000"},
 	{regexp.MustCompile(`^[−–]`), "the sign is not the minus of the keyboard: write -"},
 	{regexp.MustCompile(`^\d+/\d+$`), "a fraction is not a number; write it as a decimal, or as a formula"},
-	{regexp.MustCompile(`^[+-]?[\d.]*_|_[^\d]|_$|__`), "a _ stands only between two digits"},
-	{regexp.MustCompile(`[eE][+-]?$`), "the digits of the exponent are missing"},
+	{regexp.MustCompile(`^[+-]?\.?_+\d|^[+-]?[\d_]*\._|^[+-]?\.?\d[\d_.eE+-]*_(\D|$)`), "a _ stands only between two digits"},
+	{regexp.MustCompile(`^[+-]?\.?\d[\d_.]*[eE][+-]?$`), "the digits of the exponent are missing"},
 }
 
 var (

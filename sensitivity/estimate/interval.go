@@ -3,6 +3,7 @@ package estimate
 import (
 	"math"
 	"sort"
+	"sync"
 
 	"gonum.org/v1/gonum/mathext"
 	"gonum.org/v1/gonum/stat/distuv"
@@ -49,8 +50,28 @@ func StudentQuantile(level float64, freedom int) float64 {
 	if !(level > 0 && level < 1) || freedom < 1 {
 		return math.NaN()
 	}
-	return distuv.StudentsT{Sigma: 1, Nu: float64(freedom)}.Quantile((1 + level) / 2)
+	key := studentKey{level, freedom}
+	if t, known := students.Load(key); known {
+		return t.(float64)
+	}
+	t := distuv.StudentsT{Sigma: 1, Nu: float64(freedom)}.Quantile((1 + level) / 2)
+	if freedom <= mostStudents {
+		students.Store(key, t)
+	}
+	return t
 }
+
+// students are quantiles met before: a run asks for the same few thousands of times,
+// and each takes some microseconds.
+var students sync.Map // studentKey -> float64
+
+type studentKey struct {
+	level   float64
+	freedom int
+}
+
+// mostStudents bounds what is kept: replicates, not rows.
+const mostStudents = 64
 
 // normalQuantile is the z of a two-sided interval of the given level.
 func normalQuantile(level float64) float64 { return mathext.NormalQuantile((1 + level) / 2) }

@@ -1,0 +1,93 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"proofmass/jobs"
+)
+
+// TestMethodsByColumn: every word is explained under the column in which it stands, by
+// a meaning that needs no other.
+func TestMethodsByColumn(t *testing.T) {
+	var columns []string
+	words := map[string][]string{}
+	for _, e := range jobs.List("methods") {
+		if !slices.Contains(columns, e.Column) {
+			columns = append(columns, e.Column)
+		}
+		words[e.Column] = append(words[e.Column], e.Name)
+		for _, not := range []string{"order:", "method:", "the same", "as first"} {
+			if strings.Contains(e.Meaning, not) {
+				t.Errorf("%s: %q", e.Name, e.Meaning)
+			}
+		}
+	}
+	want := map[string]string{
+		"method":        "swapped_both_ways none screened random_orders all_subsets classes least_squares elementary_effects",
+		"order":         "first total group group_total second shapley first_with_companions ks_distance delta_distance src srrc r2 rank_r2 mean_effect mean_absolute_effect sd_of_effects",
+		"of":            "output margin holds",
+		"input":         "others shared model_error",
+		"form":          "one_at_a_time conditional",
+		"shape":         "one_way turns",
+		"claims method": "replicates wilson clopper_pearson none",
+	}
+	for _, column := range columns {
+		if got := strings.Join(words[column], " "); got != want[column] {
+			t.Errorf("%s: %s, want %s", column, got, want[column])
+		}
+	}
+	if len(columns) != len(want) {
+		t.Errorf("columns %v", columns)
+	}
+}
+
+// TestListMethods: a heading a column, and meanings aligned.
+func TestListMethods(t *testing.T) {
+	got := proof("list", "methods").out
+	at := len("  first_with_companions ")
+	for _, line := range strings.Split(got, "\n") {
+		if heading := strings.HasPrefix(line, "METHODS: "); !heading && line != "" && (line[at-1] != ' ' || line[at] == ' ') {
+			t.Errorf("not aligned: %s", line)
+		}
+	}
+	for _, column := range []string{"method", "order", "of", "input", "form", "shape", "claims method"} {
+		if strings.Count(got, "METHODS: "+column+"\n") != 1 {
+			t.Errorf("no heading for %s, or several", column)
+		}
+	}
+}
+
+// TestListAboutSeveral: a word of two columns is explained twice.
+func TestListAboutSeveral(t *testing.T) {
+	for word, want := range map[string][]string{"srrc": {"order"}, "none": {"method", "claims method"}} {
+		var columns []string
+		if text := proof("list", "--about", word, "--json").out; len(want) == 1 {
+			var e jobs.Entry
+			if err := json.Unmarshal([]byte(text), &e); err != nil {
+				t.Fatal(err)
+			}
+			columns = []string{e.Column}
+		} else {
+			var all []jobs.Entry
+			if err := json.Unmarshal([]byte(text), &all); err != nil {
+				t.Fatal(err)
+			}
+			for _, e := range all {
+				columns = append(columns, e.Column)
+			}
+		}
+		if fmt.Sprint(columns) != fmt.Sprint(want) {
+			t.Errorf("--json of %s: %v, want %v", word, columns, want)
+		}
+		text := proof("list", "--about", word).out
+		for _, column := range want {
+			if !strings.Contains(text, "  column        "+column+"\n") {
+				t.Errorf("%s lacks %s:\n%s", word, column, text)
+			}
+		}
+	}
+}

@@ -1,0 +1,214 @@
+package analyse
+
+import (
+	"fmt"
+	"slices"
+
+	"proofmass/jobs/plan"
+	"proofmass/sensitivity"
+	"proofmass/sensitivity/claim"
+	"proofmass/sensitivity/estimate"
+)
+
+// What is told from the sample's own rows shall cost little beside the run: of each
+// replicate the first rows are read, as many as these bounds allow, but no fewer than
+// fewestGiven in all. mostGiven is of rows times pairs of an input and a target,
+// mostRegions of rows times pairs of an input and a claim, mostKept of rows times
+// targets, which are held in memory.
+const (
+	mostGiven   = 4_000_000
+	mostRegions = 1_000_000
+	mostKept    = 4 << 20
+	fewestGiven = 4096
+)
+
+// A Given is what the sample's own rows tell of every input, in the order of the
+// plan's singles.
+type Given struct {
+	*Analyst
+	singles []plan.Single
+	found   [][]given   // of a single and a target
+	rows    thin        // that are read
+	targets [][]float64 // their values
+
+	truths, apart thin // of those rows: for where claims hold, and for distances
+	chosen        [][]bool
+}
+
+// given is what the rows tell of one input and one target.
+type given struct {
+	reaches   bool
+	dropped   float64 // share of the rows where the target is infeasible
+	first     sensitivity.Index
+	curve     []sensitivity.Point
+	low, high sensitivity.Point
+	distances *sensitivity.Distances // nil where it was not worth its time
+	region    claim.Region           // of a claim's truth
+}
+
+// Given reads the sample for each input and each target that it reaches.
+func (a *Analyst) Given() (*Given, error) {
+	g := &Given{Analyst: a, singles: a.Plan.Singles()}
+	pairs, claims := g.reaching()
+	g.rows = a.whole().to(min(mostGiven/max(1, pairs), mostKept/max(1, len(a.Plan.Index.Targets))))
+	g.truths, g.apart = g.rows.to(mostRegions/max(1, claims)), g.rows.to(mostDistanceRows)
+	g.targets = make([][]float64, len(a.Plan.Index.Targets))
+	err := a.forEach(len(g.targets), func(t int, read func(string) ([]float64, error), _ *estimate.Scratch) error {
+		y, err := read(a.stored(a.Plan.Index.Targets[t]))
+		if err == nil {
+			g.targets[t] = g.rows.of(y)
+		}
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	if err := g.forInputs(func(int) bool { return true }, g.means); err != nil {
+		return nil, err
+	}
+	g.choose()
+	return g, g.forInputs(func(i int) bool { return slices.Contains(g.chosen[i], true) }, g.distances)
+}
+
+// reaching finds the targets that each input reaches, and counts pairs with all
+// targets and with claims.
+func (g *Given) reaching() (pairs, claims int) {
+	g.found = make([][]given, len(g.singles))
+	for i, s := range g.singles {
+		g.found[i] = make([]given, len(g.Plan.Index.Targets))
+		for t, target := range g.Plan.Index.Targets {
+			if !g.Plan.Reaches(g.Plan.Factors[s.Factor], target.Output) {
+				continue
+			}
+			g.found[i][t].reaches = true
+			pairs++
+			if target.Of == plan.OfHolds {
+				claims++
+			}
+		}
+	}
+	return pairs, claims
+}
+
+// forInputs hands the rows of each wanted input to look.
+func (g *Given) forInputs(wanted func(i int) bool, look func(i int, x []float64) error) error {
+	return g.forEach(len(g.singles), func(i int, read func(string) ([]float64, error), _ *estimate.Scratch) error {
+		if !wanted(i) {
+			return nil
+		}
+		x, err := read(g.singles[i].Stored)
+		if err != nil {
+			return err
+		}
+		if err := look(i, g.rows.of(x)); err != nil {
+			return fmt.Errorf("%s: %w", g.singles[i].Name, err)
+		}
+		return nil
+	})
+}
+
+// means looks at one input's effect on the means of every target that it reaches, and
+// where claims hold.
+func (g *Given) means(i int, x []float64) error {
+	classes, err := sensitivity.NewClasses(x, nil, g.rows.design)
+	if err != nil {
+		return err
+	}
+	level := g.Plan.Study.Level
+	claims := false
+	for t, target := range g.Plan.Index.Targets {
+		f := &g.found[i][t]
+		if !f.reaches {
+			continue
+		}
+		seen := classes.Of(g.targets[t])
+		f.dropped = infeasible(g.targets[t])
+		f.first = seen.First(level)
+		f.low, f.high = seen.Ends(level)
+		f.curve = seen.Curve(level)
+		claims = claims || target.Of == plan.OfHolds
+	}
+	if !claims {
+		return nil
+	}
+	return g.regions(i, x)
+}
+
+// regions looks at one input where each claim holds and where it fails.
+func (g *Given) regions(i int, x []float64) error {
+	regions, err := claim.NewRegions(g.truths.of(x), nil, g.truths.design)
+	if err != nil {
+		return err
+	}
+	for t, target := range g.Plan.Index.Targets {
+		if f := &g.found[i][t]; f.reaches && target.Of == plan.OfHolds {
+			if f.region, err = regions.Of(g.truths.of(g.targets[t]), g.Plan.Study.Level); err != nil {
+				return fmt.Errorf("%s: %w", target.Name, err)
+			}
+		}
+	}
+	return nil
+}
+
+// infeasible is the share of rows that are NaN.
+func infeasible(y []float64) float64 {
+	count := 0
+	for _, v := range y {
+		if v != v {
+			count++
+		}
+	}
+	return float64(count) / float64(max(1, len(y)))
+}
+
+// stored is the column of samples that has a target.
+func (a *Analyst) stored(t plan.Target) string {
+	switch t.Of {
+	case plan.OfMargin:
+		return plan.MarginColumn(t.Name)
+	case plan.OfHolds:
+		return t.Name
+	}
+	return a.column(t.Name).Stored()
+}
+
+// conditionalBars are the inputs' conditional means of one target.
+func (g *Given) conditionalBars(target int) []bar {
+	var bars []bar
+	for i, s := range g.singles {
+		f := &g.found[i][target]
+		if !f.reaches {
+			continue
+		}
+		shape := "one_way"
+		if !sensitivity.Monotone(f.curve) {
+			shape = "turns"
+		}
+		bars = append(bars, bar{input: s.Name, form: conditional, shape: shape, inputUnit: g.column(s.Name).Quantity.Unit.String(),
+			inLow: f.low.Input, inHigh: f.high.Input, low: f.low.Mean, high: f.high.Mean, lowBand: f.low.Interval, highBand: f.high.Interval})
+	}
+	return bars
+}
+
+// Add adds what the rows tell to the table of indices.
+func (g *Given) Add(x *Indices) {
+	for t, target := range g.Plan.Index.Targets {
+		for i, s := range g.singles {
+			f := &g.found[i][t]
+			order := orderFirst
+			if s.Tied {
+				order = orderCompanions
+			}
+			switch {
+			case f.reaches:
+				x.add(figure{target: target, input: s.Name, method: Classes, order: order, Index: f.first, dropped: f.dropped})
+			case g.Plan.Index.FirstRounds() == 0: // else swaps say so
+				x.add(figure{target: target, input: s.Name, method: CannotReach, order: order})
+			}
+			if d := f.distances; d != nil {
+				x.add(figure{target: target, input: s.Name, method: Classes, order: orderKS, Index: d.KS, dropped: f.dropped})
+				x.add(figure{target: target, input: s.Name, method: Classes, order: orderDelta, Index: d.Delta, dropped: f.dropped})
+			}
+		}
+	}
+}

@@ -1,0 +1,70 @@
+package analyse
+
+import (
+	"proofmass/jobs/plan"
+	"proofmass/sensitivity"
+	"proofmass/sensitivity/estimate"
+)
+
+// mostRegressed bounds the memory of a regression, which needs all its columns at
+// once: 64 MB.
+const (
+	mostRegressed     = 8 << 20 // values
+	mostRegressedRows = 4096
+)
+
+// Regress adds what a straight line in all inputs explains of each output and
+// margin.
+func (g *Given) Regress(x *Indices) error {
+	var targets []plan.Target
+	for _, t := range g.Plan.Index.Targets {
+		if t.Of != plan.OfHolds {
+			targets = append(targets, t)
+		}
+	}
+	columns := len(g.singles) + len(targets)
+	if len(targets) == 0 || len(g.singles) == 0 {
+		return nil
+	}
+	rows := g.whole().to(min(mostRegressedRows, mostRegressed/columns))
+	all := make([][]float64, columns)
+	err := g.forEach(columns, func(i int, read func(string) ([]float64, error), _ *estimate.Scratch) error {
+		name := ""
+		if i < len(g.singles) {
+			name = g.singles[i].Stored
+		} else {
+			name = g.stored(targets[i-len(g.singles)])
+		}
+		c, err := read(name)
+		if err == nil {
+			all[i] = rows.of(c)
+		}
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	dropped := make([]float64, len(targets))
+	for t := range targets {
+		dropped[t] = infeasible(all[len(g.singles)+t])
+	}
+	r, err := sensitivity.Regress(all[:len(g.singles)], all[len(g.singles):], nil, rows.design, g.Plan.Study.Level)
+	if err != nil {
+		return err
+	}
+	for t, target := range targets {
+		g.addRegression(x, target, r, t, dropped[t])
+	}
+	return nil
+}
+
+func (g *Given) addRegression(x *Indices, target plan.Target, r *sensitivity.Regression, t int, dropped float64) {
+	for i, s := range g.singles {
+		if g.Plan.Reaches(g.Plan.Factors[s.Factor], target.Output) {
+			x.add(figure{target: target, input: s.Name, method: LeastSquares, order: orderSRC, Index: r.SRC[t][i], dropped: dropped})
+			x.add(figure{target: target, input: s.Name, method: LeastSquares, order: orderSRRC, Index: r.SRRC[t][i], dropped: dropped})
+		}
+	}
+	x.add(figure{target: target, method: LeastSquares, order: orderR2, Index: r.R2[t], dropped: dropped})
+	x.add(figure{target: target, method: LeastSquares, order: orderRankR2, Index: r.RankR2[t], dropped: dropped})
+}

@@ -1,0 +1,44 @@
+package analyse
+
+import (
+	"slices"
+
+	"proofmass/sensitivity/estimate"
+)
+
+// A thin is the first rows of each replicate.
+type thin struct {
+	from   []int // bounds of the replicates in what is thinned
+	design estimate.Design
+}
+
+// whole keeps all rows of the sample.
+func (a *Analyst) whole() thin { return thin{a.bounds, a.design()} }
+
+// to keeps at most that many of the rows that t keeps, a like number of each replicate,
+// but no fewer than fewestGiven in all where there are so many. It thins what t has
+// thinned.
+func (t thin) to(most int) thin {
+	from := t.design.Bounds
+	replicates := len(from) - 1
+	each := max(1, max(most, fewestGiven)/replicates)
+	bounds := make([]int, replicates+1)
+	for r := range replicates {
+		bounds[r+1] = bounds[r] + min(each, from[r+1]-from[r])
+	}
+	design := t.design
+	design.Bounds = bounds
+	return thin{from, design}
+}
+
+func (t thin) rows() int { return t.design.Bounds[len(t.design.Bounds)-1] }
+
+// of is a column of the rows that are kept, in memory of its own.
+func (t thin) of(x []float64) []float64 {
+	bounds := t.design.Bounds
+	kept := make([]float64, 0, t.rows())
+	for r := range len(bounds) - 1 {
+		kept = append(kept, x[t.from[r]:t.from[r]+bounds[r+1]-bounds[r]]...)
+	}
+	return slices.Clip(kept)
+}

@@ -1,0 +1,39 @@
+package plan
+
+import "slices"
+
+// A Single is one uncertain input as samples store it, for what is told from the
+// sample's own rows.
+type Single struct {
+	Name   string
+	Stored string // its column
+	Factor int    // the factor that it is, or is part of
+	Tied   bool   // other inputs come with it
+}
+
+// Singles lists the inputs of the factors in their order. The two normals behind
+// the model's error are not stored; the two columns that they make are, and go
+// together.
+func (p *Plan) Singles() []Single {
+	var singles []Single
+	for f, factor := range p.Factors {
+		for _, name := range p.columnsOf(factor) {
+			i := slices.IndexFunc(p.Columns, func(c Column) bool { return c.Name == name })
+			if i >= 0 {
+				singles = append(singles, Single{Name: name, Stored: p.Columns[i].Stored(), Factor: f, Tied: len(factor.Inputs) > 1})
+			}
+		}
+	}
+	return singles
+}
+
+func (p *Plan) columnsOf(f Factor) []string {
+	if f.Name == modelError {
+		return modelErrorColumns
+	}
+	var names []string
+	for _, i := range f.Inputs {
+		names = append(names, p.Drawn[i].Name)
+	}
+	return names
+}

@@ -1,0 +1,240 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+)
+
+// subject is what a row of indices.parquet speaks of.
+type subject struct{ output, of string }
+
+// decides lists what claims are of, in the claims' order, then the other outputs,
+// then the claims themselves.
+func (t *tables) decides(claims []Claim) []Decides {
+	claimsOf := map[string][]string{}
+	var order []subject
+	add := func(s subject) {
+		if !slices.Contains(order, s) {
+			order = append(order, s)
+		}
+	}
+	for _, c := range claims {
+		if c.Of != "" {
+			claimsOf[c.Of] = append(claimsOf[c.Of], c.Name)
+			add(subject{c.Of, "output"})
+		}
+	}
+	for _, f := range []frame{t.indices, t.tornado} {
+		for row := range f.rows() {
+			add(subject{f.text("output", row), f.text("of", row)})
+		}
+	}
+	all := []Decides{}
+	for _, s := range order {
+		d := Decides{Output: s.output, Of: s.of}
+		if s.of == "output" {
+			d.Claims = claimsOf[s.output]
+		}
+		t.fill(&d)
+		if len(d.Inputs) > 0 {
+			all = append(all, d)
+		}
+	}
+	return all
+}
+
+// fill joins indices and tornado of one output.
+func (t *tables) fill(d *Decides) {
+	shares := newShares()
+	for row := range t.indices.rows() {
+		if t.indices.text("output", row) == d.Output && t.indices.text("of", row) == d.Of && t.indices.text("method", row) != "none" {
+			t.addFigure(d, shares, row)
+		}
+	}
+	shares.keepRanked()
+	for row := range t.tornado.rows() {
+		if t.tornado.text("output", row) == d.Output && t.tornado.text("of", row) == d.Of {
+			d.Unit = t.tornado.text("unit", row)
+			t.addBar(d, shares, row)
+		}
+	}
+	d.Inputs = shares.sorted()
+	slices.SortStableFunc(d.Groups, func(a, b Share) int { return cmp.Compare(weight(b), weight(a)) })
+}
+
+// shares gathers what is known of each input.
+type shares struct {
+	all    []Share
+	place  map[string]int
+	ranked string // the order by which inputs are ranked, the best there is
+}
+
+func newShares() *shares { return &shares{place: map[string]int{}} }
+
+func (s *shares) at(input string) *Share {
+	if _, ok := s.place[input]; !ok {
+		s.place[input] = len(s.all)
+		s.all = append(s.all, Share{Input: input})
+	}
+	return &s.all[s.place[input]]
+}
+
+// ranks are the orders by which inputs can be ranked, the better ones later.
+var ranks = []string{"", "first_with_companions", "first", "total", "shapley"}
+
+// addFigure takes one row of indices.parquet.
+func (t *tables) addFigure(d *Decides, s *shares, row int) {
+	f := t.indices
+	input, order := f.text("input", row), f.text("order", row)
+	share, low, high := f.number("estimate", row), f.number("low", row), f.number("high", row)
+	swapped := f.count("model_runs", row) > 0
+	switch {
+	case order == "second":
+		d.Pairs = append(d.Pairs, PairShare{input, f.text("other", row), share, low, high})
+	case order == "group_total":
+		d.Groups = append(d.Groups, Share{Input: input, Order: order, Share: share, Low: low, High: high})
+	case !slices.Contains(ranks, order):
+	case order == "first" && swapped:
+		s.at(input).First = share
+	default:
+		in := s.at(input)
+		if slices.Index(ranks, order) < slices.Index(ranks, in.Order) {
+			return
+		}
+		in.Order, in.Share, in.Low, in.High = order, share, low, high
+		if slices.Index(ranks, order) > slices.Index(ranks, s.ranked) {
+			s.ranked = order
+		}
+	}
+}
+
+// keepRanked leaves out inputs that are known by a lesser order than others: of a
+// tied group either the group as one or its inputs apart.
+func (s *shares) keepRanked() {
+	kept := newShares()
+	for _, in := range s.all {
+		same := in.Order == s.ranked || strings.HasPrefix(in.Order, "first") && strings.HasPrefix(s.ranked, "first")
+		if same {
+			*kept.at(in.Input) = in
+		}
+	}
+	kept.ranked = s.ranked
+	*s = *kept
+}
+
+// addBar takes one row of tornado.parquet: the form that moves one input alone comes
+// before the other.
+func (t *tables) addBar(d *Decides, s *shares, row int) {
+	f := t.tornado
+	input, form := f.text("input", row), f.text("form", row)
+	if form == oneAtATime {
+		d.Swings, d.Spread = f.number("sum_of_swings", row), f.number("spread", row)
+	}
+	if _, known := s.place[input]; !known && s.ranked != "" {
+		return
+	}
+	in := s.at(input)
+	in.Turns = in.Turns || f.text("shape", row) == "turns"
+	if in.Form == oneAtATime {
+		return
+	}
+	in.Form, in.Unit = form, f.text("input_unit", row)
+	in.InLow, in.InHigh = f.number("input_low", row), f.number("input_high", row)
+	in.AtLow, in.AtHigh = f.number("at_low", row), f.number("at_high", row)
+}
+
+const oneAtATime = "one_at_a_time"
+
+// sorted are the inputs that do anything, the largest first.
+func (s *shares) sorted() []Share {
+	slices.SortStableFunc(s.all, func(a, b Share) int { return cmp.Compare(weight(b), weight(a)) })
+	return slices.DeleteFunc(s.all, func(s Share) bool { return weight(s) <= 0 })
+}
+
+// weight orders inputs: by share where there is one, else by swing.
+func weight(s Share) float64 {
+	switch {
+	case s.Share != nil:
+		return *s.Share
+	case s.AtLow != nil && s.AtHigh != nil:
+		return math.Abs(*s.AtHigh - *s.AtLow)
+	}
+	return 0
+}
+
+// widestShare is the largest half-width of the shares of outputs, nil without one.
+func widestShare(all []Decides) *float64 {
+	var widest *float64
+	for _, d := range all {
+		for _, in := range d.Inputs {
+			if d.Of != "output" || in.Low == nil || in.High == nil {
+				continue
+			}
+			if half := (*in.High - *in.Low) / 2; widest == nil || half > *widest {
+				widest = &half
+			}
+		}
+	}
+	return widest
+}
+
+// hangOn says in words what decides each claim: the yes or no where it is often
+// enough both, else how far inside the claim draws lie.
+func (t *tables) hangOn(a *Answer) {
+	for i := range a.Claims {
+		c := &a.Claims[i]
+		find := func(of string) []Share {
+			k := slices.IndexFunc(a.Decides, func(d Decides) bool { return d.Output == c.Name && d.Of == of })
+			if k < 0 {
+				return nil
+			}
+			return a.Decides[k].Inputs
+		}
+		if holds := find("holds"); often(*c) && len(holds) > 0 {
+			c.HangsOn = hangsOn("Whether "+claimName(*c)+" holds", holds)
+		} else if margin := find("margin"); len(margin) > 0 {
+			c.HangsOn = hangsOn("How clearly "+claimName(*c)+" holds or fails", margin)
+		} else if len(holds) > 0 {
+			c.HangsOn = "Draws are too seldom both inside and outside " + claimName(*c) + " to tell what decides it."
+		}
+	}
+}
+
+// often reports whether a claim both holds and fails in enough draws. Of one that
+// hardly ever does, every input seems to decide: it takes them all.
+func often(c Claim) bool { return c.Chance >= 0.02 && c.Chance <= 0.98 }
+
+// What is worth a word: the first few inputs with at least this share, and the
+// first whatever it has.
+const (
+	worthAWord = 0.10
+	mostWords  = 3
+)
+
+// hangsOn is a line such as "Whether further holds hangs on drag_coefficient (62 %)
+// and pack_mass (21 %)."
+func hangsOn(what string, inputs []Share) string {
+	var words []string
+	for _, in := range inputs {
+		if in.Share != nil && len(words) < mostWords && (len(words) == 0 || *in.Share >= worthAWord) {
+			words = append(words, fmt.Sprintf("%s (%.0f %%)", in.Input, 100**in.Share))
+		}
+	}
+	if len(words) == 0 {
+		return ""
+	}
+	if n := len(words); n > 1 {
+		words = []string{strings.Join(words[:n-1], ", ") + " and " + words[n-1]}
+	}
+	return what + " hangs on " + words[0] + "."
+}
+
+func claimName(c Claim) string {
+	if c.Name == "all_claims" {
+		return "all of it"
+	}
+	return c.Name
+}

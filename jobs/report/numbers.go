@@ -1,0 +1,86 @@
+package report
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// numbers writes values of one quantity with the digits that their spread
+// deserves: two of it.
+func numbers(values ...*float64) []string {
+	low, high := math.Inf(1), math.Inf(-1)
+	whole := true
+	for _, v := range values {
+		if v != nil {
+			low, high = min(low, *v), max(high, *v)
+			whole = whole && *v == math.Trunc(*v)
+		}
+	}
+	text := make([]string, len(values))
+	for i, v := range values {
+		if v == nil {
+			text[i] = "-"
+		} else {
+			text[i] = withoutMinusZero(number(*v, low, high, whole))
+		}
+	}
+	return text
+}
+
+// Beyond these sizes numbers are written with an exponent.
+const huge, tiny = 1e7, 1e-4
+
+func number(v, low, high float64, whole bool) string {
+	size, spread := max(high, -low), high-low
+	switch {
+	case spread == 0:
+		return strconv.FormatFloat(v, 'g', 5, 64)
+	case size >= huge || size < tiny:
+		return strconv.FormatFloat(v, 'e', max(1, min(5, int(math.Ceil(math.Log10(size/spread)))+1)), 64)
+	case whole:
+		return strconv.FormatFloat(v, 'f', 0, 64)
+	}
+	return strconv.FormatFloat(v, 'f', decimals(spread), 64)
+}
+
+// short writes a number with three digits.
+func short(v float64) string {
+	if size := math.Abs(v); v == 0 || size >= huge || size < tiny {
+		return strconv.FormatFloat(v, 'g', 3, 64)
+	}
+	return strconv.FormatFloat(v, 'f', max(0, 2-int(math.Floor(math.Log10(math.Abs(v))))), 64)
+}
+
+// leftOver in any display unit is what rounding leaves of a difference that is nil.
+const leftOver = 1e-9
+
+// differs is a value of a quantity that is a change, a difference or a remainder: 0
+// where it is no more than rounding.
+func differs(quantity string, v *float64) *float64 {
+	for _, suffix := range []string{"_change", "_difference", "_remainder"} {
+		if v != nil && strings.HasSuffix(quantity, suffix) && math.Abs(*v) < leftOver {
+			return new(float64)
+		}
+	}
+	return v
+}
+
+// withUnit adds a unit; a plain number has none.
+func withUnit(number, unit string) string {
+	if unit == "" || unit == "1" {
+		return number
+	}
+	return number + " " + unit
+}
+
+func decimals(spread float64) int {
+	return max(0, min(9, 1-int(math.Floor(math.Log10(spread)))))
+}
+
+func withoutMinusZero(s string) string {
+	if strings.Trim(s, "-0.") == "" {
+		return strings.TrimPrefix(s, "-")
+	}
+	return s
+}

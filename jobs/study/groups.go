@@ -1,0 +1,164 @@
+package study
+
+import (
+	"slices"
+	"strings"
+
+	"proofmass/model/vehicle"
+)
+
+// A Group is inputs whose share in an output is wanted together, beside that of
+// each.
+type Group struct {
+	Name   string
+	Inputs []string // full names; of the model's own error those of the numbers drawn for it
+	Place  Place
+}
+
+// mostGroups bounds the runs that groups ask for.
+const mostGroups = 100
+
+// Groups that the program makes itself, so that no study may: of what vehicles share,
+// and of what screening set aside.
+const (
+	SharedGroup = "shared"
+	OthersGroup = "others"
+)
+
+// groupDecl is a group as the study states it.
+type groupDecl struct {
+	Group
+	key   pair
+	named bool // the name alone is right
+	names []field
+}
+
+// groups reads the groups of inputs whose shares are wanted together.
+func (r *reader) groups(v field) {
+	pairs, ok := v.pairs("groups is a mapping: name: [inputs]")
+	if !ok || !v.atMost(mostGroups, "groups") {
+		return
+	}
+	for _, p := range pairs {
+		d := &groupDecl{key: p, Group: Group{Name: p.name, Place: p.key.place()}}
+		if p.name == SharedGroup || p.name == OthersGroup {
+			p.key.err(quote(p.name)+" as a name", "the program makes a group of that name itself: choose another name")
+		} else {
+			d.named = p.named("group")
+		}
+		if d.names, ok = p.value.list("a group is a list of inputs"); ok && len(d.names) == 0 {
+			p.value.err("no inputs", "a group has at least one")
+		}
+		r.grouped = append(r.grouped, d)
+	}
+}
+
+// checkGroups checks the names of the groups and of their inputs.
+func (r *reader) checkGroups() {
+	for _, d := range r.grouped {
+		if what := r.takenAs(d.Name); d.named && what != "" {
+			d.key.key.err(quote(d.Name)+" as the name of a group", "it is the name of "+what+": choose another name")
+		}
+		r.checkGroup(d)
+	}
+}
+
+// checkGroup resolves the names of a group's inputs. What is tied is swapped as one,
+// so that a group holds all of it or none.
+func (r *reader) checkGroup(d *groupDecl) {
+	held, understood := map[string]bool{}, true
+	for _, f := range d.names {
+		name, ok := f.text("the name of an input is expected")
+		switch {
+		case !ok || !r.groupable(f, name):
+			understood = false
+		case held[name]:
+			f.err(quote(name)+" stands twice in the group", "once is enough")
+		default:
+			held[name] = true
+			d.Inputs = append(d.Inputs, name)
+		}
+	}
+	if understood { // what is misspelt would be missed twice
+		r.wholeTies(d, held)
+	}
+}
+
+const grouped = "what is grouped"
+
+// groupable reports whether a name is that of an uncertain input, stated or by
+// default.
+func (r *reader) groupable(f field, name string) bool {
+	if r.statement(name) != nil || r.incomplete || r.formulas() {
+		return r.uncertain(f, name, grouped)
+	}
+	if r.ofModelError(name) {
+		return r.groupableError(f, name)
+	}
+	defaults := r.defaultsRead()
+	kind, read := defaults[name]
+	if read && kind == Uncertain {
+		return true
+	}
+	owner, quantity, full := strings.Cut(name, ".")
+	stated := r.statedAs(name) != ""
+	if full && !read && !stated && r.vehicle(owner) != nil {
+		kind, read = defaults[quantity]
+	}
+	switch {
+	case read && kind != Uncertain:
+		f.err(name+" is a constant by default", grouped+" is uncertain")
+	case read:
+		f.err(quote(name)+" is no input of this study", "it is a default that vehicles share: name "+quantity)
+	case full || stated || vehicle.DefaultText(name, false) == "":
+		return r.uncertain(f, name, grouped, r.uncertainDefaults()...)
+	case !r.misspelt: // what a misspelt line would have given may be what reads it
+		f.err(name+" is read by no vehicle that runs", grouped+" is an input that the study uses")
+	}
+	return false
+}
+
+// wholeTies refuses a group with a part of what is tied.
+func (r *reader) wholeTies(d *groupDecl, held map[string]bool) {
+	for _, t := range r.ties {
+		var missing []string
+		for _, name := range t.Inputs {
+			if !held[name] {
+				missing = append(missing, name)
+			}
+		}
+		if n := len(missing); !t.broken && n > 0 && n < len(t.Inputs) {
+			d.key.value.err("a part of what is tied", "inputs that are tied are swapped together: add "+printable(listed(missing, "and"), 200)+", or take the others out")
+		}
+	}
+}
+
+// takenAs says what else in the study has the name, "" if nothing has.
+func (r *reader) takenAs(name string) string {
+	_, inCatalogue := vehicle.Find(name)
+	switch {
+	case r.statement(name) != nil:
+		return "an input"
+	case r.output(name) != nil:
+		return "an output"
+	case r.vehicle(name) != nil:
+		return "a vehicle, whose inputs are a group without being asked for"
+	case slices.ContainsFunc(r.claims, func(c *claimDecl) bool { return c.Name == name }):
+		return "a claim"
+	case r.ofModelError(name):
+		return "the model's own error"
+	case inCatalogue && !r.formulas():
+		return "a quantity of the catalogue"
+	}
+	return ""
+}
+
+// groupsInUse refuses what only a template states that no vehicle is based on.
+func (r *reader) groupsInUse() {
+	used := r.inUse()
+	for _, d := range r.grouped {
+		r.refuseUnused(d.Inputs, d.names, used, grouped)
+		d.Inputs = r.drawn(d.Inputs)
+		r.s.Groups = append(r.s.Groups, d.Group)
+	}
+}
