@@ -85,3 +85,21 @@ func TestLeftOutSaysEachReasonOnce(t *testing.T) {
 		t.Errorf("%q, want %q", b.String(), want)
 	}
 }
+
+// No size is written beyond the width of a terminal: long units, numbers with
+// exponents, counts of infeasible draws.
+func TestSizesKeepToTheWidth(t *testing.T) {
+	for _, s := range []Size{
+		{Vehicle: strings.Repeat("v", 60), Quantity: "heat_change", Spread: Spread{Unit: "W/(m2 K)", P05: ptr(-2907), P50: ptr(-1438), P95: ptr(-289)}},
+		{Quantity: "big", Infeasible: 131072, Spread: Spread{Unit: "kg2 m2/s3", P05: ptr(-2.91e23), P50: ptr(-1.4e23), P95: ptr(-1.41e22)}},
+		{Quantity: "none", Infeasible: 4096, Spread: Spread{Unit: "kg"}},
+	} {
+		var b strings.Builder
+		(&Answer{}).writeSize(&b, s.Quantity, true, s)
+		for _, line := range strings.Split(b.String(), "\n") {
+			if len([]rune(line)) > 80 {
+				t.Errorf("%d columns: %q", len([]rune(line)), line)
+			}
+		}
+	}
+}

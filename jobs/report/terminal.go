@@ -121,14 +121,19 @@ func (a *Answer) writeSize(b *strings.Builder, quantity string, first bool, s Si
 	span := withUnit(n[0]+" to "+n[2], s.Unit)
 	switch {
 	case s.P50 == nil:
-		span = "infeasible in every draw"
+		span = "all infeasible"
 	case n[0] == n[2]:
 		span = withUnit(n[1], s.Unit) + " in every draw"
 	}
-	line := fmt.Sprintf("  %-21s %-24s%9s   %s", fit(name, 21), who, n[1], span)
+	line := fmt.Sprintf("  %-21s %-24s%9s   ", fit(name, 21), who, n[1])
+	if len([]rune(line+span)) > width { // a line of its own, at the right
+		line = strings.TrimRight(line, " ") + fmt.Sprintf("\n%*s", width, span)
+	} else {
+		line += span
+	}
 	if s.Infeasible > 0 && s.P50 != nil {
 		told := fmt.Sprintf(" (%s infeasible)", Grouped(s.Infeasible))
-		if len([]rune(line+told)) > width {
+		if lines := strings.Split(line, "\n"); len([]rune(lines[len(lines)-1]+told)) > width {
 			told = "\n" + strings.Repeat(" ", 59) + strings.TrimSpace(told)
 		}
 		line += told
