@@ -127,7 +127,7 @@ func (x *Indices) AddScreening(effects *sensitivity.Effects) {
 			} {
 				x.add(figure{target: target, input: f.Name, method: FewSteps, order: figures.order, Index: x.perSD(target, figures.Index), runs: runs, dropped: math.NaN()})
 			}
-			if !slices.ContainsFunc(x.Plan.Index.Swaps, func(w plan.Swap) bool { return w.Name == f.Name }) {
+			if !slices.ContainsFunc(x.Plan.Index.Swaps, func(w plan.Swap) bool { return w.Number >= 0 && w.Name == f.Name }) {
 				x.add(figure{target: target, input: f.Name, method: ScreenedOut, order: orderTotal, Index: e.Total, runs: runs, dropped: math.NaN()})
 			}
 		}

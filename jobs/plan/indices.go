@@ -87,7 +87,7 @@ func (p *Plan) sizeIndices(most int) error {
 		rows = p.mostIndexRows(allowed / rounds) // few rounds, that use up what is allowed
 	}
 	if rows == 0 {
-		return nil // at_most is too small for a row a replicate; Doubt says so
+		return nil // at_most is too small for a row a replicate; tooFewRuns says so
 	}
 	p.Index.Round = newRound(0, Index, rows, Replicates)
 	p.Index.Most = allowed / rows

@@ -10,7 +10,7 @@ import (
 // A Pair is two factors that are swapped at once, by their places among the swaps.
 type Pair struct{ One, Other int }
 
-// Swap is the pair as one swap.
+// pairSwap is the pair as one swap.
 func (p *Plan) pairSwap(pair Pair) Swap {
 	one, other := p.Index.Swaps[pair.One], p.Index.Swaps[pair.Other]
 	return Swap{Factor{Name: one.Name, Inputs: slices.Concat(one.Inputs, other.Inputs)}, -1}

@@ -1,8 +1,8 @@
 // Package plan turns a study into what has to be evaluated: the program, the
 // columns that are stored, and rounds of slices.
 //
-// A round is a list of slices and a pure function of the study (later also of the
-// joined results of earlier rounds). A slice is a fixed range of rows of one
+// A round is a list of slices and a pure function of the study; how many there are
+// depends on the joined results of earlier ones. A slice is a fixed range of rows of one
 // replicate, the same whatever the number of workers; it is the unit of work, of
 // retry and of storage.
 //

@@ -19,8 +19,8 @@ func (p *Plan) continuous(inputs []int) bool {
 }
 
 // addPlayers lists between whom the variance is shared where inputs are tied: the
-// factors that reach a target, tied inputs one by one (as one where any takes single values), what screening set
-// aside as one.
+// factors that reach a target, tied inputs one by one (as one where any takes single
+// values), what screening set aside as one.
 func (p *Plan) addPlayers() {
 	if len(p.Ties) == 0 {
 		return
@@ -28,7 +28,7 @@ func (p *Plan) addPlayers() {
 	p.Index.Players = nil
 	for _, s := range p.Index.Swaps {
 		switch {
-		case s.Name == study.OthersGroup:
+		case s.Number < 0 && s.Name == study.OthersGroup:
 			p.Index.Players = append(p.Index.Players, s.Factor)
 		case s.Number < 0: // its inputs stand by themselves
 		case p.inGroup[s.Inputs[0]] && p.continuous(s.Inputs):

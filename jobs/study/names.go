@@ -33,7 +33,7 @@ func (p pair) named(what string) bool {
 		p.key.err(quote(p.name)+" as a name", "a name has small letters, digits and _, and begins with a letter"+snakeHint(p.name))
 	case p.name == allClaims:
 		p.key.err(quote(p.name)+" as a name", "it is reserved for all claims together")
-	case what == "vehicle" && (p.name == SharedGroup || p.name == OthersGroup):
+	case slices.Contains([]string{"vehicle", "input", "own quantity"}, what) && (p.name == SharedGroup || p.name == OthersGroup):
 		p.key.err(quote(p.name)+" as a name", "the program makes a group of inputs of that name itself")
 	case what != "vehicle" && what != "item" && slices.Contains(words, p.name):
 		p.key.err(quote(p.name)+" as a name", "it is a word of expressions")
