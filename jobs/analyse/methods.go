@@ -78,7 +78,7 @@ func methodTerms() []Term {
 			Source: "Azzini, Mara and Rosati (2021), Environ. Model. Softw. 144; from memory"},
 		{Word: string(CannotReach), Meaning: "the input cannot reach the output through the model: its index is 0, known without a run"},
 		{Word: string(ScreenedOut), Meaning: "found negligible by screening and swapped as one with all others that were (the group others): its total index is from the screening rows, its first-order index is not known"},
-		{Word: string(RandomOrders), Meaning: "inputs drawn anew one after the other, each given those drawn before it, in random orders",
+		{Word: string(RandomOrders), Meaning: "inputs drawn anew one after the other, in random orders, given the inputs not drawn yet",
 			Source: "Song, Nelson and Staum (2016), SIAM/ASA J. Uncertain. Quantif. 4; conditional draws by kriging"},
 		{Word: string(AllSubsets), Meaning: "every set of inputs drawn anew, given the inputs outside it; for few inputs", Source: "Owen (2014), SIAM/ASA J. Uncertain. Quantif. 2"},
 		{Word: string(Classes), Meaning: "the sample's own rows, without further runs, in classes of equal count of the input; bias taken off",
