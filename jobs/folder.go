@@ -74,44 +74,94 @@ func digest(s *study.Study) string {
 // alreadyThere reports whether the folder holds this very study, finished and
 // whole. A folder that holds something else is refused.
 func alreadyThere(s *study.Study, o Options) (bool, error) {
-	if _, err := os.Stat(o.Out); err == nil {
-		if err := isFolder(o.Out); err != nil {
-			return false, &UsageError{fmt.Errorf("--out: %w", err)}
-		}
+	if err := mayBeFolder(o.Out); err != nil {
+		return false, &UsageError{fmt.Errorf("--out: %w", err)}
 	}
 	state, m, err := result.Inspect(o.Out)
 	switch {
+	case state == result.Unreadable && o.Replace, state == result.Empty:
+		return false, nil
+	case state == result.Unreadable:
+		return false, refuse(o, "%w; give another folder, or --replace", err)
 	case err != nil:
-		return false, &UsageError{fmt.Errorf("--out %s: %w", o.Out, err)}
-	case state == result.Empty:
+		return false, refuse(o, "%w; give another folder", err)
+	case o.Replace && !ofThis(s, m):
 		return false, nil
 	case m.StudyDigest != digest(s):
-		if o.Replace {
-			return false, nil
-		}
-		return false, &UsageError{fmt.Errorf("--out %s: it holds the result of another study or of other --rows or --seed (%s); give another folder, or --replace", o.Out, m.Study)}
+		return false, refuse(o, "it holds the result of another study or of other --rows or --seed (%s); give another folder, or --replace", m.Study)
+	case m.Program != Version:
+		return false, refuse(o, "it holds this study's result by version %s of the program, and this is version %s; give another folder, or --replace", m.Program, Version)
 	case state == result.Partial:
 		return false, nil
 	}
-	return result.Verify(o.Out) == nil && m.Program == Version, nil
+	return result.Verify(o.Out) == nil, nil
 }
 
-// prepare empties the folder of what is ours and makes it ready.
-func prepare(s *study.Study, o Options) (*result.Folder, error) {
-	if state, _, _ := result.Inspect(o.Out); state != result.Empty {
-		old, _, err := result.Open(o.Out)
-		if err != nil {
-			return nil, err
-		}
-		if err := old.Clear(); err != nil {
-			return nil, err
-		}
-	}
-	folder, err := result.Create(o.Out)
+func refuse(o Options, format string, args ...any) error {
+	return &UsageError{fmt.Errorf("--out %s: %w", o.Out, fmt.Errorf(format, args...))}
+}
+
+// ofThis reports whether a result is one of this very study by this very program.
+func ofThis(s *study.Study, m *result.Manifest) bool {
+	return m.StudyDigest == digest(s) && m.Program == Version
+}
+
+// mayBeFolder says what is wrong with the name of a folder that need not exist.
+func mayBeFolder(path string) error {
+	info, err := os.Lstat(path)
 	if err != nil {
-		return nil, &UsageError{fmt.Errorf("--out %s: %w", o.Out, err)}
+		return nil // nothing is there, or what is wrong is said when it is made
 	}
-	return folder, nil
+	if _, err := os.Stat(path); info.Mode()&os.ModeSymlink != 0 && errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("%s is a link to what does not exist; make the folder it names, or give another", path)
+	}
+	return isFolder(path)
+}
+
+// A site is where a run writes: the result folder, or inside it beside a result that stays
+// whole until the new one is.
+type site struct {
+	*result.Folder
+	lock *result.Lock
+}
+
+// open locks the folder and makes it ready. It holds an unfinished result of the same study,
+// which goes on, or nothing, or what will be replaced. again tells that another run has made
+// this very result meanwhile.
+func open(s *study.Study, o Options) (at *site, again bool, err error) {
+	lock, err := result.LockFolder(o.Out)
+	if err != nil {
+		return nil, false, &UsageError{fmt.Errorf("--out %w", err)}
+	}
+	defer func() {
+		if at == nil {
+			lock.Release()
+		}
+	}()
+	if err := lock.Folder().Settle(); err != nil {
+		return nil, false, err
+	}
+	if again, err = alreadyThere(s, o); again || err != nil {
+		return nil, again, err
+	}
+	folder := lock.Folder()
+	same := func(m *result.Manifest) bool { return ofThis(s, m) }
+	if state, m, _ := result.Inspect(o.Out); state != result.Empty && !(state == result.Partial && same(m)) {
+		if folder, err = folder.Next(givenNames(s), same); err != nil {
+			return nil, false, &UsageError{fmt.Errorf("--out %w", err)}
+		}
+	}
+	return &site{folder, lock}, false, folder.Tidy()
+}
+
+// close puts a result that was made beside another in its place, if it is finished, and
+// gives the folder free.
+func (s *site) close(finished bool) (err error) {
+	if finished {
+		err = s.lock.Folder().Settle()
+	}
+	s.lock.Release()
+	return err
 }
 
 // givenName is the name under which the folder keeps file number i of a study.
@@ -120,6 +170,14 @@ func givenName(i int, f study.File) string {
 		return result.StudyFile
 	}
 	return "given/" + f.Name
+}
+
+func givenNames(s *study.Study) []string {
+	var names []string
+	for i, f := range s.Files {
+		names = append(names, givenName(i, f))
+	}
+	return names
 }
 
 // newManifest lists the given files before they are written, so that a folder of a

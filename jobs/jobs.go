@@ -45,14 +45,15 @@ func Run(ctx context.Context, path string, o Options) (*Outcome, error) {
 	if err != nil {
 		return nil, &UsageError{err}
 	}
+	if err := result.Settle(o.Out); err != nil {
+		return nil, &UsageError{fmt.Errorf("--out %w", err)}
+	}
 	again, err := alreadyThere(s, o)
+	if err == nil && !again {
+		again, err = evaluate(ctx, p, o)
+	}
 	if err != nil {
 		return nil, err
-	}
-	if !again {
-		if err := evaluate(ctx, p, o); err != nil {
-			return nil, err
-		}
 	}
 	answer, err := report.Read(o.Out)
 	if err != nil {
@@ -71,29 +72,38 @@ func missed(s *study.Study, a *report.Answer) bool {
 	return s.Indices.HalfWidthStated && len(a.Decides) > 0 && (reached == nil || *reached > s.Indices.HalfWidth)
 }
 
-// evaluate goes through the stages. The manifest is written first, unfinished,
-// and last, finished: a folder without a finished one is partial.
-func evaluate(ctx context.Context, p *plan.Plan, o Options) error {
-	folder, err := prepare(p.Study, o)
-	if err != nil {
-		return err
+// evaluate makes the result, unless another run has just made it.
+func evaluate(ctx context.Context, p *plan.Plan, o Options) (again bool, err error) {
+	at, again, err := open(p.Study, o)
+	if at == nil {
+		return again, err
 	}
-	job := &job{plan: p, folder: folder, options: o, manifest: newManifest(p), started: time.Now()}
-	if err := folder.WriteManifest(job.manifest); err != nil {
+	job := &job{plan: p, folder: at.Folder, options: o, manifest: newManifest(p), started: time.Now()}
+	err = job.stages(ctx)
+	if closed := at.close(err == nil); err == nil {
+		err = closed
+	}
+	return false, err
+}
+
+// stages goes through all of them. The manifest is written first, unfinished, and last,
+// finished: a folder without a finished one is partial.
+func (j *job) stages(ctx context.Context) error {
+	if err := j.folder.WriteManifest(j.manifest); err != nil {
 		return err
 	}
 	for _, stage := range []struct {
 		name string
 		do   func(context.Context) error
-	}{{"given", job.given}, {"sample", job.sample}, {"summary", job.summarise}, {"indices", job.indices}, {"finish", job.finish}} {
+	}{{"given", j.given}, {"sample", j.sample}, {"summary", j.summarise}, {"indices", j.indices}, {"finish", j.finish}} {
 		began := time.Now()
 		if err := stage.do(ctx); err != nil {
 			return fmt.Errorf("%s: %w", stage.name, err)
 		}
-		job.manifest.Timings[stage.name] = time.Since(began).Seconds()
+		j.manifest.Timings[stage.name] = time.Since(began).Seconds()
 	}
-	job.manifest.Finished, job.manifest.Ended = true, time.Now()
-	return folder.WriteManifest(job.manifest)
+	j.manifest.Finished, j.manifest.Ended = true, time.Now()
+	return j.folder.WriteManifest(j.manifest)
 }
 
 // job carries one run through its stages.

@@ -45,6 +45,9 @@ func manifestOf(folder string) (*result.Manifest, error) {
 	if err := isFolder(folder); err != nil {
 		return nil, &UsageError{err}
 	}
+	if err := result.Settle(folder); err != nil {
+		return nil, &UsageError{err}
+	}
 	kind, m, err := result.Inspect(folder)
 	if err == nil && kind == result.Empty {
 		err = fmt.Errorf("%s holds no result", folder)

@@ -57,7 +57,8 @@ workers.
   --seed S        seed instead of the study's
   --workers N     how many processors to use (default: all)
   --read FOLDER   used files may also come from this folder (repeatable)
-  --replace       DIR may hold another study's result, which is removed
+  --replace       DIR may hold another result, which stays whole until the new
+                  one is; files that are not of a result are left alone
   --json          the answer for machines
 
   proofmass run testdata/studies/heron.yaml --out heron-result

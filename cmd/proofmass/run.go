@@ -3,11 +3,13 @@ package main
 import (
 	"context"
 	"encoding/json"
+	"fmt"
 	"io"
 
 	"github.com/spf13/pflag"
 
 	"proofmass/jobs"
+	"proofmass/jobs/report"
 	"proofmass/jobs/study"
 )
 
@@ -65,6 +67,9 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) error {
 	bar.end()
 	if err != nil {
 		return err
+	}
+	if outcome.Again {
+		fmt.Fprint(errOut, report.Wrap(report.Printable(o.Out)+" holds this very result already: nothing was computed.", "", 80))
 	}
 	if *asJSON {
 		err = writeJSON(out, outcome.Answer)

@@ -11,14 +11,15 @@ import (
 type State int
 
 const (
-	Empty    State = iota // it does not exist, or holds nothing but leftovers of our own
-	Partial               // a result that is not finished
-	Finished              // a finished result
-	Foreign               // anything else: refused, and never touched
+	Empty      State = iota // it does not exist, or holds nothing but leftovers of our own
+	Partial                 // a result that is not finished
+	Finished                // a finished result
+	Unreadable              // a result whose manifest is damaged, or of a version that this program does not know
+	Foreign                 // anything else: refused, and never touched
 )
 
 func (s State) String() string {
-	return [...]string{"empty", "partial", "finished", "foreign"}[s]
+	return [...]string{"empty", "partial", "finished", "unreadable", "foreign"}[s]
 }
 
 // Inspect says what a folder holds without changing it. The manifest is there for Partial and Finished; the error, which says
@@ -37,7 +38,7 @@ func Inspect(path string) (State, *Manifest, error) {
 		switch {
 		case e.Name() == manifestName:
 			return inspectManifest(path)
-		case stranger == "" && !(isTemporary(e.Name()) && e.Type().IsRegular()):
+		case stranger == "" && !isLeftover(e):
 			stranger = e.Name()
 		}
 	}
@@ -47,9 +48,19 @@ func Inspect(path string) (State, *Manifest, error) {
 	return Empty, nil, nil
 }
 
+// isLeftover reports whether an entry is one of ours that is no part of a result.
+func isLeftover(e os.DirEntry) bool {
+	if e.IsDir() {
+		return e.Name() == nextFolder
+	}
+	return e.Type().IsRegular() && (isTemporary(e.Name()) || e.Name() == lockName)
+}
+
 func inspectManifest(path string) (State, *Manifest, error) {
 	m, err := ReadManifest(path)
 	switch {
+	case errors.Is(err, errDamaged) || errors.Is(err, errVersion):
+		return Unreadable, nil, err
 	case err != nil:
 		return Foreign, nil, err
 	case m.Finished:

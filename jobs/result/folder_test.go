@@ -4,7 +4,6 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
-	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -74,7 +73,7 @@ func TestManifestComesBack(t *testing.T) {
 func TestStates(t *testing.T) {
 	dir := t.TempDir()
 	at := func(name string) string { return filepath.Join(dir, name) }
-	for _, name := range []string{"bare", "photos", "leftover", "partial", "damaged", "othermanifest"} {
+	for _, name := range []string{"bare", "photos", "leftover", "partial", "damaged", "later", "locked", "locked/" + nextFolder, "broken", "othermanifest"} {
 		if err := os.Mkdir(at(name), 0o777); err != nil {
 			t.Fatal(err)
 		}
@@ -87,6 +86,10 @@ func TestStates(t *testing.T) {
 	put("photos/a.jpg", "x")
 	put("leftover/"+temporaryPrefix+"0123", "x")
 	put("damaged/manifest.json", `{"format":"proofmass result","schema_version":1,`)
+	put("later/manifest.json", `{"format":"proofmass result","schema_version":99}`)
+	put("locked/"+lockName, "x")
+	put("locked/"+nextFolder+"/study.yaml", "x")
+	put("broken/manifest.json", `{"name":`)
 	put("othermanifest/manifest.json", `{"name":"an app"}`)
 	put("file", "x")
 	partial := manifest()
@@ -106,12 +109,15 @@ func TestStates(t *testing.T) {
 		{at("partial"), Partial, ""},
 		{whole.path, Finished, ""},
 		{at("photos"), Foreign, "holds a.jpg and no manifest.json: it is no result folder"},
-		{at("damaged"), Foreign, "manifest.json: damaged"},
+		{at("damaged"), Unreadable, "manifest.json: damaged"},
+		{at("later"), Unreadable, "schema version 99"},
+		{at("locked"), Empty, ""},
+		{at("broken"), Foreign, "not a manifest of this program"},
 		{at("othermanifest"), Foreign, `its format is "", not "proofmass result"`},
 		{at("file"), Foreign, "not a directory"},
 	} {
 		state, m, err := Inspect(c.path)
-		if state != c.state || (m != nil) != (state == Partial || state == Finished) || (err != nil) != (state == Foreign) ||
+		if state != c.state || (m != nil) != (state == Partial || state == Finished) || (err != nil) != (state == Foreign || state == Unreadable) ||
 			err != nil && !strings.Contains(err.Error(), c.err) {
 			t.Errorf("%s: %v, manifest %t, error %v", c.path, state, m != nil, err)
 		}
@@ -161,97 +167,8 @@ func TestForeignFolderIsLeftAlone(t *testing.T) {
 	if _, err := Create(dir); err == nil {
 		t.Error("Create took a foreign folder")
 	}
-	if err := (&Folder{dir, disk{}}).Clear(); err == nil {
-		t.Error("Clear took a foreign folder")
-	}
 	if after := tree(t, dir); !reflect.DeepEqual(before, after) {
 		t.Errorf("before %v, after %v", before, after)
-	}
-}
-
-func TestClear(t *testing.T) {
-	f, _ := filled(t)
-	foreign := []string{"notes.txt", "given/mine.csv", "samples/0000/slice-1.parquet", "work/index/readme", "photos/study.yaml", "photos/manifest.json"}
-	if err := os.Mkdir(f.Path("photos"), 0o777); err != nil {
-		t.Fatal(err)
-	}
-	for _, name := range append([]string{temporaryPrefix + "1", "samples/0000/" + temporaryPrefix + "2"}, foreign...) {
-		if err := os.WriteFile(f.Path(name), []byte("mine"), 0o666); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if err := os.WriteFile(f.Path(SliceName("rare", 0, 0)), nil, 0o666); err == nil {
-		t.Fatal("work/rare is there already")
-	}
-	if err := f.Clear(); err != nil {
-		t.Fatal(err)
-	}
-	var left []string
-	for name := range tree(t, f.path) {
-		left = append(left, name)
-	}
-	slices.Sort(left)
-	slices.Sort(foreign)
-	if !reflect.DeepEqual(left, foreign) {
-		t.Errorf("left %v, want %v", left, foreign)
-	}
-}
-
-func TestClearLeavesNothingOfOurs(t *testing.T) {
-	f, _ := filled(t)
-	if err := f.Clear(); err != nil {
-		t.Fatal(err)
-	}
-	if entries, err := os.ReadDir(f.path); err != nil || len(entries) > 0 {
-		t.Errorf("left %v, %v", entries, err)
-	}
-	if err := f.Clear(); err != nil {
-		t.Errorf("clearing an empty folder: %v", err)
-	}
-}
-
-// A Clear that stops anywhere leaves a partial result, or an empty folder, and can be done again; never a finished result
-// with files missing.
-func TestClearStopped(t *testing.T) {
-	prepare := func(f *Folder) error {
-		whole, m := filled(t)
-		if err := os.Remove(f.path); err != nil {
-			return err
-		}
-		if err := os.Rename(whole.path, f.path); err != nil {
-			return err
-		}
-		return f.WriteManifest(m)
-	}
-	eachFault(t, true, prepare, (*Folder).Clear, func(f *Folder, k int, err error) {
-		state, _, inspectErr := Inspect(f.path)
-		if state == Finished && Verify(f.path) != nil || state == Foreign {
-			t.Errorf("stopped at operation %d: %v, %v", k, state, inspectErr)
-		}
-		if err := f.Clear(); err != nil {
-			t.Errorf("stopped at operation %d, a second Clear says %v", k, err)
-		}
-		if entries, _ := os.ReadDir(f.path); len(entries) > 0 {
-			t.Errorf("stopped at operation %d, a second Clear leaves %v", k, entries)
-		}
-	})
-}
-
-func TestClearFollowsNoLink(t *testing.T) {
-	f, _ := filled(t)
-	outside, _ := filled(t)
-	before := tree(t, outside.path)
-	if err := os.RemoveAll(f.Path("samples")); err != nil {
-		t.Fatal(err)
-	}
-	if err := os.Symlink(outside.Path("samples"), f.Path("samples")); err != nil {
-		t.Fatal(err)
-	}
-	if err := f.Clear(); err != nil {
-		t.Fatal(err)
-	}
-	if after := tree(t, outside.path); !reflect.DeepEqual(before, after) {
-		t.Error("a file outside the folder was removed")
 	}
 }
 

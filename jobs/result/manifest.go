@@ -5,11 +5,13 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"maps"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"time"
 )
@@ -133,19 +135,28 @@ func ReadManifest(folder string) (*Manifest, error) {
 	return m, nil
 }
 
+// oursAtFirst is how a manifest of this program begins, whatever damage follows.
+var oursAtFirst = regexp.MustCompile(`^\s*\{\s*"format"\s*:\s*"proofmass result"`)
+
+// errVersion marks a manifest of another version of this program.
+var errVersion = errors.New("another program version wrote it")
+
 func parseManifest(data []byte) (*Manifest, error) {
 	var head struct {
 		Format        string `json:"format"`
 		SchemaVersion int    `json:"schema_version"`
 	}
 	if err := json.Unmarshal(data, &head); err != nil {
+		if !oursAtFirst.Match(data) {
+			return nil, fmt.Errorf("not a manifest of this program: %w", err)
+		}
 		return nil, damaged("%v", err)
 	}
 	if head.Format != manifestFormat {
 		return nil, fmt.Errorf("not a manifest of this program: its format is %q, not %q", head.Format, manifestFormat)
 	}
 	if head.SchemaVersion != schemaVersion {
-		return nil, fmt.Errorf("schema version %d, this program knows %d", head.SchemaVersion, schemaVersion)
+		return nil, fmt.Errorf("%w: schema version %d, this program knows %d", errVersion, head.SchemaVersion, schemaVersion)
 	}
 	m := new(Manifest)
 	d := json.NewDecoder(bytes.NewReader(data))
@@ -162,6 +173,11 @@ func parseManifest(data []byte) (*Manifest, error) {
 }
 
 func readBounded(path string, limit int64) ([]byte, error) {
+	if info, err := os.Stat(path); err != nil {
+		return nil, err
+	} else if !info.Mode().IsRegular() {
+		return nil, fmt.Errorf("%s is no regular file", path) // a pipe would be waited for
+	}
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, err

@@ -7,29 +7,8 @@ import (
 	"path"
 )
 
-// Clear removes the result and leaves the folder. Only files that are ours go: those of this package's names, and in given/
-// those that the manifest lists; whatever else somebody put there stays, with the folders that hold it. The manifest is first
-// marked unfinished and removed last, so that a Clear that was stopped leaves a partial result.
-func (f *Folder) Clear() error {
-	state, m, err := Inspect(f.path)
-	if err != nil {
-		return err
-	}
-	if state == Finished {
-		m.Finished = false
-		if err := f.WriteManifest(m); err != nil {
-			return err
-		}
-	}
-	for _, name := range append(f.ours(m), manifestName) {
-		if err := f.remove(name); err != nil {
-			return err
-		}
-	}
-	return f.fs.SyncFolder(f.path)
-}
-
-// ours lists what Clear removes: files, then the folders that held them, deepest first. Symbolic links are not followed.
+// ours lists what is a result's but its manifest: files of this package's names, in given/ those that the manifest lists, then
+// the folders that held them, deepest first. Whatever else somebody put there stays. Symbolic links are not followed.
 func (f *Folder) ours(m *Manifest) []string {
 	var files, folders []string
 	_ = fs.WalkDir(os.DirFS(f.path), ".", func(name string, e fs.DirEntry, err error) error {

@@ -1,0 +1,63 @@
+package main
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+)
+
+// Killed at whatever moment, a run that replaces leaves the old result whole or the new
+// one, and the same command ends with the new one.
+func TestKilledReplaceLosesNothing(t *testing.T) {
+	study := write(t, strings.NewReplacer("rows: 1024", "rows: 60_000", "at_most: 4096", "at_most: 40_000").Replace(small))
+	out := filepath.Join(t.TempDir(), "out")
+	answer := map[string]string{}
+	run := func(seed string) *exec.Cmd {
+		return exec.Command(binary, "run", study, "--out", out, "--replace", "--seed", seed)
+	}
+	began := time.Now()
+	for _, seed := range []string{"1", "2"} {
+		if got := proof(run(seed).Args[1:]...); got.code != 0 {
+			t.Fatal(got.err)
+		}
+		answer[seed] = proof("show", out).out
+	}
+	takes := time.Since(began) / 2
+	if err := os.WriteFile(filepath.Join(out, "notes.txt"), nil, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	before := map[string]string{"1": "2", "2": "1"}
+	const kills = 8
+	for k := range kills {
+		seed := []string{"1", "2"}[k%2]
+		c := run(seed)
+		if err := c.Start(); err != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(takes * time.Duration(k+1) / kills)
+		_ = c.Process.Kill()
+		_ = c.Wait()
+		if got := proof("show", out); got.code != 0 || got.out != answer[seed] && got.out != answer[before[seed]] {
+			t.Errorf("killed after %d of %d parts: show ends with %d, %s", k+1, kills, got.code, got.err)
+		}
+		if got := proof(run(seed).Args[1:]...); got.code != 0 {
+			t.Fatalf("after the kill: exit %d, %s", got.code, got.err)
+		}
+		if got := proof("show", out); got.out != answer[seed] {
+			t.Errorf("killed after %d of %d parts and run again: %s", k+1, kills, got.err)
+		}
+	}
+}
+
+// A result that was there already says that nothing was computed.
+func TestNothingComputedIsSaid(t *testing.T) {
+	study, out := write(t, small), filepath.Join(t.TempDir(), "out")
+	first := proof("run", study, "--out", out)
+	again := proof("run", study, "--out", out)
+	if first.code != 0 || again.code != 0 || again.out != first.out || strings.Contains(first.err, "nothing was computed") || !strings.Contains(again.err, "nothing was computed") {
+		t.Errorf("first: %d %q; again: %d %q", first.code, first.err, again.code, again.err)
+	}
+}

@@ -1,0 +1,119 @@
+package result
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+)
+
+// A Lock keeps a second program from writing to a result folder. It is a file in the
+// folder that says who holds it, and the operating system's own lock on that file,
+// which ends with its process: so one left by a dead process of this host is taken over.
+type Lock struct {
+	path string
+	file *os.File
+}
+
+const lockName = ".proofmass-lock"
+
+// holder is what the file says.
+type holder struct {
+	Host  string    `json:"host"`
+	Boot  string    `json:"boot,omitempty"` // the system's own name for the time since it was started
+	PID   int       `json:"pid"`
+	Since time.Time `json:"since"`
+}
+
+func self() holder {
+	host, _ := os.Hostname()
+	boot, _ := os.ReadFile("/proc/sys/kernel/random/boot_id") // Linux; elsewhere the lock of the file is all there is
+	return holder{host, strings.TrimSpace(string(boot)), os.Getpid(), time.Now().UTC().Truncate(time.Second)}
+}
+
+// LockFolder takes the lock of a folder, making the folder if need be. A lock that another
+// process holds is an error that says whose it is and what can be done.
+func LockFolder(folder string) (*Lock, error) {
+	if err := ensureFolder(disk{}, folder); err != nil {
+		return nil, err
+	}
+	l := &Lock{path: filepath.Join(folder, lockName)}
+	for {
+		var err error
+		if l.file, err = os.OpenFile(l.path, os.O_RDWR|os.O_CREATE, 0o666); err != nil {
+			return nil, err
+		}
+		if err = l.take(folder); err == nil {
+			return l, nil
+		}
+		_ = l.file.Close()
+		if !errors.Is(err, errLockGone) {
+			return nil, err
+		}
+	}
+}
+
+// errLockGone: the file was removed by its holder between opening and locking it.
+var errLockGone = errors.New("the lock was released meanwhile")
+
+// take locks the file that is open and writes who holds it.
+func (l *Lock) take(folder string) error {
+	locked := lockFile(l.file)
+	if locked == nil && !l.stillThere() {
+		return errLockGone
+	}
+	text, err := io.ReadAll(io.LimitReader(l.file, 4096))
+	if err != nil {
+		return err
+	}
+	var other holder
+	me := self()
+	known := json.Unmarshal(text, &other) == nil && other.PID > 0
+	switch {
+	case errors.Is(locked, errHeld), known && other.Host != me.Host, known && locked != nil && other.Boot == me.Boot && alive(other.PID):
+		return busy(folder, other, known, me.Host)
+	}
+	data, err := json.Marshal(me)
+	if err == nil {
+		err = l.file.Truncate(0)
+	}
+	if err == nil {
+		_, err = l.file.WriteAt(append(data, '\n'), 0)
+	}
+	return err
+}
+
+// stillThere reports whether the path still names the file that is open.
+func (l *Lock) stillThere() bool {
+	open, err := l.file.Stat()
+	if err != nil {
+		return false
+	}
+	named, err := os.Lstat(l.path)
+	return err == nil && os.SameFile(open, named)
+}
+
+func busy(folder string, other holder, known bool, host string) error {
+	if !known {
+		return fmt.Errorf("%s: another run is writing to it; wait for its end, or give another folder", folder)
+	}
+	who := fmt.Sprintf("process %d, since %s", other.PID, other.Since.Local().Format("2 Jan 15:04:05"))
+	if other.Host == host {
+		return fmt.Errorf("%s: another run is writing to it (%s); wait for its end, or give another folder", folder, who)
+	}
+	return fmt.Errorf("%s: a run on the host %s is writing to it (%s); wait for its end, or give another folder; if that run is gone, remove %s and run again: what is done is kept",
+		folder, other.Host, who, filepath.Join(folder, lockName))
+}
+
+// Folder is the folder that is locked, whatever it holds.
+func (l *Lock) Folder() *Folder { return &Folder{path: filepath.Dir(l.path), fs: disk{}} }
+
+// Release gives the folder free.
+func (l *Lock) Release() {
+	_ = os.Remove(l.path) // before the lock ends, so that nobody's new lock is removed
+	_ = l.file.Close()
+}

@@ -1,0 +1,167 @@
+package result
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"maps"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+)
+
+// nextFolder is where a result is made that is to replace another: inside its folder, so
+// that nothing is written elsewhere and every file of it can be renamed into place.
+const nextFolder = ".proofmass-next"
+
+// Next returns the folder in which the result that replaces the one at f is made: with what
+// an earlier run for the same study left there, else empty. given are the files that the new
+// result will hold beside its tables. Whatever of somebody else's stands where a file of the
+// new result goes is an error, before anything is made.
+func (f *Folder) Next(given []string, same func(*Manifest) bool) (*Folder, error) {
+	if err := f.inTheWay(given); err != nil {
+		return nil, err
+	}
+	next := &Folder{path: f.Path(nextFolder), fs: f.fs}
+	if state, m, _ := Inspect(next.path); state == Partial && same(m) {
+		return next, nil
+	}
+	if err := os.RemoveAll(next.path); err != nil {
+		return nil, err
+	}
+	return next, ensureFolder(f.fs, next.path)
+}
+
+// inTheWay looks for what is not ours at the names of ours.
+func (f *Folder) inTheWay(given []string) error {
+	old, _ := ReadManifest(f.path) // of a damaged one nothing is known
+	for _, name := range []string{samplesFolder, workFolder, givenFolder} {
+		if info, err := os.Lstat(f.Path(name)); err == nil && !info.IsDir() {
+			return fmt.Errorf("%s is in the way: a result has a folder of that name; move it elsewhere", f.Path(name))
+		}
+	}
+	for _, name := range slices.Concat(given, tables()) {
+		info, err := os.Lstat(f.Path(name))
+		if err != nil {
+			continue
+		}
+		if info.IsDir() {
+			return fmt.Errorf("%s is in the way: a result has a file of that name; move it elsewhere", f.Path(name))
+		}
+		if _, listed := old.given()[name]; old != nil && !listed && name != StudyFile && !isTable(name) {
+			return fmt.Errorf("%s is in the way: it is none of the result's files, and the new result has one of that name; move it elsewhere", f.Path(name))
+		}
+	}
+	return nil
+}
+
+func (m *Manifest) given() map[string]Digest {
+	if m == nil {
+		return nil
+	}
+	return m.Given
+}
+
+// Settle puts a finished result that was made beside another into its place, also one whose
+// run was ended while it did so. Until the last step, the rename of the manifest, the new
+// result's files stand in one of the two places and Settle, called again, goes on.
+func (f *Folder) Settle() error {
+	next := &Folder{path: f.Path(nextFolder), fs: f.fs}
+	m, err := ReadManifest(next.path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return os.RemoveAll(next.path) // what is left of a swap that was done
+	case err != nil:
+		return err
+	case !m.Finished:
+		return nil
+	}
+	old, _ := ReadManifest(f.path)
+	kept := map[string]bool{}
+	for _, file := range m.files() {
+		kept[file.name] = true
+		if err := f.take(next, file.name); err != nil {
+			return fmt.Errorf("the new result is whole, but cannot be put in place of the old one: %w", err)
+		}
+	}
+	if err := f.dropUnless(kept, old); err != nil {
+		return err
+	}
+	if err := f.fs.Rename(next.Path(manifestName), f.Path(manifestName)); err != nil {
+		return err
+	}
+	if err := f.fs.SyncFolder(f.path); err != nil {
+		return err
+	}
+	return os.RemoveAll(next.path)
+}
+
+// Tidy removes what a run that was killed left half written.
+func (f *Folder) Tidy() error {
+	for _, name := range f.ours(nil) {
+		if isTemporary(path.Base(name)) {
+			if err := f.remove(name); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// take renames a file of the next result into its place, unless that is done.
+func (f *Folder) take(next *Folder, name string) error {
+	if _, err := os.Lstat(next.Path(name)); errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	folder := filepath.Dir(f.Path(name))
+	if err := ensureFolder(f.fs, folder); err != nil {
+		return err
+	}
+	if err := f.fs.Rename(next.Path(name), f.Path(name)); err != nil {
+		return err
+	}
+	return nil
+}
+
+// dropUnless removes the files of the old result that the new one does not have, and folders
+// that are empty then. All folders are flushed.
+func (f *Folder) dropUnless(kept map[string]bool, old *Manifest) error {
+	for _, name := range f.ours(old) {
+		if !kept[name] {
+			if err := f.remove(name); err != nil {
+				return err
+			}
+		}
+	}
+	folders := map[string]bool{}
+	for name := range kept {
+		folders[path.Dir(name)] = true
+	}
+	for _, folder := range slices.Sorted(maps.Keys(folders)) {
+		if err := f.fs.SyncFolder(f.Path(folder)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Settle puts a finished result in its place where a run was ended before it had done so
+// wholly. Mostly there is nothing to do.
+func Settle(folder string) error {
+	if !hasNext(folder) {
+		return nil
+	}
+	lock, err := LockFolder(folder)
+	if err != nil {
+		return err
+	}
+	defer lock.Release()
+	return lock.Folder().Settle()
+}
+
+// hasNext reports whether a finished result waits to be put in its place.
+func hasNext(folder string) bool {
+	m, err := ReadManifest(filepath.Join(folder, nextFolder))
+	return err == nil && m.Finished
+}
