@@ -31,37 +31,41 @@ func timed(f func()) time.Duration {
 	return least
 }
 
-// BenchmarkTotal times the kernel beside a plain loop over the same rows in the same run: x-reference is how many times faster it
-// is than scalarRow, x-written-out than the formula of the package comment; ns/row-step counts moving seconds.
+// BenchmarkTotal times each form of the kernel that the processor has beside a plain loop over the same rows in the same run: x-reference is
+// how many times faster it is than scalarRow, x-written-out than the formula of the package comment; ns/row-step counts moving seconds.
 func BenchmarkTotal(b *testing.B) {
 	const n = 512
 	car := benchmarkRows(n)
 	energy := make([]float64, n)
 	for _, s := range schedule.All() {
-		b.Run(fmt.Sprintf("schedule=%s", s.Name), func(b *testing.B) {
-			moving := 0.0
-			for _, step := range s.Motion().Steps {
-				moving += step.DT
-			}
-			b.ReportAllocs()
-			for b.Loop() {
-				Total(energy, car, s)
-			}
-			kernel := timed(func() { Total(energy, car, s) })
-			scalar := timed(func() {
-				for i := range energy {
-					energy[i] = scalarRow(car, i, s.Steps())
-				}
+		moving := 0.0
+		for _, step := range s.Motion().Steps {
+			moving += step.DT
+		}
+		for _, f := range forms() {
+			b.Run(fmt.Sprintf("form=%s/schedule=%s", f.name, s.Name), func(b *testing.B) {
+				b.ReportAllocs()
+				inForm(f, func() {
+					for b.Loop() {
+						Total(energy, car, s)
+					}
+					kernel := timed(func() { Total(energy, car, s) })
+					scalar := timed(func() {
+						for i := range energy {
+							energy[i] = scalarRow(car, i, s.Steps())
+						}
+					})
+					written := timed(func() {
+						for i := range energy {
+							energy[i], _ = reference(car, i, s)
+						}
+					})
+					b.ReportMetric(float64(kernel.Nanoseconds())/(n*moving), "ns/row-step")
+					b.ReportMetric(float64(scalar)/float64(kernel), "x-reference")
+					b.ReportMetric(float64(written)/float64(kernel), "x-written-out")
+				})
 			})
-			written := timed(func() {
-				for i := range energy {
-					energy[i], _ = reference(car, i, s)
-				}
-			})
-			b.ReportMetric(float64(kernel.Nanoseconds())/(n*moving), "ns/row-step")
-			b.ReportMetric(float64(scalar)/float64(kernel), "x-reference")
-			b.ReportMetric(float64(written)/float64(kernel), "x-written-out")
-		})
+		}
 	}
 }
 
@@ -72,8 +76,15 @@ func BenchmarkSplit(b *testing.B) {
 	s := builtIn("udds")
 	energy := make([]float64, n)
 	out, _ := sinkColumns(n)
-	for b.Loop() {
-		Split(out, car, s)
+	for _, f := range forms() {
+		b.Run("form="+f.name, func(b *testing.B) {
+			inForm(f, func() {
+				b.ReportAllocs()
+				for b.Loop() {
+					Split(out, car, s)
+				}
+				b.ReportMetric(float64(timed(func() { Split(out, car, s) }))/float64(timed(func() { Total(energy, car, s) })), "x-total")
+			})
+		})
 	}
-	b.ReportMetric(float64(timed(func() { Split(out, car, s) }))/float64(timed(func() { Total(energy, car, s) })), "x-total")
 }

@@ -17,13 +17,8 @@ type flows struct {
 	air      float64 // J, work against the air
 }
 
-// flows sums by the loop that energy takes, with the same products, so that both find the same rows infeasible.
-func (c *row) flows(m *schedule.Motion) (f flows) {
-	if c.quick(m) {
-		f = c.foldedFlows(m)
-	} else {
-		f = c.generalFlows(m)
-	}
+// atRest adds what happens at rest.
+func (c *row) atRest(f flows, m *schedule.Motion) flows {
 	f.charge = c.withRest(f.charge, m)
 	if m.Rest > 0 {
 		i := c.current(c.idle + c.aux)
@@ -32,22 +27,25 @@ func (c *row) flows(m *schedule.Motion) (f flows) {
 	return f
 }
 
-// foldedFlows is folded with more sums. Four times heat and twice charge are summed without R, divided at the end.
+// foldedFlows is folded with more sums.
 func (c *row) foldedFlows(m *schedule.Motion) (f flows) {
-	drop2 := 0.0
 	for i := range m.Steps {
 		s := &m.Steps[i]
-		v := s.V
-		v2 := float64(v * v)
-		force := math.FMA(c.inertia, s.A, math.FMA(v2, c.f2, math.FMA(v, c.f1, c.f0)))
-		shaft := c.shaft(force, v)
-		drop := c.volt - math.Sqrt(math.FMA(-4*c.r, c.power(shaft, v), c.volt2)) // 2 R I
+		force := math.FMA(c.inertia, s.A, math.FMA(s.V2, c.f2, math.FMA(s.V, c.f1, c.f0)))
+		shaft := c.shaft(force, s)
+		drop := c.volt - math.Sqrt(math.FMA(-4*c.r, c.power(shaft, s), c.volt2)) // 2 R I
 		f.charge = math.FMA(s.DT, drop, f.charge)
-		drop2 = math.FMA(s.DT, float64(drop*drop), drop2)
-		f.atWheel(force, shaft, v, s.DT)
+		f.heat = math.FMA(s.DT, float64(drop*drop), f.heat)
+		f.atWheel(force, shaft, s)
 	}
+	return c.unfold(f, m)
+}
+
+// unfold divides charge and heat, summed as twice and four times themselves without R, and
+// adds the work against the air.
+func (c *row) unfold(f flows, m *schedule.Motion) flows {
 	f.charge /= 2 * c.r
-	f.heat = drop2 / (4 * c.r)
+	f.heat /= 4 * c.r
 	f.air = c.air * math.FMA(float64(c.wind*c.wind), m.V1, math.FMA(2*c.wind, m.V2, m.V3))
 	return f
 }
@@ -57,26 +55,26 @@ func (c *row) generalFlows(m *schedule.Motion) (f flows) {
 	for i := range m.Steps {
 		s := &m.Steps[i]
 		force := c.force(s.V, s.A)
-		shaft := c.shaft(force, s.V)
-		current := c.current(c.power(shaft, s.V))
+		shaft := c.shaft(force, s)
+		current := c.current(c.power(shaft, s))
 		f.charge = math.FMA(s.DT, current, f.charge)
 		f.heat = math.FMA(s.DT, float64(float64(c.r*current)*current), f.heat)
 		f.air = math.FMA(s.DT, float64(float64(c.air*c.windSquare(s.V))*s.V), f.air)
-		f.atWheel(force, shaft, s.V, s.DT)
+		f.atWheel(force, shaft, s)
 	}
 	return f
 }
 
 // atWheel adds what a step does at the wheels and at the shaft.
-func (f *flows) atWheel(force, shaft, v, dt float64) {
-	way := float64(v * dt)
+func (f *flows) atWheel(force, shaft float64, s *schedule.Moving) {
+	way := float64(s.V * s.DT)
 	if force > 0 {
 		f.positive = math.FMA(force, way, f.positive)
 	} else {
 		f.negative = math.FMA(-force, way, f.negative)
 		f.back = math.FMA(-shaft, way, f.back)
 	}
-	f.rim2 = math.FMA(dt, float64(shaft*shaft), f.rim2)
+	f.rim2 = math.FMA(s.DT, float64(shaft*shaft), f.rim2)
 }
 
 // sinks makes the columns of Sinks of a feasible car from its flows and the sums that belong to the schedule.

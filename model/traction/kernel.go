@@ -15,17 +15,9 @@ const (
 	quickSteps = 16
 )
 
-// energy is the chemical energy [J] over the schedule; NaN or infinite if infeasible.
-func (c *row) energy(m *schedule.Motion) float64 {
-	if c.quick(m) {
-		return c.folded(m)
-	}
-	return c.general(m)
-}
-
 // quick tells whether folded is right for the car: it depends on the row and the schedule alone.
 func (c *row) quick(m *schedule.Motion) bool {
-	return c.wind >= -m.Slowest && c.r >= quickAbove*c.volt2 && len(m.Steps) >= quickSteps
+	return c.wind >= -m.Slowest && c.r >= quickAbove*c.volt2 && len(m.Steps) >= quickSteps && c.drive >= 0 && c.brake >= 0 && c.limit <= 0
 }
 
 // folded is the hot loop, for a car that meets the air from ahead in every step. An infeasible step is the root of a negative
@@ -38,29 +30,30 @@ func (c *row) folded(m *schedule.Motion) float64 {
 	for i := range m.Steps {
 		s := &m.Steps[i]
 		v := s.V
-		v2 := float64(v * v)
-		force := math.FMA(inertia, s.A, math.FMA(v2, f2, math.FMA(v, f1, f0)))
-		shaft := c.shaft(force, v)
-		p := math.FMA(shaft, math.FMA(torque, shaft, v), math.FMA(v, math.FMA(v2, cubic, spin), fixed))
+		force := math.FMA(inertia, s.A, math.FMA(s.V2, f2, math.FMA(v, f1, f0)))
+		shaft := c.shaft(force, s)
+		p := math.FMA(shaft, math.FMA(torque, shaft, v), math.FMA(v, math.FMA(s.V2, cubic, spin), fixed))
 		sum = math.FMA(s.DT, volt-math.Sqrt(math.FMA(r4, p, volt2)), sum)
 	}
-	return c.withRest(sum/(2*c.r), m) * volt
+	return c.chemical(sum, m)
+}
+
+// chemical is the energy for twice the charge, summed over the steps without R.
+func (c *row) chemical(sum float64, m *schedule.Motion) float64 {
+	return c.withRest(sum/(2*c.r), m) * c.volt
 }
 
 // shaft is the motor's force at the wheel's rim [N] for a force of the wheel on the road.
-func (c *row) shaft(force, v float64) float64 {
+func (c *row) shaft(force float64, s *schedule.Moving) float64 {
 	if force > 0 {
 		return force * c.drive
 	}
 	x := force * c.brake
-	if v < c.high {
-		if v <= c.low {
-			return 0
-		}
-		x *= (v - c.low) / (c.high - c.low)
+	if share := (s.V - c.low) * c.fade; share < 1 {
+		x *= max(share, 0)
 	}
-	if -x*v > c.limit {
-		return -c.limit / v
+	if most := c.limit * s.Inverse; x < most {
+		return most
 	}
 	return x
 }
@@ -70,8 +63,8 @@ func (c *row) general(m *schedule.Motion) float64 {
 	charge := 0.0
 	for i := range m.Steps {
 		s := &m.Steps[i]
-		shaft := c.shaft(c.force(s.V, s.A), s.V)
-		charge = math.FMA(s.DT, c.current(c.power(shaft, s.V)), charge)
+		shaft := c.shaft(c.force(s.V, s.A), s)
+		charge = math.FMA(s.DT, c.current(c.power(shaft, s)), charge)
 	}
 	return c.withRest(charge, m) * c.volt
 }
@@ -83,9 +76,9 @@ func (c *row) force(v, a float64) float64 {
 }
 
 // power is the power at the battery's terminals [W] for a force of the motor at the rim.
-func (c *row) power(shaft, v float64) float64 {
-	spin := math.FMA(v, math.FMA(float64(v*v), c.cubic, c.spin), c.idle+c.aux)
-	return math.FMA(shaft, math.FMA(c.torque, shaft, v), spin)
+func (c *row) power(shaft float64, s *schedule.Moving) float64 {
+	spin := math.FMA(s.V, math.FMA(s.V2, c.cubic, c.spin), c.idle+c.aux)
+	return math.FMA(shaft, math.FMA(c.torque, shaft, s.V), spin)
 }
 
 // withRest adds the charge [C] that is drawn at rest.

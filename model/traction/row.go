@@ -12,8 +12,8 @@ type row struct {
 	f0, f1, f2     float64 // N, N s/m, N s2/m2: all forces but inertia folded, right where v + wind >= 0
 
 	drive, brake   float64 // force at the shaft over force at the wheel, driving and braking
-	limit          float64 // of recovery, at the shaft, W
-	low, high      float64 // fade speeds, m/s
+	limit          float64 // of recovery, at the shaft, W, below nil
+	low, fade      float64 // m/s, s/m: recovery fades in from low on, by fade for each m/s
 	torque         float64 // s/kg: torque loss is torque x (shaft force at the wheel's rim) squared
 	spin, cubic    float64 // N, N s2/m2: spin losses as forces at the rim
 	idle, aux      float64 // W
@@ -26,8 +26,7 @@ func (car *Car) row(i int) (row, bool) {
 		inertia: car.Mass[i] * (1 + car.RotatingShare[i]),
 		rolling: car.RollingForce[i], slope: car.RollingSlope[i], speed: car.SpeedTerm[i],
 		air: car.AeroFactor[i], wind: car.HeadWind[i], grade: car.GradeForce[i],
-		drive: 1 / car.GearEfficiency[i], brake: car.GearEfficiency[i] * car.RegenShare[i], limit: car.GearEfficiency[i] * car.RegenPowerLimit[i],
-		low: car.RegenFadeLow[i], high: car.RegenFadeHigh[i],
+		drive: 1 / car.GearEfficiency[i], brake: car.GearEfficiency[i] * car.RegenShare[i], limit: -car.GearEfficiency[i] * car.RegenPowerLimit[i],
 		idle: car.IdleLoss[i], aux: car.Auxiliaries[i],
 		volt: car.Voltage[i], r: car.Resistance[i],
 	}
@@ -39,14 +38,29 @@ func (car *Car) row(i int) (row, bool) {
 	c.f0 = math.FMA(c.air, float64(c.wind*c.wind), c.rolling+c.grade)
 	c.f1 = math.FMA(c.air, 2*c.wind, c.slope+c.speed)
 	c.f2 = c.air
-	return c, c.known() && c.low <= c.high
+	fades := c.fades(car.RegenFadeLow[i], car.RegenFadeHigh[i])
+	return c, fades && c.known()
+}
+
+// fades sets how recovery fades in between two speeds [m/s]; false where they are the wrong
+// way round or NaN. Equal speeds make a step, of infinite slope: 0 x infinity, NaN, counts
+// as the whole share.
+func (c *row) fades(low, high float64) bool {
+	c.low, c.fade = low, 1/(high-low)
+	switch {
+	case math.IsInf(low, 1):
+		c.low, c.fade = math.MaxFloat64, 1 // never
+	case math.IsInf(low, -1):
+		c.low, c.fade = 0, math.Inf(1) // always
+	}
+	return low <= high
 }
 
 // known is false if any of the car's numbers is NaN. Most would reach the energy by themselves; limits and fade speeds would only
 // fail their comparisons and be passed over.
 func (c *row) known() bool {
 	for _, x := range [...]float64{c.inertia, c.rolling, c.slope, c.speed, c.air, c.wind, c.grade, c.drive, c.brake, c.limit,
-		c.low, c.high, c.torque, c.spin, c.cubic, c.idle, c.aux, c.volt, c.r} {
+		c.torque, c.spin, c.cubic, c.idle, c.aux, c.volt, c.r} {
 		if x != x {
 			return false
 		}

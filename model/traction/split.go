@@ -31,20 +31,41 @@ func Split(out *Sinks, car *Car, s *schedule.Schedule) {
 	for _, column := range columns {
 		n = max(n, len(column))
 	}
-	m := s.Motion()
+	g := group{form: chosen, motion: s.Motion()}
 	for i := range n {
-		sums := infeasible
-		if c, ok := car.row(i); ok {
-			if f := c.flows(m); isFinite(f.charge * c.volt) {
-				sums = c.sinks(&f, m)
-			}
-		}
-		for j, column := range columns {
-			if column != nil {
-				column[i] = sums[j]
-			}
+		c, ok := car.row(i)
+		switch {
+		case !ok:
+			put(&columns, i, &infeasible)
+		case !c.quick(g.motion):
+			c.split(&columns, i, c.generalFlows(g.motion), g.motion)
+		case g.form.lanes == 0:
+			c.split(&columns, i, c.foldedFlows(g.motion), g.motion)
+		case g.add(&c, i):
+			g.splits(&columns)
 		}
 	}
+	g.splits(&columns)
+}
+
+// put writes row i of the columns that are wanted.
+func put(columns *[sinks][]float64, i int, sums *[sinks]float64) {
+	for j, column := range columns {
+		if column != nil {
+			column[i] = sums[j]
+		}
+	}
+}
+
+// split writes row i of the columns from the car's flows while it is driven.
+func (c *row) split(columns *[sinks][]float64, i int, f flows, m *schedule.Motion) {
+	f = c.atRest(f, m)
+	if !isFinite(f.charge * c.volt) {
+		put(columns, i, &infeasible)
+		return
+	}
+	sums := c.sinks(&f, m)
+	put(columns, i, &sums)
 }
 
 // Places of the columns of Sinks in an array.

@@ -66,17 +66,29 @@ type Car struct {
 // Total fills energy [J] with the chemical energy that each row takes over s once, NaN where the row is infeasible. Each
 // column of car must have at least len(energy) rows.
 func Total(energy []float64, car *Car, s *schedule.Schedule) {
-	m := s.Motion()
+	g := group{form: chosen, motion: s.Motion()}
 	for i := range energy {
-		e := math.NaN()
-		if c, ok := car.row(i); ok {
-			e = c.energy(m)
+		c, ok := car.row(i)
+		switch {
+		case !ok:
+			energy[i] = math.NaN()
+		case !c.quick(g.motion):
+			energy[i] = finite(c.general(g.motion))
+		case g.form.lanes == 0:
+			energy[i] = finite(c.folded(g.motion))
+		case g.add(&c, i):
+			g.totals(energy)
 		}
-		if !isFinite(e) {
-			e = math.NaN()
-		}
-		energy[i] = e
 	}
+	g.totals(energy)
+}
+
+// finite makes the one NaN of all that is not finite.
+func finite(x float64) float64 {
+	if isFinite(x) {
+		return x
+	}
+	return math.NaN()
 }
 
 // isFinite avoids x - x == 0, which is false on arm64 if x is a product: the two operations are fused.
