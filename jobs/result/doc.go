@@ -1,5 +1,5 @@
-// Package result is the result folder of a study: its Parquet tables, its manifest, and reading both back. It is the only
-// package that knows Parquet, and it takes plain data: it knows neither studies nor vehicles.
+// Package result is the result folder of a study: its tables, its slices, its manifest, and reading them back. It takes plain
+// data: it knows neither studies nor vehicles.
 //
 // The folder
 //
@@ -15,11 +15,6 @@
 // left alone. Damage is an error that names the file, never a panic: pages carry Parquet's own checksum, the footer and
 // the manifest one of ours, and the manifest holds the SHA-256 of each file.
 //
-// Limits: tables are flat and uncompressed, one row group, one page a column, at most 2^24 rows a file, so that a slice is
-// written from one buffer and one column is read with one read. Only tables written by this package are read back; anyone else
-// reads them with any Parquet reader. Only who holds a folder's Lock writes to it.
-//
-// Source of the file format: Apache Parquet format specification 2.x (parquet.thrift, Encodings.md), through the structures
-// of github.com/parquet-go/parquet-go/format. That library's own writer takes nullable values one at a time; BenchmarkSlice
-// compares both in one run.
+// Tables and slices are Parquet files (package parquet). Only tables written by this package are read back; anyone else reads
+// them with any Parquet reader. Only who holds a folder's Lock writes to it.
 package result

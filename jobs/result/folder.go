@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+
+	"proofmass/jobs/parquet"
 )
 
 // State is what a folder holds.
@@ -59,7 +61,7 @@ func isLeftover(e os.DirEntry) bool {
 func inspectManifest(path string) (State, *Manifest, error) {
 	m, err := ReadManifest(path)
 	switch {
-	case errors.Is(err, errDamaged) || errors.Is(err, errVersion):
+	case errors.Is(err, parquet.ErrDamaged) || errors.Is(err, errVersion):
 		return Unreadable, nil, err
 	case err != nil:
 		return Foreign, nil, err

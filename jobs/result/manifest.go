@@ -14,6 +14,8 @@ import (
 	"regexp"
 	"slices"
 	"time"
+
+	"proofmass/jobs/parquet"
 )
 
 const (
@@ -170,6 +172,10 @@ func parseManifest(data []byte) (*Manifest, error) {
 		return nil, damaged("it was changed after it was written")
 	}
 	return m, nil
+}
+
+func damaged(what string, args ...any) error {
+	return fmt.Errorf("%w: %s", parquet.ErrDamaged, fmt.Sprintf(what, args...))
 }
 
 func readBounded(path string, limit int64) ([]byte, error) {

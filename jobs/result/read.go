@@ -2,96 +2,81 @@ package result
 
 import (
 	"fmt"
-	"io"
 	"os"
 	"slices"
 	"strings"
+
+	"proofmass/jobs/parquet"
 )
 
 // ReadTable reads a table that WriteTable or a SliceWriter wrote, every page checked. Null is NaN; int32 columns come back as
 // Ints.
 func ReadTable(path string) (*Table, error) {
-	f, l, err := openLayout(path)
+	f, size, err := open(path)
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
-	t, err := l.readTable(f)
+	t, err := parquet.ReadTable(f, size)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
 	return t, nil
 }
 
-func (l *layout) readTable(r io.ReaderAt) (*Table, error) {
-	t := &Table{Columns: make([]Column, len(l.fields)), Meta: l.meta}
-	var buffer []byte
-	for i := range t.Columns {
-		if err := l.readColumn(r, i, &t.Columns[i], &buffer); err != nil {
-			return nil, fmt.Errorf("column %s: %w", l.fields[i].name, err)
-		}
+// open opens a regular file. The caller closes it.
+func open(path string) (*os.File, int64, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, 0, err
 	}
-	return t, nil
-}
-
-func (l *layout) readColumn(r io.ReaderAt, i int, c *Column, buffer *[]byte) error {
-	c.Name, c.Nullable = l.fields[i].name, l.fields[i].nullable
-	for _, f := range c.facts() {
-		*f.value = l.meta[f.key]
-		delete(l.meta, f.key)
+	info, err := f.Stat()
+	if err == nil && !info.Mode().IsRegular() {
+		err = fmt.Errorf("%s: %w: not a regular file", path, parquet.ErrDamaged)
 	}
-	var body []byte
-	var err error
-	if l.rows > 0 {
-		if body, err = l.page(r, i, buffer); err != nil {
-			return err
-		}
+	if err != nil {
+		_ = f.Close()
+		return nil, 0, err
 	}
-	switch k := l.fields[i].kind; k {
-	case kindInt64, kindInt32:
-		c.Ints, err = parseInts(body, l.rows, k)
-	case kindText:
-		c.Texts, err = parseTexts(body, l.rows)
-	case kindBool:
-		c.Bools, err = parseBools(body, l.rows)
-	default:
-		c.Floats = make([]float64, 0, l.rows)
-		if l.rows > 0 {
-			c.Floats, err = appendFloats(c.Floats, body, l.rows, c.Nullable)
-		}
-	}
-	return err
+	return f, info.Size(), nil
 }
 
 // Slices is a set of sample files of one schema, in order. Their footers are read once, when it is made; after that reading a
 // column costs one read a file. It holds no open files and may be used by many goroutines.
 type Slices struct {
-	paths   []string
-	layouts []*layout
-	rows    int
+	paths []string
+	files []*parquet.File
+	rows  int
 }
 
 // OpenSlices reads the footers. The files must have the same columns.
 func OpenSlices(paths []string) (*Slices, error) {
 	s := &Slices{paths: slices.Clone(paths)}
 	for _, path := range paths {
-		f, l, err := openLayout(path)
+		file, err := openSlice(path)
 		if err != nil {
 			return nil, err
 		}
-		if err := f.Close(); err != nil {
-			return nil, err
-		}
-		if len(s.layouts) > 0 && !slices.Equal(l.fields, s.layouts[0].fields) {
+		s.files = append(s.files, file)
+		if !file.Like(s.files[0]) {
 			return nil, fmt.Errorf("%s: its columns differ from those of %s", path, paths[0])
 		}
-		if len(s.layouts) > 0 {
-			l.fields, l.meta = s.layouts[0].fields, nil
-		}
-		s.layouts = append(s.layouts, l)
-		s.rows += l.rows
+		s.rows += file.Rows()
 	}
 	return s, nil
+}
+
+func openSlice(path string) (*parquet.File, error) {
+	f, size, err := open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	file, err := parquet.Open(f, size)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	return file, nil
 }
 
 // Rows returns the number of rows of all files together.
@@ -99,22 +84,19 @@ func (s *Slices) Rows() int { return s.rows }
 
 // Names returns the columns' names in the files' order.
 func (s *Slices) Names() []string {
-	var names []string
-	if len(s.layouts) > 0 {
-		for _, f := range s.layouts[0].fields {
-			names = append(names, f.name)
-		}
+	if len(s.files) == 0 {
+		return nil
 	}
-	return names
+	return s.files[0].Names()
 }
 
 // Read appends one column, joined over the files in their order, to dst and returns it. Null is NaN, true is 1; text is an
 // error. It needs memory for that column and one file's page.
 func (s *Slices) Read(column string, dst []float64) ([]float64, error) {
-	if len(s.layouts) == 0 {
+	if len(s.files) == 0 {
 		return dst, nil
 	}
-	i := slices.IndexFunc(s.layouts[0].fields, func(f field) bool { return f.name == column })
+	i := s.files[0].Index(column)
 	if i < 0 {
 		return dst, fmt.Errorf("%s: there is no column %q, there are %s", s.paths[0], column, strings.Join(s.Names(), ", "))
 	}
@@ -131,8 +113,7 @@ func (s *Slices) Read(column string, dst []float64) ([]float64, error) {
 }
 
 func (s *Slices) readSlice(k, i int, dst []float64, buffer *[]byte) ([]float64, error) {
-	l := s.layouts[k]
-	if l.rows == 0 {
+	if s.files[k].Rows() == 0 {
 		return dst, nil
 	}
 	f, err := os.Open(s.paths[k])
@@ -140,9 +121,5 @@ func (s *Slices) readSlice(k, i int, dst []float64, buffer *[]byte) ([]float64, 
 		return dst, err
 	}
 	defer f.Close()
-	body, err := l.page(f, i, buffer)
-	if err != nil {
-		return dst, err
-	}
-	return l.appendNumbers(dst, i, body)
+	return s.files[k].Numbers(f, i, dst, buffer)
 }

@@ -3,6 +3,9 @@ package result
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
+
+	"proofmass/jobs/parquet"
 )
 
 // Slice is one slice of a round: rows FirstRow, FirstRow+1, ... of one choice and one replicate, and a value a row in each
@@ -19,8 +22,8 @@ type Slice struct {
 // then nullable float64 columns. It keeps one buffer, the size of a slice's file, from slice to slice and allocates nothing a
 // row. One goroutine at a time: one writer a worker.
 type SliceWriter struct {
-	encoder  *encoder
-	columns  int
+	parquet  *parquet.Writer
+	columns  []string
 	feasible []bool
 	weight   []float64
 }
@@ -34,31 +37,23 @@ var sampleColumns = []Column{
 	{Name: "feasible", Meaning: "every stored output of the row is feasible"},
 }
 
-var sampleKinds = []kind{kindInt64, kindInt32, kindInt32, kindFloat, kindBool}
+var sampleKinds = []parquet.Kind{parquet.Int64, parquet.Int32, parquet.Int32, parquet.Float, parquet.Bool}
 
 // NewSliceWriter takes the float columns that follow the fixed ones; only Name, Unit, Meaning and Source are read. Meta goes
 // into every file and must not hold what differs from run to run, else the same study gives other bytes.
 func NewSliceWriter(columns []Column, meta map[string]string) (*SliceWriter, error) {
-	all := append([]Column{}, sampleColumns...)
-	for _, c := range columns {
+	all, kinds := slices.Clone(sampleColumns), slices.Clone(sampleKinds)
+	names := make([]string, len(columns))
+	for i, c := range columns {
 		all = append(all, Column{Name: c.Name, Unit: c.Unit, Meaning: c.Meaning, Source: c.Source, Nullable: true})
+		kinds = append(kinds, parquet.Float)
+		names[i] = c.Name
 	}
-	next := 0
-	fields, err := fieldsOf(all, func(*Column) (kind, error) {
-		next++
-		if next <= len(sampleKinds) {
-			return sampleKinds[next-1], nil
-		}
-		return kindFloat, nil
-	})
+	w, err := parquet.NewWriter(all, kinds, meta)
 	if err != nil {
 		return nil, fmt.Errorf("sample slice: %w", err)
 	}
-	values, err := keyValues(all, meta)
-	if err != nil {
-		return nil, fmt.Errorf("sample slice: %w", err)
-	}
-	return &SliceWriter{encoder: newEncoder(fields, values), columns: len(columns)}, nil
+	return &SliceWriter{parquet: w, columns: names}, nil
 }
 
 // Write writes a slice into the folder under the name that SliceName gives, making the round's folder if need be.
@@ -80,28 +75,28 @@ func (w *SliceWriter) encode(s *Slice) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := w.encoder.begin(rows); err != nil {
+	if err := w.parquet.Begin(rows); err != nil {
 		return nil, err
 	}
-	w.encoder.sequence(s.FirstRow)
-	w.encoder.repeated(s.Choice)
-	w.encoder.repeated(s.Replicate)
-	if err := w.encoder.floats(w.weights(s, rows)); err != nil {
+	w.parquet.Sequence(s.FirstRow)
+	w.parquet.Repeat(s.Choice)
+	w.parquet.Repeat(s.Replicate)
+	if err := w.parquet.Floats(w.weights(s, rows)); err != nil {
 		return nil, fmt.Errorf("column weight: %w", err)
 	}
-	w.encoder.bools(w.feasibles(s, rows))
+	w.parquet.Bools(w.feasibles(s, rows))
 	for i, c := range s.Columns {
-		if err := w.encoder.floats(c); err != nil {
-			return nil, fmt.Errorf("column %s: %w", w.encoder.fields[len(sampleColumns)+i].name, err)
+		if err := w.parquet.Floats(c); err != nil {
+			return nil, fmt.Errorf("column %s: %w", w.columns[i], err)
 		}
 	}
-	return w.encoder.finish()
+	return w.parquet.Finish()
 }
 
 // rows checks that all columns have one length.
 func (w *SliceWriter) rows(s *Slice) (int, error) {
-	if len(s.Columns) != w.columns {
-		return 0, fmt.Errorf("%d columns given, the writer was made for %d", len(s.Columns), w.columns)
+	if len(s.Columns) != len(w.columns) {
+		return 0, fmt.Errorf("%d columns given, the writer was made for %d", len(s.Columns), len(w.columns))
 	}
 	rows := max(len(s.Weight), len(s.Feasible))
 	if len(s.Columns) > 0 {
@@ -109,7 +104,7 @@ func (w *SliceWriter) rows(s *Slice) (int, error) {
 	}
 	for i, c := range s.Columns {
 		if len(c) != rows {
-			return 0, fmt.Errorf("column %s has %d rows, the slice has %d", w.encoder.fields[len(sampleColumns)+i].name, len(c), rows)
+			return 0, fmt.Errorf("column %s has %d rows, the slice has %d", w.columns[i], len(c), rows)
 		}
 	}
 	if s.Weight != nil && len(s.Weight) != rows || s.Feasible != nil && len(s.Feasible) != rows {

@@ -11,6 +11,8 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+
+	"proofmass/jobs/parquet"
 )
 
 // Verify reads every file that the manifest lists and compares it with its digest. The error names the first that is missing
@@ -67,10 +69,10 @@ func verifyFile(path string, want Digest) error {
 		return err
 	}
 	if n != want.Bytes {
-		return fmt.Errorf("%s: %w: the manifest lists %d bytes, it has %s", path, errDamaged, want.Bytes, sizeOf(n, want.Bytes))
+		return fmt.Errorf("%s: %w: the manifest lists %d bytes, it has %s", path, parquet.ErrDamaged, want.Bytes, sizeOf(n, want.Bytes))
 	}
 	if hex.EncodeToString(h.Sum(nil)) != want.SHA256 {
-		return fmt.Errorf("%s: %w: its content differs from the digest in the manifest", path, errDamaged)
+		return fmt.Errorf("%s: %w: its content differs from the digest in the manifest", path, parquet.ErrDamaged)
 	}
 	return nil
 }

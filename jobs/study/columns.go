@@ -9,7 +9,7 @@ import (
 	"slices"
 	"strings"
 
-	"proofmass/jobs/result"
+	"proofmass/jobs/parquet"
 	"proofmass/model/unit"
 )
 
@@ -77,14 +77,14 @@ func enough(x []float64, column string) ([]float64, error) {
 
 // parquetColumn returns the numbers of a flat column of integers or floats.
 func parquetColumn(data []byte, column string) ([]float64, error) {
-	names, err := result.ForeignColumns(data)
+	names, err := parquet.ForeignColumns(data)
 	if err != nil {
 		return nil, err
 	}
 	if _, err := columnOf(names, column); err != nil {
 		return nil, err
 	}
-	x, err := result.ForeignNumbers(data, column, maxValues)
+	x, err := parquet.ForeignNumbers(data, column, maxValues)
 	if err != nil {
 		return nil, fmt.Errorf("column %s: %w", quote(column), err)
 	}

@@ -1,4 +1,4 @@
-package result
+package parquet
 
 import (
 	"encoding/binary"
@@ -10,12 +10,12 @@ import (
 var errPage = damaged("page has another length than its values")
 
 // appendNumbers appends a column of any kind but text as float64: null is NaN, true is 1.
-func (l *layout) appendNumbers(dst []float64, i int, body []byte) ([]float64, error) {
-	switch f := l.fields[i]; f.kind {
-	case kindFloat:
-		return appendFloats(dst, body, l.rows, f.nullable)
-	case kindBool:
-		bits, err := parseBools(body, l.rows)
+func (f *File) appendNumbers(dst []float64, i int, body []byte) ([]float64, error) {
+	switch column := f.fields[i]; column.kind {
+	case Float:
+		return appendFloats(dst, body, f.rows, column.nullable)
+	case Bool:
+		bits, err := parseBools(body, f.rows)
 		for _, b := range bits {
 			v := 0.0
 			if b {
@@ -24,14 +24,14 @@ func (l *layout) appendNumbers(dst []float64, i int, body []byte) ([]float64, er
 			dst = append(dst, v)
 		}
 		return dst, err
-	case kindInt64, kindInt32:
-		ints, err := parseInts(body, l.rows, f.kind)
+	case Int64, Int32:
+		ints, err := parseInts(body, f.rows, column.kind)
 		for _, v := range ints {
 			dst = append(dst, float64(v))
 		}
 		return dst, err
 	}
-	return dst, fmt.Errorf("column %s holds text, not numbers", l.fields[i].name)
+	return dst, fmt.Errorf("column %s holds text, not numbers", f.fields[i].name)
 }
 
 func appendFloats(dst []float64, body []byte, rows int, nullable bool) ([]float64, error) {
@@ -68,7 +68,7 @@ func appendFloats(dst []float64, body []byte, rows int, nullable bool) ([]float6
 	return dst, nil
 }
 
-// parseLevels is the inverse of encoder.levels: a bit a row, or nil where all rows have a value; and the values.
+// parseLevels is the inverse of Writer.levels: a bit a row, or nil where all rows have a value; and the values.
 func parseLevels(body []byte, rows int) (levels, values []byte, err error) {
 	if len(body) < 4 {
 		return nil, nil, errPage
@@ -95,9 +95,9 @@ func parseLevels(body []byte, rows int) (levels, values []byte, err error) {
 	return nil, nil, errPage
 }
 
-func parseInts(body []byte, rows int, k kind) ([]int64, error) {
+func parseInts(body []byte, rows int, k Kind) ([]int64, error) {
 	width := 8
-	if k == kindInt32 {
+	if k == Int32 {
 		width = 4
 	}
 	if len(body) != width*rows {
@@ -105,7 +105,7 @@ func parseInts(body []byte, rows int, k kind) ([]int64, error) {
 	}
 	values := make([]int64, rows)
 	for i := range values {
-		if k == kindInt32 {
+		if k == Int32 {
 			values[i] = int64(int32(binary.LittleEndian.Uint32(body[4*i:])))
 		} else {
 			values[i] = int64(binary.LittleEndian.Uint64(body[8*i:]))

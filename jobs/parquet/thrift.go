@@ -1,4 +1,4 @@
-package result
+package parquet
 
 import (
 	"encoding/binary"

@@ -1,9 +1,8 @@
-package result
+package parquet
 
 import (
 	"io"
 	"math"
-	"os"
 	"testing"
 
 	"github.com/parquet-go/parquet-go"
@@ -14,13 +13,8 @@ import (
 // when this layout was made.
 func TestLibraryReadsTable(t *testing.T) {
 	table := sample()
-	f, err := os.Open(write(t, table))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	info, _ := f.Stat()
-	p, err := parquet.OpenFile(f, info.Size())
+	data := image(t, table)
+	p, err := parquet.OpenFile(data, data.Size())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,4 +1,4 @@
-package result
+package parquet
 
 import (
 	"encoding/binary"
@@ -6,14 +6,14 @@ import (
 	"fmt"
 	"hash/crc32"
 	"io"
-	"os"
 
 	"github.com/parquet-go/parquet-go/encoding/thrift"
 	"github.com/parquet-go/parquet-go/format"
 )
 
-// layout is what a file's footer says, checked against the file's size.
-type layout struct {
+// File is what the footer of a file of this package says, checked against the file's size: the schema and where the pages lie.
+// It does not hold the file open; who reads a column hands over the bytes again.
+type File struct {
 	fields []field
 	chunks []chunk // empty where there are no rows
 	rows   int
@@ -26,38 +26,15 @@ type chunk struct{ offset, size int64 }
 // maxPageHeader bounds what is decoded before a checksum has been looked at; ours are under 60 bytes.
 const maxPageHeader = 256
 
-var errDamaged = errors.New("damaged, or not written by this program")
+// ErrDamaged is wrapped by every error about the bytes of a file.
+var ErrDamaged = errors.New("damaged, or not written by this program")
 
 func damaged(what string, args ...any) error {
-	return fmt.Errorf("%w: %s", errDamaged, fmt.Sprintf(what, args...))
+	return fmt.Errorf("%w: %s", ErrDamaged, fmt.Sprintf(what, args...))
 }
 
-// openLayout opens a file of this package and reads its footer. The caller closes the file.
-func openLayout(path string) (*os.File, *layout, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, nil, err
-	}
-	l, err := layoutOfFile(f)
-	if err != nil {
-		_ = f.Close()
-		return nil, nil, fmt.Errorf("%s: %w", path, err)
-	}
-	return f, l, nil
-}
-
-func layoutOfFile(f *os.File) (*layout, error) {
-	info, err := f.Stat()
-	if err != nil {
-		return nil, err
-	}
-	if !info.Mode().IsRegular() {
-		return nil, damaged("not a regular file")
-	}
-	return readLayout(f, info.Size())
-}
-
-func readLayout(r io.ReaderAt, size int64) (*layout, error) {
+// Open reads the footer of a file of that many bytes.
+func Open(r io.ReaderAt, size int64) (*File, error) {
 	head := make([]byte, len(magic))
 	if _, err := r.ReadAt(head, 0); err != nil && err != io.EOF {
 		return nil, err
@@ -96,7 +73,7 @@ func readFooter(r io.ReaderAt, size int64) (footer []byte, end int64, err error)
 	return footer[4:], end, nil
 }
 
-func parseFooter(footer []byte, end int64) (*layout, error) {
+func parseFooter(footer []byte, end int64) (*File, error) {
 	var m format.FileMetaData
 	if err := checkThrift(footer); err != nil {
 		return nil, err
@@ -104,24 +81,24 @@ func parseFooter(footer []byte, end int64) (*layout, error) {
 	if err := thrift.Unmarshal(new(thrift.CompactProtocol), footer, &m); err != nil {
 		return nil, damaged("footer: %v", err)
 	}
-	if m.NumRows < 0 || m.NumRows > maxRows || len(m.Schema) < 2 || len(m.RowGroups) > 1 || (m.NumRows > 0) != (len(m.RowGroups) == 1) {
+	if m.NumRows < 0 || m.NumRows > MaxRows || len(m.Schema) < 2 || len(m.RowGroups) > 1 || (m.NumRows > 0) != (len(m.RowGroups) == 1) {
 		return nil, damaged("footer: %d rows in %d groups of %d columns", m.NumRows, len(m.RowGroups), len(m.Schema)-1)
 	}
-	l := &layout{rows: int(m.NumRows), meta: make(map[string]string, len(m.KeyValueMetadata))}
+	f := &File{rows: int(m.NumRows), meta: make(map[string]string, len(m.KeyValueMetadata))}
 	for _, kv := range m.KeyValueMetadata {
-		l.meta[kv.Key] = kv.Value
+		f.meta[kv.Key] = kv.Value
 	}
 	for i := range m.Schema[1:] {
-		f, err := fieldOf(&m.Schema[1+i])
+		column, err := fieldOf(&m.Schema[1+i])
 		if err != nil {
 			return nil, err
 		}
-		l.fields = append(l.fields, f)
+		f.fields = append(f.fields, column)
 	}
-	if l.rows > 0 {
-		return l, l.place(&m.RowGroups[0], end)
+	if f.rows > 0 {
+		return f, f.place(&m.RowGroups[0], end)
 	}
-	return l, nil
+	return f, nil
 }
 
 func fieldOf(s *format.SchemaElement) (field, error) {
@@ -134,24 +111,24 @@ func fieldOf(s *format.SchemaElement) (field, error) {
 }
 
 // place takes over where the pages lie.
-func (l *layout) place(g *format.RowGroup, end int64) error {
-	if len(g.Columns) != len(l.fields) || g.NumRows != int64(l.rows) {
+func (f *File) place(g *format.RowGroup, end int64) error {
+	if len(g.Columns) != len(f.fields) || g.NumRows != int64(f.rows) {
 		return damaged("footer: schema and columns differ")
 	}
 	for i := range g.Columns {
 		c := &g.Columns[i].MetaData
 		inside := c.DataPageOffset >= int64(len(magic)) && c.TotalCompressedSize > 0 && c.TotalCompressedSize <= end-c.DataPageOffset
 		if c.Codec != format.Uncompressed || c.NumValues != g.NumRows || !inside {
-			return damaged("footer: column %s", l.fields[i].name)
+			return damaged("footer: column %s", f.fields[i].name)
 		}
-		l.chunks = append(l.chunks, chunk{offset: c.DataPageOffset, size: c.TotalCompressedSize})
+		f.chunks = append(f.chunks, chunk{offset: c.DataPageOffset, size: c.TotalCompressedSize})
 	}
 	return nil
 }
 
 // page reads column i's page into buffer (grown if need be), checks it and returns the body, which is part of the buffer.
-func (l *layout) page(r io.ReaderAt, i int, buffer *[]byte) ([]byte, error) {
-	c := l.chunks[i]
+func (f *File) page(r io.ReaderAt, i int, buffer *[]byte) ([]byte, error) {
+	c := f.chunks[i]
 	if int64(cap(*buffer)) < c.size {
 		*buffer = make([]byte, c.size)
 	}
@@ -165,7 +142,7 @@ func (l *layout) page(r io.ReaderAt, i int, buffer *[]byte) ([]byte, error) {
 		return nil, damaged("page header: %v", err)
 	}
 	body, d := raw[reader.BytesRead():], h.DataPageHeader.V
-	if h.Type != format.DataPage || d.Encoding != format.Plain || int(d.NumValues) != l.rows || int(h.CompressedPageSize) != len(body) {
+	if h.Type != format.DataPage || d.Encoding != format.Plain || int(d.NumValues) != f.rows || int(h.CompressedPageSize) != len(body) {
 		return nil, damaged("page header does not match the footer")
 	}
 	if uint32(h.CRC) != crc32.ChecksumIEEE(body) {
