@@ -26,8 +26,8 @@
 // A vehicle inherits what it does not state, by the name of the first owner, so that it
 // is the same draw. A computed quantity that a base was given is not inherited by a
 // vehicle that itself states anything it is made from. With several bases the later
-// wins, and the chain's root is that of the first. A template without a mass and not
-// run, such as a file of cells, is no root.
+// wins, and masses count from the first that is a car. A template without a mass and
+// not run, such as a file of cells, is none.
 //
 // # Limits
 //

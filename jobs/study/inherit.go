@@ -24,20 +24,20 @@ var madeFrom = sync.OnceValue(func() map[string][]string {
 // states, and the shared inputs.
 func (d *vehicleDecl) resolve(bases []*vehicleDecl, shared statements) *vehicle.Car {
 	d.given, d.items, d.undone = map[string]string{}, map[string]string{}, map[string]string{}
-	root := ""
+	from := ""
 	for _, base := range bases {
-		amends := root != ""
-		if !amends {
-			root = base.rootName()
+		amends := from != ""
+		if !amends && base.isCar() {
+			from = base.Name
 		}
 		d.inherit(base, amends, shared)
 	}
-	d.override(root != "", shared)
+	d.override(from != "", shared)
 	if d.MassBasis == "" {
 		d.MassBasis = "us_curb"
 	}
 	d.Certified = d.certified == "yes"
-	c := &vehicle.Car{Name: d.Name, Given: maps.Clone(d.given), Root: root, Certified: d.Certified, MassBasis: d.MassBasis}
+	c := &vehicle.Car{Name: d.Name, Given: maps.Clone(d.given), Base: from, Certified: d.Certified, MassBasis: d.MassBasis}
 	for _, st := range shared.order {
 		_, own := c.Given[st.Name]
 		if _, undone := d.undone[st.Name]; !own && !undone {
@@ -54,22 +54,16 @@ func (d *vehicleDecl) resolve(bases []*vehicleDecl, shared statements) *vehicle.
 	return c
 }
 
-// rootName is the vehicle at the root of the chain, "" if there is none yet; with
-// several bases the first one's, which the others amend. A template without a mass,
-// such as a file of cells, is no car that another could differ from.
-func (d *vehicleDecl) rootName() string {
-	if d.car.Root != "" {
-		return d.car.Root
-	}
+// isCar reports whether another vehicle can count its masses from this one: the first
+// of several bases that is a car is the base, which the others amend. A template without
+// a mass, such as a file of cells, is none.
+func (d *vehicleDecl) isCar() bool {
 	for _, mass := range []string{"kerb_mass", "test_mass", "body_mass"} {
 		if _, given := d.car.Given[mass]; given {
-			return d.Name
+			return true
 		}
 	}
-	if d.Run {
-		return d.Name
-	}
-	return ""
+	return d.Run || d.car.Base != ""
 }
 
 // inherit takes over what a base is given. What an earlier base was given of a

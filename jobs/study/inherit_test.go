@@ -54,7 +54,7 @@ vehicles:
 		}
 	}
 	f := s.Cars[5]
-	if len(f.Displaced) != 2 || f.Displaced[0] != "f.displaced.floor" || f.Displaced[1] != "f.displaced.rail" || f.Root != "a" {
+	if len(f.Displaced) != 2 || f.Displaced[0] != "f.displaced.floor" || f.Displaced[1] != "f.displaced.rail" || f.Base != "e" {
 		t.Errorf("f: %+v", f)
 	}
 }

@@ -82,7 +82,7 @@ func (r *reader) fill() {
 	r.s.find, r.s.notTaken = r.quantity, r.notTaken
 }
 
-// live are the vehicles' statements that a vehicle that runs, the root of its chain
+// live are the vehicles' statements that a vehicle that runs, a car in its chain of bases
 // or an expression reads: what only an unused template states is no input.
 func (r *reader) live() map[string]bool {
 	live := map[string]bool{}
@@ -106,11 +106,8 @@ func (r *reader) live() map[string]bool {
 		expression(c.Expr.Names())
 	}
 	for _, d := range r.vehicles {
-		if root := r.vehicle(d.car.Root); d.Run {
-			d.markLive(live)
-			if root != nil {
-				root.markLive(live)
-			}
+		for car := d; d.Run && car != nil; car = r.vehicle(car.car.Base) {
+			car.markLive(live)
 		}
 	}
 	return live

@@ -35,8 +35,8 @@ func TestUse(t *testing.T) {
 	if len(s.Vehicles) != 3 || !s.Vehicles[0].Run || s.Vehicles[1].Run || s.Vehicles[2].Run || len(s.Candidates) != 0 {
 		t.Errorf("vehicles %+v, candidates %v", s.Vehicles, s.Candidates)
 	}
-	if s.Cars[0].Root != "" { // cells have no mass: no car to differ from
-		t.Errorf("the root of boxed is %q", s.Cars[0].Root)
+	if s.Cars[0].Base != "" { // cells have no mass: no car to differ from
+		t.Errorf("the base of boxed is %q", s.Cars[0].Base)
 	}
 	if len(s.Files) != 2 || s.Files[1].Name != "cells.yaml" || string(s.Files[1].Data) != cellsFile || len(s.Files[1].Digest) != 64 {
 		t.Errorf("files %d, second %q", len(s.Files), s.Files[1].Name)

@@ -32,7 +32,7 @@ func carMassQuantities() []quantity {
 			ways: []way{{fit: func(_ *System, c *car) plan { return itemSum(c.Added) }, from: []string{"added"}}}},
 		{name: "kerb_mass", unit: "kg", limits: positive,
 			meaning: "kerb mass, on the car's mass basis",
-			source:  "given, or the root's plus what changed, or the sum of subsystems - displaced + added",
+			source:  "given, or its base's plus what changed, or the sum of subsystems - displaced + added",
 			ways:    []way{{by: "change", fit: kerbByChange, from: kerbParts}, bySum}},
 		{name: "kerb_mass_by_parts", unit: "kg", limits: positive, outputOnly: true,
 			meaning: "kerb mass by a second route: the sum of subsystems", source: "cross-check",
@@ -101,35 +101,54 @@ func kerbRemainder(s *System, c *car) plan {
 	return p
 }
 
-// kerbByChange is the kerb mass of the car at the root plus what has changed since,
-// so that no change gives exactly no change.
+// weighedBase is the nearest car in the chain of bases whose kerb mass can be had: what
+// stands between was no car of its own. It is nil if there is none.
+func (s *System) weighedBase(c *car) *car {
+	base := c.base
+	for base != nil && !s.has(base, "kerb_mass") {
+		base = base.base
+	}
+	return base
+}
+
+// kerbByChange is the kerb mass of the car's base plus what has changed since, so that
+// no change gives exactly no change.
 func kerbByChange(s *System, c *car) plan {
-	if c.root == nil {
+	if c.base == nil {
 		return plan{}
 	}
-	p := plan{ok: true, needs: []string{rootMark + "kerb_mass"}}
+	base := s.weighedBase(c)
+	if base == nil {
+		base = c.root
+	}
+	p := plan{ok: true}
+	whole, ok := s.full(base, "kerb_mass")
+	if !ok {
+		p.ok, p.missing = false, []string{whole}
+	}
+	p.needs = []string{"=" + whole}
 	for _, part := range subsystems {
-		own, root := s.has(c, part), s.has(c.root, part)
+		own, based := s.has(c, part), s.has(base, part)
 		switch {
-		case own && root:
+		case own && based:
 			a, _ := s.full(c, part)
-			b, _ := s.full(c.root, part)
+			b, _ := s.full(base, part)
 			if a != b {
-				p.needs = append(p.needs, part, rootMark+part)
+				p.needs = append(p.needs, part, "="+b)
 			}
 		case own:
-			p.ok, p.missing = false, append(p.missing, c.Root+"."+part)
-		case root, c.changes(part):
+			p.ok, p.missing = false, append(p.missing, base.Name+"."+part)
+		case based, c.changes(part, base):
 			p.ok, p.missing = false, append(p.missing, c.Name+"."+part)
 		}
 	}
-	p.needs = append(p.needs, "displaced_mass", "added_mass")
-	driver := c.driver() - c.root.driver()
+	p.needs = append(p.needs, "displaced_mass", "="+base.Name+".displaced_mass", "added_mass", "="+base.Name+".added_mass")
+	driver := c.driver() - base.driver()
 	p.eval = func(out, in [][]float64) {
-		y, reference, last := out[0], in[0], len(in)-2
-		displaced, added := in[last], in[last+1]
+		y, reference, last := out[0], in[0], len(in)-4
+		displaced, wasDisplaced, added, wasAdded := in[last], in[last+1], in[last+2], in[last+3]
 		for i := range y {
-			change := driver - displaced[i] + added[i]
+			change := driver - (displaced[i] - wasDisplaced[i]) + (added[i] - wasAdded[i])
 			for k := 1; k < last; k += 2 {
 				change += in[k][i] - in[k+1][i]
 			}
@@ -140,10 +159,10 @@ func kerbByChange(s *System, c *car) plan {
 }
 
 // changes reports whether the car states something that the part is made from, and
-// not as the root does.
-func (c *car) changes(part string) bool {
+// not as the base does.
+func (c *car) changes(part string, base *car) bool {
 	return slices.ContainsFunc(MadeFrom(part), func(q string) bool {
-		return c.Given[q] != "" && c.Given[q] != c.root.Given[q]
+		return c.Given[q] != "" && c.Given[q] != base.Given[q]
 	})
 }
 

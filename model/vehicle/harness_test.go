@@ -34,7 +34,7 @@ func newTrial(t *testing.T, shared values) *trial {
 // rules of the study file: a given value is not inherited by a car that states
 // anything it is made from.
 func (x *trial) car(name, base string, own values) *Car {
-	c := Car{Name: name, Given: map[string]string{}, Root: base}
+	c := Car{Name: name, Given: map[string]string{}, Base: base}
 	states := map[string]bool{}
 	for q, v := range own {
 		if e := catalogue.named[q]; e != nil && e.shared {

@@ -23,7 +23,7 @@ func randomCars(r *rand.Rand) []Car {
 			}
 		}
 		if name == "b" {
-			c.Root = "a"
+			c.Base = "a"
 			for q, node := range cars[0].Given {
 				if c.Given[q] == "" && r.IntN(3) > 0 {
 					c.Given[q] = node

@@ -1,6 +1,10 @@
 package vehicle
 
-import "proofmass/sampling/portable"
+import (
+	"strings"
+
+	"proofmass/sampling/portable"
+)
 
 // coastDown are the coefficients that, given, stand for rolling and drag.
 var coastDown = []string{"coastdown_f0", "coastdown_f1", "coastdown_f2"}
@@ -85,13 +89,27 @@ func coasting(w way) way {
 	}}
 }
 
-// coastdownMass is the test mass of the car whose coast-down it is: the root's, if
-// the coefficients are inherited from it.
-func coastdownMass(_ *System, c *car) plan {
-	if c.root != nil && c.Given["coastdown_f0"] == c.root.Given["coastdown_f0"] {
-		return plan{ok: true, needs: []string{rootMark + "coastdown_mass"}, eval: copyColumn}
+// coastdownMass is the test mass of the car whose coast-down it is: the base's, at any
+// depth, if the coefficients are inherited from it, or that of another car which they
+// were taken from.
+func coastdownMass(s *System, c *car) plan {
+	f0 := c.Given["coastdown_f0"]
+	if c.base != nil && f0 == c.base.Given["coastdown_f0"] {
+		return s.coastdownMassOf(c.base)
+	}
+	name, _, _ := strings.Cut(f0, ".")
+	if owner := s.cars[name]; owner != nil && owner != c && s.has(owner, "test_mass") {
+		return s.coastdownMassOf(owner)
 	}
 	return plan{ok: true, needs: []string{"test_mass"}, eval: copyColumn}
+}
+
+func (s *System) coastdownMassOf(c *car) plan {
+	name, ok := s.full(c, "coastdown_mass")
+	if !ok {
+		return plan{missing: []string{name}}
+	}
+	return plan{ok: true, needs: []string{"=" + name}, eval: copyColumn}
 }
 
 // coastForce is a coast-down coefficient of which a share goes with mass. At the mass

@@ -16,9 +16,12 @@ type Car struct {
 	Given map[string]string
 	// Displaced and Added are the full names of the item nodes.
 	Displaced, Added []string
-	Root             string // the car at the root of its based_on chain, "" if none
-	Certified        bool   // ask for the certified figure, with the test's own scatter
-	MassBasis        string // "us_curb" (or "") or "eu_running_order", with a driver of 75 kg
+	// Base is the car that it is based on and counts its masses and its coast-down from,
+	// "" if none.
+	Base string
+
+	Certified bool   // ask for the certified figure, with the test's own scatter
+	MassBasis string // "us_curb" (or "") or "eu_running_order", with a driver of 75 kg
 }
 
 // A System is the model of all cars of a study. It is read-only after NewSystem.
@@ -30,7 +33,8 @@ type System struct {
 // car is a Car with the source of each of its quantities.
 type car struct {
 	Car
-	root    *car
+	base    *car // nil if none
+	root    *car // at the end of the chain of bases, nil without a base
 	running bool // its masses include a driver
 	sources map[string]*source
 }
@@ -79,14 +83,8 @@ func (s *System) check(c *car) error {
 	default:
 		return fmt.Errorf("%s: mass_basis %q; it is us_curb or eu_running_order", c.Name, c.MassBasis)
 	}
-	if c.Root != "" && c.Root != c.Name {
-		c.root = s.cars[c.Root]
-		if c.root == nil {
-			return fmt.Errorf("%s: based on %q: no such vehicle", c.Name, c.Root)
-		}
-		if c.root.Root != "" && c.root.Root != c.Root {
-			return fmt.Errorf("%s: %q is not the root of its chain", c.Name, c.Root)
-		}
+	if err := s.chain(c); err != nil {
+		return err
 	}
 	for q, node := range c.Given {
 		e := catalogue.named[q]
@@ -100,6 +98,22 @@ func (s *System) check(c *car) error {
 		}
 	}
 	return nil
+}
+
+// chain finds the car's base and the root of its chain.
+func (s *System) chain(c *car) error {
+	c.base = s.cars[c.Base]
+	if c.base == nil && c.Base != "" {
+		return fmt.Errorf("%s: based on %q: no such vehicle", c.Name, c.Base)
+	}
+	above := c.base
+	for range s.cars {
+		if above == nil {
+			return nil
+		}
+		c.root, above = above, s.cars[above.Base]
+	}
+	return fmt.Errorf("%s: based on itself", c.Name)
 }
 
 // Rule returns the rule that makes name: "car.quantity", one of these followed by

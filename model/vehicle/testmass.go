@@ -11,7 +11,7 @@ func testMassQuantities() []quantity {
 	return []quantity{
 		{name: "test_mass", unit: "kg", limits: positive,
 			meaning: "mass in the US tests",
-			source:  "kerb mass without driver + 300 lb (40 CFR 86.1803-01, from memory), no classes; or the root's filed one + change of kerb mass",
+			source:  "kerb mass without driver + 300 lb (40 CFR 86.1803-01, from memory), no classes; or its base's filed one + change of kerb mass",
 			ways:    []way{{fit: testMass, from: []string{"kerb_mass"}}}},
 		{name: "wltp_test_mass", unit: "kg", limits: positive,
 			meaning: "mass in the WLTP test",
@@ -24,17 +24,31 @@ func testMassQuantities() []quantity {
 	}
 }
 
-// testMass shifts a filed test mass of the root by the change of kerb mass, so that
-// its rounding to a class does not enter the change.
-func testMass(_ *System, c *car) plan {
-	if c.root != nil && c.root.Given["test_mass"] != "" {
-		driver := c.driver() - c.root.driver()
-		return plan{ok: true, needs: []string{rootMark + "test_mass", "kerb_mass", rootMark + "kerb_mass"},
-			eval: from3(func(test, own, root float64) float64 { return test + (own - root - driver) }, "", "", "").eval}
+// testMass shifts a filed test mass of the base, or of what that is based on, by the
+// change of kerb mass, so that its rounding to a class does not enter the change.
+func testMass(s *System, c *car) plan {
+	if base := s.testedBase(c); base != nil {
+		test, _ := s.full(base, "test_mass")
+		kerb, _ := s.full(base, "kerb_mass")
+		driver := c.driver() - base.driver()
+		return plan{ok: true, needs: []string{"=" + test, "kerb_mass", "=" + kerb},
+			eval: from3(func(test, own, was float64) float64 { return test + (own - was - driver) }, "", "", "").eval}
 	}
 	driver := c.driver()
 	return plan{ok: true, needs: []string{"kerb_mass"},
 		eval: from1(func(kerb float64) float64 { return kerb - driver + usLoad }, "").eval}
+}
+
+// testedBase is the nearest car in the chain of bases that has a kerb mass and a test
+// mass that goes back to a filed one, nil if there is none.
+func (s *System) testedBase(c *car) *car {
+	base := s.weighedBase(c)
+	for above := base; above != nil; above = s.weighedBase(above) {
+		if above.Given["test_mass"] != "" {
+			return base
+		}
+	}
+	return nil
 }
 
 func wltpTestMass(_ *System, c *car) plan {
