@@ -3,6 +3,7 @@ package study
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"proofmass/model/formula"
@@ -20,7 +21,7 @@ func differenceUnit(u unit.Unit) unit.Unit {
 // announcedClaim derives the condition of an announced value. With a announced and
 // h half of what it is rounded to, all values that would have been announced so
 // bear it out: |x| >= |a| - h with a's sign (at_least), |x| <= |a| + h (at_most),
-// |x - a| <= h (about).
+// a - h <= x <= a + h (about).
 func (r *reader) announcedClaim(c *claimDecl) {
 	t, err := r.typeOf(c.Of)
 	if err != nil {
@@ -77,6 +78,12 @@ func (c *claimDecl) sensible(a amount, u unit.Unit, half float64, t formula.Type
 	return false
 }
 
+// decimal is the number that was meant by a sum of written ones: 0.6 - 0.05 is 0.55.
+func decimal(x float64) float64 {
+	x, _ = strconv.ParseFloat(strconv.FormatFloat(x, 'g', 15, 64), 64)
+	return x
+}
+
 // condition makes the expression, its margin and its text. The limit is worked out
 // in the unit it was announced in, so that 9 % and 1 % give 8.5 % to the last digit.
 func (r *reader) condition(c *claimDecl, a, half float64, u unit.Unit, t formula.Type) {
@@ -88,13 +95,14 @@ func (r *reader) condition(c *claimDecl, a, half float64, u unit.Unit, t formula
 		}
 		return text
 	}
+	low, high := decimal(a-half), decimal(a+half)
 	if c.Sense == "about" {
-		c.Expr = formula.About(c.Of, u.ToSI(a), u.DeltaToSI(half), t.Dimension)
-		c.Text = fmt.Sprintf("%s from %s to %s", c.Of, show(a-half), show(a+half))
+		c.Expr = formula.Between(c.Of, u.ToSI(low), u.ToSI(high), t.Dimension)
+		c.Text = fmt.Sprintf("%s from %s to %s", c.Of, show(low), show(high))
 	} else {
-		op, limit := ">=", a-half
+		op, limit := ">=", low
 		if (c.Sense == "at_most") != (a < 0 && !t.Temperature) {
-			op, limit = "<=", a+half
+			op, limit = "<=", high
 		}
 		c.Expr = formula.Compare(c.Of, op, u.ToSI(limit), t.Dimension)
 		c.Text = fmt.Sprintf("%s %s %s", c.Of, op, show(limit))

@@ -54,27 +54,24 @@ func Compare(name, op string, siLimit float64, d unit.Dimension) *Expr {
 	if !ok {
 		o = opGreaterEqual
 	}
-	return built(name, func(x *node) *node {
-		return &node{op: o, args: []*node{x, literal(siLimit, d)}}
+	return built(name, func(x func() *node) *node {
+		return &node{op: o, args: []*node{x(), literal(siLimit, d)}}
 	})
 }
 
-// About builds the condition `abs(name - centre) <= half`, both in SI and of
-// dimension d.
-func About(name string, siCentre, siHalf float64, d unit.Dimension) *Expr {
-	return built(name, func(x *node) *node {
-		distance := &node{op: opSub, args: []*node{x, literal(siCentre, d)}}
-		if siCentre < 0 && d != unit.Kelvin {
-			distance = &node{op: opAdd, args: []*node{x, literal(-siCentre, d)}}
-		}
-		half := literal(siHalf, d)
-		half.kind.Either = false
-		return &node{op: opLessEqual, args: []*node{{op: opAbs, args: []*node{distance}}, half}}
+// Between builds the condition `name >= low and name <= high`, the limits in SI and of
+// dimension d: each end is its own number, so that it counts to the last bit.
+func Between(name string, siLow, siHigh float64, d unit.Dimension) *Expr {
+	return built(name, func(x func() *node) *node {
+		return &node{op: opAnd, args: []*node{
+			{op: opGreaterEqual, args: []*node{x(), literal(siLow, d)}},
+			{op: opLessEqual, args: []*node{x(), literal(siHigh, d)}}}}
 	})
 }
 
-func built(name string, root func(x *node) *node) *Expr {
-	return &Expr{root: root(&node{op: opName}), names: []string{name}, offsets: []int{0}}
+func built(name string, root func(x func() *node) *node) *Expr {
+	x := func() *node { return &node{op: opName} }
+	return &Expr{root: root(x), names: []string{name}, offsets: []int{0}}
 }
 
 func literal(x float64, d unit.Dimension) *node {

@@ -53,9 +53,9 @@ func TestBuiltConditions(t *testing.T) {
 		{Compare("label_range", ">=", 482500, parse("km").Dimension()), "label_range >= 482500 m", "label_range >= 482.5 km", 482500, 482499},
 		{Compare("label_range", ">=", 482500, parse("km").Dimension()), "label_range >= 482500 m", "label_range >= 482500 m", 482500, 482499},
 		{Compare("outside_temperature", "<=", 268.15, unit.Kelvin), "outside_temperature <= 268.15 K", "outside_temperature <= -5 degC", 268.15, 269},
-		{About("x", 0.09, 0.005, unit.One), "abs(x - 0.09) <= 0.005", "abs(x - 9 %) <= 0.5 %", 0.094, 0.096},
-		{About("x", -0.06, 0.005, unit.One), "abs(x + 0.06) <= 0.005", "abs(x + 6 %) <= 0.5 %", -0.064, -0.066},
-		{About("outside_temperature", 296.15, 2, unit.Kelvin), "abs(outside_temperature - 296.15 K) <= 2 K", "abs(outside_temperature - 23 degC) <= 2 K", 298, 299},
+		{Between("x", 0.085, 0.095, unit.One), "x >= 0.085 and x <= 0.095", "x >= 8.5 % and x <= 9.5 %", 0.095, 0.0951},
+		{Between("x", -0.065, -0.055, unit.One), "x >= -0.065 and x <= -0.055", "x >= -6.5 % and x <= -5.5 %", -0.065, -0.066},
+		{Between("outside_temperature", 294.15, 298.15, unit.Kelvin), "outside_temperature >= 294.15 K and outside_temperature <= 298.15 K", "outside_temperature >= 21 degC and outside_temperature <= 25 degC", 298.15, 299},
 		{Compare("consumption", "<=", 540, parse("kWh/100 km").Dimension()), "consumption <= 540 N", "consumption <= 15 (kWh/100 km)", 540, 541},
 	} {
 		if c.e.String() != c.text {

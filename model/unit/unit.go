@@ -31,15 +31,39 @@ func (u Unit) Currency() string { return u.currency }
 // ToSI converts a value in this unit to SI; degC and degF become kelvin.
 func (u Unit) ToSI(x float64) float64 { return u.DeltaToSI(x + u.offset) }
 
-// FromSI converts a value from SI to this unit.
-func (u Unit) FromSI(x float64) float64 { return u.DeltaFromSI(x) - u.offset }
+// FromSI converts a value from SI to this unit; what ToSI was given comes back.
+func (u Unit) FromSI(x float64) float64 {
+	y := u.DeltaFromSI(x) - u.offset
+	if z, ok := written(y); ok && u.ToSI(z) == x {
+		return z
+	}
+	return y
+}
 
 // DeltaToSI converts a difference or a standard deviation to SI: as ToSI, but
 // without the zero point of degC and degF.
 func (u Unit) DeltaToSI(x float64) float64 { return float64(x*u.num) / u.den }
 
 // DeltaFromSI converts a difference or a standard deviation from SI.
-func (u Unit) DeltaFromSI(x float64) float64 { return float64(x*u.den) / u.num }
+func (u Unit) DeltaFromSI(x float64) float64 {
+	y := float64(x*u.den) / u.num
+	if z, ok := written(y); ok && u.DeltaToSI(z) == x {
+		return z
+	}
+	return y
+}
+
+// written is the number of at most nine decimals (fewer where it is large) next to y.
+// Where it stands for the same SI value as y it is what someone wrote: 7 %, which is
+// 0.07, comes back as 7 and not as 7.000000000000001.
+func written(y float64) (float64, bool) {
+	for _, scale := range []float64{1e9, 1e3} {
+		if scaled := float64(y * scale); math.Abs(scaled) < 1<<52 {
+			return math.Round(scaled) / scale, true
+		}
+	}
+	return y, false
+}
 
 // SI returns the coherent SI unit of a dimension, by its own name where the SI
 // brochure (9th edition, table 4) gives one: N, Pa, J, W, C, V, ohm.
