@@ -1,7 +1,7 @@
 package study
 
 // howKnown is the closed list of how a number may be known.
-var howKnown = []string{"weighed", "calculated", "read_off_picture", "filed", "announced", "leaked", "rule", "guess"}
+var howKnown = []string{"weighed", "measured", "calculated", "data_sheet", "handbook", "read_off_picture", "filed", "announced", "leaked", "rule", "guess"}
 
 // freeKeys are the handlers of the texts that may stand beside a number.
 func freeKeys(t *FreeText) handlers {

@@ -109,9 +109,11 @@ func (s *source) checkText() bool {
 	return true
 }
 
+const endsReading = "a syntax error ends the reading, so there may be more behind it"
+
 // syntax reports the one error that a YAML parser gives before it stops.
 func (s *source) syntax(err error) {
-	message, context := err.Error(), ""
+	message, context, begun := err.Error(), "", 0
 	e := Error{File: s.path, Line: 1, Column: 1}
 	if load := new(yaml.LoadError); errors.As(err, &load) {
 		message = load.Message
@@ -119,11 +121,16 @@ func (s *source) syntax(err error) {
 			e.Line, e.Column = load.Mark.Line, load.Mark.Column
 		}
 		if c := load.ContextMark; load.ContextMsg != "" && c.Line > 0 && (c.Line != e.Line || c.Column != e.Column) {
+			begun = c.Line
 			context = fmt.Sprintf(" %s from line %d, column %d", load.ContextMsg, c.Line, c.Column)
 		}
 	}
+	if at, lost := s.atLostColon(message, begun, e); lost {
+		s.add(at)
+		return
+	}
 	e.Found = "YAML: " + printable(message, 200) + context
-	e.Allowed = "a syntax error ends the reading, so there may be more behind it" + s.hint(message, e.Line, e.Column)
+	e.Allowed = endsReading + s.hint(message, e.Line, e.Column)
 	s.add(e)
 }
 

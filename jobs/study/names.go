@@ -20,6 +20,10 @@ const allClaims = "all_claims"
 
 var snakeCase = regexp.MustCompile(`^[a-z][a-z0-9_]*$`)
 
+// formatWords are words of the format where names of inputs, choices or rival accounts
+// will stand, also in what this version has not.
+var formatWords = []string{"list", "spread", "over", "account", "log_likelihood"}
+
 // tableColumns are the columns that every table of samples has.
 var tableColumns = []string{"row", "choice", "replicate", "weight", "feasible"}
 
@@ -39,6 +43,8 @@ func (p pair) named(what string) bool {
 		p.key.err(quote(p.name)+" as a name", "it is a word of expressions")
 	case what != "vehicle" && what != "item" && what != "claim" && slices.Contains(tableColumns, p.name):
 		p.key.err(quote(p.name)+" as a name", "it is a column of the sample tables")
+	case what != "item" && slices.Contains(formatWords, p.name):
+		p.key.err(quote(p.name)+" as a name", "it is a word of the format: choose another")
 	default:
 		return true
 	}

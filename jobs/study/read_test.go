@@ -70,7 +70,7 @@ func TestPackStudy(t *testing.T) {
 		t.Errorf("indices %+v", i)
 	}
 	bonded := s.Cars[1]
-	if bonded.Root != "boxed" || !bonded.Certified || s.Cars[0].Certified || bonded.MassBasis != "us_curb" {
+	if bonded.Base != "boxed" || !bonded.Certified || s.Cars[0].Certified || bonded.MassBasis != "us_curb" {
 		t.Errorf("bonded: %+v", bonded)
 	}
 	items := strings.Join(append(slices.Clone(bonded.Displaced), bonded.Added...), " ")
@@ -162,6 +162,40 @@ func TestClaims(t *testing.T) {
 		s.Claims[i].Expr.Program().Eval(out, [][]float64{{tt.x}})
 		if out[0] != tt.holds {
 			t.Errorf("%s at %g: %g, want %g", tt.claim, tt.x, out[0], tt.holds)
+		}
+	}
+}
+
+// TestEndsCount has every value that would have been announced so bear a claim out, the
+// ends among them: to the last bit in the unit it was announced in.
+func TestEndsCount(t *testing.T) {
+	for _, tt := range []struct {
+		sense, announced, rounded string
+		in                        []string
+		out                       []string
+	}{
+		{"about", "0.6 kg", "0.1 kg", []string{"0.65 kg", "0.55 kg", "650 g", "550 g", "0.6 kg"}, []string{"0.651 kg", "0.549 kg"}},
+		{"about", "0.7 kg", "0.1 kg", []string{"0.65 kg", "0.75 kg"}, []string{"0.6499 kg", "0.7501 kg"}},
+		{"about", "9 %", "1 %", []string{"8.5 %", "9.5 %", "0.085", "0.095"}, []string{"8.49 %", "9.51 %"}},
+		{"about", "-6 %", "1 %", []string{"-6.5 %", "-5.5 %", "-0.055"}, []string{"-6.6 %", "-5.4 %"}},
+		{"about", "0 kg", "0.2 kg", []string{"-0.1 kg", "100 g"}, []string{"0.11 kg"}},
+		{"about", "1.1 km", "0.1 km", []string{"1050 m", "1150 m", "1.15 km"}, []string{"1151 m"}},
+		{"about", "23 degC", "1 K", []string{"22.5 degC", "23.5 degC"}, []string{"23.6 degC"}},
+		{"at_least", "0.6 kg", "0.1 kg", []string{"0.55 kg"}, []string{"0.549 kg"}},
+		{"at_most", "0.8 kg", "0.1 kg", []string{"0.85 kg"}, []string{"0.851 kg"}},
+	} {
+		for holds, values := range [][]string{tt.out, tt.in} {
+			for _, value := range values {
+				s := mustRead(t, Options{}, "format: 1\nmodel: formulas\ninputs: {x: "+value+"}\noutputs: {y: x}\n"+
+					"claims: {c: {of: x, announced: "+tt.announced+", rounded_to: "+tt.rounded+", sense: "+tt.sense+"}}\n")
+				got, margin := []float64{-1}, []float64{-1}
+				column := [][]float64{{s.Inputs[0].Value}}
+				s.Claims[0].Expr.Program().Eval(got, column)
+				s.Claims[0].Margin.Program().Eval(margin, column)
+				if got[0] != float64(holds) || (margin[0] >= 0) != (holds == 1) {
+					t.Errorf("%s (%s): %s gives %g, margin %g; want %d", s.Claims[0].Text, tt.sense, value, got[0], margin[0], holds)
+				}
+			}
 		}
 	}
 }

@@ -162,6 +162,9 @@ type pair struct {
 // the first half is reported and marked broken, the second dropped.
 func (f field) pairs(allowed string) ([]pair, bool) {
 	if !f.isMapping() {
+		if meant, ok := withColon(f.node.Value); ok && f.isPlain() {
+			allowed = needsColon(meant)
+		}
 		f.wrong(allowed)
 		return nil, false
 	}
@@ -171,7 +174,11 @@ func (f field) pairs(allowed string) ([]pair, bool) {
 		path := join(f.path, k.Value)
 		p := pair{k.Value, field{f.src, k, path}, field{f.src, v, path}}
 		if f.node.Style&yaml.FlowStyle != 0 && p.value.isNull() && !p.hasColon() && len(all) > 0 {
-			all[len(all)-1].value.cut(k.Value)
+			if meant, ok := withColon(k.Value); ok {
+				field{f.src, k, f.path}.err(quote(k.Value)+" is no key with a value", needsColon(meant))
+			} else {
+				all[len(all)-1].value.cut(k.Value)
+			}
 			continue
 		}
 		all = append(all, p)

@@ -135,6 +135,9 @@ func inside(path, folder string) bool {
 	return err == nil && below != ".." && !strings.HasPrefix(below, ".."+string(filepath.Separator))
 }
 
+// aboutUsed checks what a used file says of itself, which nothing prints.
+func (r *reader) aboutUsed(v field) { v.text("a text that says what the file is about") }
+
 // usedFiles reads what the used files state, behind the study's own lines.
 func (r *reader) usedFiles() {
 	for _, root := range r.used {
@@ -148,7 +151,7 @@ func (r *reader) usedFiles() {
 		for _, section := range []struct {
 			key  string
 			read func(v field)
-		}{{"format", r.format}, {"inputs", r.sharedInputs}, {"own", r.ownQuantities}, {"vehicles", r.templates}} {
+		}{{"format", r.format}, {"about", r.aboutUsed}, {"inputs", r.sharedInputs}, {"own", r.ownQuantities}, {"vehicles", r.templates}} {
 			if v, ok := top[section.key]; ok {
 				section.read(v)
 			}

@@ -171,27 +171,32 @@ func (r *reader) massItems(d *vehicleDecl, to *statements, p pair) {
 
 // basedOn reads a name or a list of names.
 func (r *reader) basedOn(d *vehicleDecl, v field) {
-	if len(d.bases) > 0 {
-		return // the study's own line wins
-	}
 	before := r.errs.count
-	defer func() { r.misspelt = r.misspelt || r.errs.count > before }()
-	if !v.isList() {
-		if name, ok := v.text("the name of a vehicle or a list of names is expected"); ok {
-			d.bases, d.BasedOn = []field{v}, []string{name}
-		}
-		return
+	bases, names := v.bases()
+	r.misspelt = r.misspelt || r.errs.count > before
+	if len(d.bases) == 0 { // else the study's own line wins
+		d.bases, d.BasedOn = bases, names
 	}
-	list, _ := v.list("")
+}
+
+func (f field) bases() (fields []field, names []string) {
+	if !f.isList() {
+		if name, ok := f.text("the name of a vehicle or a list of names is expected"); ok {
+			return []field{f}, []string{name}
+		}
+		return nil, nil
+	}
+	list, _ := f.list("")
 	if len(list) == 0 {
-		v.err("an empty list", "the name of a vehicle or a list of names is expected")
+		f.err("an empty list", "the name of a vehicle or a list of names is expected")
 	}
-	if !v.atMost(mostBases, "vehicles to be based on") {
-		return
+	if !f.atMost(mostBases, "vehicles to be based on") {
+		return nil, nil
 	}
-	for _, f := range list {
-		if name, ok := f.text("the name of a vehicle is expected"); ok {
-			d.bases, d.BasedOn = append(d.bases, f), append(d.BasedOn, name)
+	for _, base := range list {
+		if name, ok := base.text("the name of a vehicle is expected"); ok {
+			fields, names = append(fields, base), append(names, name)
 		}
 	}
+	return fields, names
 }
