@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"proofmass/jobs/analyse"
+	"proofmass/jobs/result"
 	"proofmass/jobs/study"
 	"proofmass/model"
 	"proofmass/model/schedule"
@@ -29,7 +30,7 @@ type Entry struct {
 
 // Kinds are what List can list.
 func Kinds() []string {
-	return []string{"inputs", "outputs", "schedules", "distributions", "units", "methods"}
+	return []string{"inputs", "outputs", "schedules", "distributions", "units", "methods", "tables"}
 }
 
 // Suggest is "; did you mean ..." with the known word nearest to one that was not
@@ -56,6 +57,8 @@ func List(kind string) []Entry {
 		return units()
 	case "methods":
 		return methods()
+	case "tables":
+		return tables()
 	}
 	return nil
 }
@@ -136,6 +139,21 @@ func methods() []Entry {
 	var entries []Entry
 	for _, t := range analyse.Methods() {
 		entries = append(entries, Entry{Name: t.Word, Column: t.Column, Meaning: t.Meaning, Source: t.Source})
+	}
+	return entries
+}
+
+// tables are the columns of a result's tables.
+func tables() []Entry {
+	var entries []Entry
+	for _, t := range result.Describe() {
+		for _, c := range t.Columns {
+			e := Entry{Name: c.Name, Column: t.File, Meaning: c.Meaning}
+			if c.Unit != "" && c.Unit != "1" {
+				e.Meaning += "; in the " + c.Unit
+			}
+			entries = append(entries, e)
+		}
 	}
 	return entries
 }

@@ -80,7 +80,8 @@ not: exit code 1).
 	"list": `proofmass list [WHAT] [--about NAME] [--json]
 
 Lists what a study may use: WHAT is inputs, outputs, schedules, distributions or
-units; and what the words in a result's tables mean: methods. Without WHAT all.
+units; the columns of a result's tables: tables; and what the words in them
+mean: methods. Without WHAT all.
 
   --about NAME   everything about one of them: limits, default and where it
                  comes from

@@ -15,7 +15,7 @@ func list(_ context.Context, args []string, out, _ io.Writer) error {
 	f := flags("list")
 	about := f.String("about", "", "")
 	asJSON := f.Bool("json", false, "")
-	if err := parse(f, args, 0, 1, "inputs, outputs, schedules, distributions, units or methods"); err != nil {
+	if err := parse(f, args, 0, 1, "inputs, outputs, schedules, distributions, units, methods or tables"); err != nil {
 		return err
 	}
 	kinds := jobs.Kinds()

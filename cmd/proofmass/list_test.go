@@ -34,6 +34,10 @@ func TestMethodsByColumn(t *testing.T) {
 		"form":          "one_at_a_time conditional",
 		"shape":         "one_way turns",
 		"claims method": "replicates wilson clopper_pearson none",
+
+		"summary method": "replicates replicates and order_statistics independent none",
+		"role":           "input constant formula output intermediate claim",
+		"origin":         "stated default computed",
 	}
 	for _, column := range columns {
 		if got := strings.Join(words[column], " "); got != want[column] {
@@ -48,22 +52,22 @@ func TestMethodsByColumn(t *testing.T) {
 // TestListMethods: a heading a column, and meanings aligned.
 func TestListMethods(t *testing.T) {
 	got := proof("list", "methods").out
-	at := len("  first_with_companions ")
+	at := len("  replicates and order_statistics ")
 	for _, line := range strings.Split(got, "\n") {
 		if heading := strings.HasPrefix(line, "METHODS: "); !heading && line != "" && (line[at-1] != ' ' || line[at] == ' ') {
 			t.Errorf("not aligned: %s", line)
 		}
 	}
-	for _, column := range []string{"method", "order", "of", "input", "form", "shape", "claims method"} {
+	for _, column := range []string{"method", "order", "of", "input", "form", "shape", "claims method", "summary method", "role", "origin"} {
 		if strings.Count(got, "METHODS: "+column+"\n") != 1 {
 			t.Errorf("no heading for %s, or several", column)
 		}
 	}
 }
 
-// TestListAboutSeveral: a word of two columns is explained twice.
+// TestListAboutSeveral: a word of several columns is explained for each.
 func TestListAboutSeveral(t *testing.T) {
-	for word, want := range map[string][]string{"srrc": {"order"}, "none": {"method", "claims method"}} {
+	for word, want := range map[string][]string{"srrc": {"order"}, "none": {"method", "claims method", "summary method"}} {
 		var columns []string
 		if text := proof("list", "--about", word, "--json").out; len(want) == 1 {
 			var e jobs.Entry

@@ -252,7 +252,7 @@ func TestHelpExamplesAreUnderstood(t *testing.T) {
 }
 
 func TestListTellsEverything(t *testing.T) {
-	for kind, want := range map[string]string{"inputs": "gear_efficiency", "outputs": "label_range", "schedules": "udds", "distributions": "triangular", "units": "lbf", "methods": "shapley"} {
+	for kind, want := range map[string]string{"inputs": "gear_efficiency", "outputs": "label_range", "schedules": "udds", "distributions": "triangular", "units": "lbf", "methods": "shapley", "tables": "chance_low"} {
 		got := proof("list", kind)
 		if got.code != 0 || !strings.Contains(got.out, "\n  "+want+" ") {
 			t.Errorf("list %s: exit %d, lacks %s", kind, got.code, want)

@@ -9,7 +9,6 @@ package analyse
 
 import (
 	"fmt"
-	"math"
 	"runtime"
 	"sync"
 
@@ -81,55 +80,4 @@ func (a *Analyst) forEach(n int, work func(i int, read func(name string) ([]floa
 		}
 	}
 	return nil
-}
-
-// table collects a table's rows by column name; the order of the columns is that
-// of their first use.
-type table struct {
-	columns []result.Column
-	index   map[string]int
-}
-
-func newTable() *table { return &table{index: map[string]int{}} }
-
-func (t *table) column(name, unit, meaning string) *result.Column {
-	i, ok := t.index[name]
-	if !ok {
-		i = len(t.columns)
-		t.index[name] = i
-		t.columns = append(t.columns, result.Column{Name: name, Unit: unit, Meaning: meaning})
-	}
-	return &t.columns[i]
-}
-
-func (t *table) text(name, value, meaning string) {
-	c := t.column(name, "", meaning)
-	c.Texts = append(c.Texts, value)
-}
-
-func (t *table) count(name string, value int, meaning string) {
-	c := t.column(name, "", meaning)
-	c.Ints = append(c.Ints, int64(value))
-}
-
-// number appends a value; NaN and infinities, which no table holds, become null.
-func (t *table) number(name, unit string, value float64, meaning string) {
-	if math.IsInf(value, 0) {
-		value = math.NaN()
-	}
-	c := t.column(name, unit, meaning)
-	c.Nullable = true
-	c.Floats = append(c.Floats, value)
-}
-
-func (t *table) table(meta map[string]string) *result.Table {
-	return &result.Table{Columns: t.columns, Meta: meta}
-}
-
-// unlessEmpty is nil for a table without a row.
-func (t *table) unlessEmpty() *result.Table {
-	if len(t.columns) == 0 {
-		return nil
-	}
-	return t.table(nil)
 }

@@ -1,6 +1,8 @@
 package analyse
 
 import (
+	"slices"
+
 	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
 	"proofmass/jobs/study"
@@ -30,50 +32,26 @@ func (a *Analyst) Claims() (*result.Table, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := newTable()
+	rows := make([]result.ClaimRow, len(claims))
 	for i, c := range claims {
-		addVerdict(t, c, &verdicts[i])
-		a.addAnnounced(t, c)
+		rows[i] = a.claimRow(c, &verdicts[i])
 	}
-	return t.table(nil), nil
+	return result.Claims.Make(rows, nil), nil
 }
 
-func addVerdict(t *table, c plan.Claim, v *claim.Verdict) {
-	t.count("choice", 0, "number of the choice, 0 without choices")
-	t.text("claim", c.Name, "name of the claim; all_claims: all of them in the same draw")
-	t.text("text", c.Text, "the condition that was tested")
-	t.number("chance", "1", v.Chance, "share of the draws in which it holds, given these inputs and this model; an infeasible draw does not hold")
-	t.number("chance_low", "1", v.Interval.Low, "lower end of the interval of the chance")
-	t.number("chance_high", "1", v.Interval.High, "upper end of the interval of the chance")
-	t.text("method", v.Method, "how the interval was made")
-	t.count("held", v.Held, "draws in which it holds")
-	t.count("failed", v.Failed, "draws in which it fails")
-	t.count("infeasible", v.Infeasible, "draws in which it can not be said")
-	t.count("rows", v.Rows, "all draws")
-	t.number("effective_rows", "1", v.EffectiveRows, "independent draws that would tell as much")
-	unit := ""
+func (a *Analyst) claimRow(c plan.Claim, v *claim.Verdict) result.ClaimRow {
+	var said study.Claim // all_claims: nothing
+	if i := slices.IndexFunc(a.Plan.Study.Claims, func(s study.Claim) bool { return s.Name == c.Name }); i >= 0 {
+		said = a.Plan.Study.Claims[i]
+	}
+	row := result.ClaimRow{
+		Claim: c.Name, Text: c.Text, Chance: v.Chance, ChanceLow: v.Interval.Low, ChanceHigh: v.Interval.High, Method: result.ChanceMethod(v.Method),
+		Held: int64(v.Held), Failed: int64(v.Failed), Infeasible: int64(v.Infeasible), Rows: int64(v.Rows), EffectiveRows: v.EffectiveRows,
+		MarginP05: v.MarginP05, MarginP50: v.MarginP50, MarginP95: v.MarginP95,
+		Of: said.Of, AnnouncedIn: said.AnnouncedIn.String(), SaidBy: said.Free.SaidBy, Source: said.Free.Source,
+	}
 	if c.Margin >= 0 {
-		unit = c.Unit.String()
+		row.Unit = c.Unit.String()
 	}
-	for _, m := range []struct {
-		name  string
-		value float64
-	}{{"margin_p05", v.MarginP05}, {"margin_p50", v.MarginP50}, {"margin_p95", v.MarginP95}} {
-		t.number(m.name, inRow, m.value, "percentile of how far inside the claim a draw lies; positive where it holds")
-	}
-	t.text("unit", unit, "unit of the margins")
-}
-
-// addAnnounced adds what the study says of the claim.
-func (a *Analyst) addAnnounced(t *table, c plan.Claim) {
-	var said study.Claim
-	for _, s := range a.Plan.Study.Claims {
-		if s.Name == c.Name {
-			said = s
-		}
-	}
-	t.text("of", said.Of, "the quantity that was announced, empty for a condition of the study's own")
-	t.text("announced_in", said.AnnouncedIn.String(), "unit of the announcement")
-	t.text("said_by", said.Free.SaidBy, "who said so")
-	t.text("source", said.Free.Source, "where the claim was found")
+	return row
 }

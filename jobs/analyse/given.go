@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"proofmass/jobs/plan"
+	"proofmass/jobs/result"
 	"proofmass/sensitivity"
 	"proofmass/sensitivity/claim"
 	"proofmass/sensitivity/estimate"
@@ -180,11 +181,11 @@ func (g *Given) conditionalBars(target int) []bar {
 		if !f.reaches {
 			continue
 		}
-		shape := "one_way"
+		shape := result.OneWay
 		if !sensitivity.Monotone(f.curve) {
-			shape = "turns"
+			shape = result.Turns
 		}
-		bars = append(bars, bar{input: s.Name, form: conditional, shape: shape, inputUnit: g.column(s.Name).Quantity.Unit.String(),
+		bars = append(bars, bar{input: s.Name, form: result.Conditional, shape: shape, inputUnit: g.column(s.Name).Quantity.Unit.String(),
 			inLow: f.low.Input, inHigh: f.high.Input, low: f.low.Mean, high: f.high.Mean, lowBand: f.low.Interval, highBand: f.high.Interval})
 	}
 	return bars
@@ -195,19 +196,19 @@ func (g *Given) Add(x *Indices) {
 	for t, target := range g.Plan.Index.Targets {
 		for i, s := range g.singles {
 			f := &g.found[i][t]
-			order := orderFirst
+			order := result.FirstOrder
 			if s.Tied {
-				order = orderCompanions
+				order = result.WithCompanions
 			}
 			switch {
 			case f.reaches:
-				x.add(figure{target: target, input: s.Name, method: Classes, order: order, Index: f.first, dropped: f.dropped})
+				x.add(figure{target: target, input: s.Name, method: result.Classes, order: order, Index: f.first, dropped: f.dropped})
 			case g.Plan.Index.FirstRounds() == 0: // else swaps say so
-				x.add(figure{target: target, input: s.Name, method: CannotReach, order: order})
+				x.add(figure{target: target, input: s.Name, method: result.CannotReach, order: order})
 			}
 			if d := f.distances; d != nil {
-				x.add(figure{target: target, input: s.Name, method: Classes, order: orderKS, Index: d.KS, dropped: f.dropped})
-				x.add(figure{target: target, input: s.Name, method: Classes, order: orderDelta, Index: d.Delta, dropped: f.dropped})
+				x.add(figure{target: target, input: s.Name, method: result.Classes, order: result.KSDistance, Index: d.KS, dropped: f.dropped})
+				x.add(figure{target: target, input: s.Name, method: result.Classes, order: result.DeltaDistance, Index: d.Delta, dropped: f.dropped})
 			}
 		}
 	}

@@ -13,40 +13,29 @@ import (
 // Indices collects indices.parquet: a figure a row.
 type Indices struct {
 	*Analyst
-	table *table
+	rows []result.IndexRow
 }
 
 // NewIndices starts the table.
-func (a *Analyst) NewIndices() *Indices { return &Indices{a, newTable()} }
+func (a *Analyst) NewIndices() *Indices { return &Indices{Analyst: a} }
 
 // Table is the table with all that was added.
-func (x *Indices) Table() *result.Table { return x.table.table(nil) }
+func (x *Indices) Table() *result.Table { return result.Indices.Make(x.rows, nil) }
 
 // A figure is one row of the table.
 type figure struct {
 	target       plan.Target
 	input, other string
-	method       Method
-	order        string
+	method       result.Method
+	order        result.Order
 	sensitivity.Index
 	runs    int
 	dropped float64
 }
 
 func (x *Indices) add(f figure) {
-	t := x.table
-	t.count("choice", 0, "number of the choice, 0 without choices")
-	t.text("output", f.target.Name, "the output, or the claim")
-	t.text("of", f.target.Of, "output; margin: how far inside the claim a draw lies; holds: whether it holds, 1 or 0")
-	t.text("input", f.input, "the input or group; model_error stands for both of its factors")
-	t.text("other", f.other, "the other input of a second-order index")
-	t.text("method", string(f.method), "the estimator, one of a closed list: see `proofmass list methods`")
-	t.text("order", f.order, "what kind of figure: see `proofmass list methods`")
-	t.number("estimate", "1", f.Estimate, "the figure; null for what never varies")
-	t.number("low", "1", f.Low, "lower end of its interval")
-	t.number("high", "1", f.High, "upper end of its interval")
-	t.count("model_runs", f.runs, "evaluations of the model made for this figure and those made with it; 0: from the sample's own rows")
-	t.number("dropped", "1", f.dropped, "share of the rows left out because a run is infeasible; null: not counted")
+	x.rows = append(x.rows, result.IndexRow{Output: f.target.Name, Of: result.Of(f.target.Of), Input: f.input, Other: f.other, Method: f.method, Order: f.order,
+		Estimate: f.Estimate, Low: f.Low, High: f.High, ModelRuns: int64(f.runs), Dropped: f.dropped})
 }
 
 // AddSwaps adds first-order and total index of each target and each factor, and
@@ -62,20 +51,20 @@ func (x *Indices) AddSwaps(sums *sensitivity.PickFreeze, runs int) {
 			i, swapped := place[f]
 			switch {
 			case !x.Plan.Reaches(factor, target.Output):
-				x.addBoth(target, factor.Name, CannotReach, [2]string{orderFirst, orderTotal}, sensitivity.Pair{}, 0)
+				x.addBoth(target, factor.Name, result.CannotReach, [2]result.Order{result.FirstOrder, result.TotalOrder}, sensitivity.Pair{}, 0)
 			case swapped:
-				x.addBoth(target, factor.Name, SwappedBothWays, [2]string{orderFirst, orderTotal}, pairs[t][i], runs)
+				x.addBoth(target, factor.Name, result.SwappedBothWays, [2]result.Order{result.FirstOrder, result.TotalOrder}, pairs[t][i], runs)
 			}
 		}
 		for i, s := range x.Plan.Index.Swaps {
 			if s.Number < 0 && x.Plan.Reaches(s.Factor, target.Output) {
-				x.addBoth(target, s.Name, SwappedBothWays, [2]string{orderGroup, orderGroupTotal}, pairs[t][i], runs)
+				x.addBoth(target, s.Name, result.SwappedBothWays, [2]result.Order{result.GroupOrder, result.GroupTotal}, pairs[t][i], runs)
 			}
 		}
 	}
 }
 
-func (x *Indices) addBoth(target plan.Target, input string, method Method, orders [2]string, p sensitivity.Pair, runs int) {
+func (x *Indices) addBoth(target plan.Target, input string, method result.Method, orders [2]result.Order, p sensitivity.Pair, runs int) {
 	x.add(figure{target: target, input: input, method: method, order: orders[0], Index: p.First, runs: runs, dropped: p.Dropped})
 	x.add(figure{target: target, input: input, method: method, order: orders[1], Index: p.Total, runs: runs, dropped: p.Dropped})
 }
@@ -118,17 +107,17 @@ func (x *Indices) AddScreening(effects *sensitivity.Effects) {
 				continue
 			}
 			for _, figures := range []struct {
-				order string
+				order result.Order
 				sensitivity.Index
 			}{
-				{orderMeanEffect, sensitivity.Index{Estimate: e.Mean, Interval: estimate.None()}},
-				{orderEffect, e.MeanAbsolute},
-				{orderEffectSD, sensitivity.Index{Estimate: e.SD, Interval: estimate.None()}},
+				{result.MeanEffect, sensitivity.Index{Estimate: e.Mean, Interval: estimate.None()}},
+				{result.AbsoluteEffect, e.MeanAbsolute},
+				{result.EffectSD, sensitivity.Index{Estimate: e.SD, Interval: estimate.None()}},
 			} {
-				x.add(figure{target: target, input: f.Name, method: FewSteps, order: figures.order, Index: x.perSD(target, figures.Index), runs: runs, dropped: math.NaN()})
+				x.add(figure{target: target, input: f.Name, method: result.FewSteps, order: figures.order, Index: x.perSD(target, figures.Index), runs: runs, dropped: math.NaN()})
 			}
 			if !slices.ContainsFunc(x.Plan.Index.Swaps, func(w plan.Swap) bool { return w.Number >= 0 && w.Name == f.Name }) {
-				x.add(figure{target: target, input: f.Name, method: ScreenedOut, order: orderTotal, Index: e.Total, runs: runs, dropped: math.NaN()})
+				x.add(figure{target: target, input: f.Name, method: result.ScreenedOut, order: result.TotalOrder, Index: e.Total, runs: runs, dropped: math.NaN()})
 			}
 		}
 	}
@@ -150,7 +139,7 @@ func (x *Indices) AddPairs(pairs []plan.Pair, sums, both *sensitivity.PickFreeze
 		for k, p := range pairs {
 			one, other := swaps[p.One], swaps[p.Other]
 			if x.Plan.Reaches(one.Factor, target.Output) && x.Plan.Reaches(other.Factor, target.Output) {
-				x.add(figure{target: target, input: one.Name, other: other.Name, method: SwappedBothWays, order: orderSecond,
+				x.add(figure{target: target, input: one.Name, other: other.Name, method: result.SwappedBothWays, order: result.SecondOrder,
 					Index: sums.Interaction(t, p.One, p.Other, both, k, x.Plan.Study.Level), runs: runs})
 			}
 		}
@@ -159,13 +148,13 @@ func (x *Indices) AddPairs(pairs []plan.Pair, sums, both *sensitivity.PickFreeze
 
 // AddShapley adds each player's share of each target.
 func (x *Indices) AddShapley(sums *sensitivity.Shapley, runs int) {
-	method := RandomOrders
+	method := result.RandomOrders
 	if x.Plan.AllSubsets() {
-		method = AllSubsets
+		method = result.AllSubsets
 	}
 	for t, shares := range sums.Effects(x.Plan.Study.Level) {
 		for k, share := range shares {
-			x.add(figure{target: x.Plan.Index.Targets[t], input: x.Plan.Index.Players[k].Name, method: method, order: orderShapley,
+			x.add(figure{target: x.Plan.Index.Targets[t], input: x.Plan.Index.Players[k].Name, method: method, order: result.ShapleyEffect,
 				Index: share, runs: runs, dropped: sums.Dropped(t)})
 		}
 	}

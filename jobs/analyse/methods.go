@@ -2,175 +2,50 @@ package analyse
 
 import (
 	"slices"
+	"strings"
 
-	"proofmass/jobs/plan"
+	"proofmass/jobs/result"
 	"proofmass/jobs/study"
-	"proofmass/sensitivity/estimate"
 )
 
-// A Method is how a figure of indices.parquet was made. The list is closed: whoever
-// reads the table meets no other.
-type Method string
-
-// The methods.
-const (
-	SwappedBothWays Method = "swapped_both_ways"
-	CannotReach     Method = "none"
-	ScreenedOut     Method = "screened"
-	RandomOrders    Method = "random_orders"
-	AllSubsets      Method = "all_subsets"
-	Classes         Method = "classes"
-	LeastSquares    Method = "least_squares"
-	FewSteps        Method = "elementary_effects"
-)
-
-// What kind of figure a row of indices.parquet is.
-const (
-	orderFirst      = "first"
-	orderTotal      = "total"
-	orderGroup      = "group"
-	orderGroupTotal = "group_total"
-	orderSecond     = "second"
-	orderShapley    = "shapley"
-	orderCompanions = "first_with_companions"
-	orderKS         = "ks_distance"
-	orderDelta      = "delta_distance"
-	orderSRC        = "src"
-	orderSRRC       = "srrc"
-	orderR2         = "r2"
-	orderRankR2     = "rank_r2"
-	orderMeanEffect = "mean_effect"
-	orderEffect     = "mean_absolute_effect"
-	orderEffectSD   = "sd_of_effects"
-)
-
-// A Term is a word that a column of the sensitivity tables or of claims.parquet can
-// have, and what it stands for.
+// A Term is a word that a column of a result's tables can have, and what it stands for.
 type Term struct {
-	Column  string // "method", "order", "of", "input", "form", "shape"; of claims.parquet "claims method"
-	Word    string
-	Meaning string
-	Source  string
+	Column string // "order"; "claims method" where the tables of sensitivity have other words under that name
+	result.Term
 }
 
-// Methods explains every word that those columns can have, a column after the other;
-// of `input` those that are no input of the study.
+// Methods explains every word of the tables' closed lists, a column after the other,
+// those of sensitivity first; of `input` the words that are no input of the study.
 func Methods() []Term {
 	var all []Term
-	for _, c := range []struct {
-		column string
-		terms  []Term
-	}{
-		{"method", methodTerms()}, {"order", slices.Concat(shareTerms(), distanceTerms(), effectTerms())}, {"of", ofTerms()},
-		{"input", inputTerms()}, {"form", formTerms()}, {"shape", shapeTerms()}, {"claims method", claimsTerms()},
-	} {
-		for _, t := range c.terms {
-			t.Column = c.column
-			all = append(all, t)
+	listed := map[string][]result.Term{}
+	for _, t := range append(result.Describe()[2:], result.Describe()[:2]...) {
+		for _, c := range t.Columns {
+			words, label := c.Words, c.Name
+			if c.Name == "input" {
+				words = inputTerms()
+			}
+			if before, known := listed[c.Name]; known {
+				if slices.Equal(before, words) {
+					continue
+				}
+				label = strings.TrimSuffix(t.File, ".parquet") + " " + c.Name
+			}
+			if len(words) > 0 {
+				listed[c.Name] = words
+			}
+			for _, w := range words {
+				all = append(all, Term{label, w})
+			}
 		}
 	}
 	return all
 }
 
-func methodTerms() []Term {
-	return []Term{
-		{Word: string(SwappedBothWays), Meaning: "two designs A and B, each row run again with one input's values exchanged between them, both ways; intervals from replicates",
-			Source: "Azzini, Mara and Rosati (2021), Environ. Model. Softw. 144; from memory"},
-		{Word: string(CannotReach), Meaning: "the input cannot reach the output through the model: its index is 0, known without a run"},
-		{Word: string(ScreenedOut), Meaning: "found negligible by screening and swapped as one with all others that were (the group others): its total index is from the screening rows, its first-order index is not known"},
-		{Word: string(RandomOrders), Meaning: "inputs drawn anew one after the other, in random orders, given the inputs not drawn yet",
-			Source: "Song, Nelson and Staum (2016), SIAM/ASA J. Uncertain. Quantif. 4; conditional draws by kriging"},
-		{Word: string(AllSubsets), Meaning: "every set of inputs drawn anew, given the inputs outside it; for few inputs", Source: "Owen (2014), SIAM/ASA J. Uncertain. Quantif. 2"},
-		{Word: string(Classes), Meaning: "the sample's own rows, without further runs, in classes of equal count of the input; bias taken off",
-			Source: "Plischke, Borgonovo and Smith (2013), Eur. J. Oper. Res. 226"},
-		{Word: string(LeastSquares), Meaning: "a straight line in all inputs, through the sample's own rows, without further runs",
-			Source: "Saltelli and Marivoet (1990), Reliab. Eng. Syst. Saf. 28; from memory"},
-		{Word: string(FewSteps), Meaning: "screening: few rows, from each of which one input after the other is stepped, alone",
-			Source: "Morris (1991), Technometrics 33; Campolongo, Saltelli and Cariboni (2011), Comput. Phys. Commun. 182"},
-	}
-}
-
-// shareTerms are of shares of an output's variance.
-func shareTerms() []Term {
-	return []Term{
-		{Word: orderFirst, Meaning: "first-order index: share of the output's variance that goes when this input alone is known", Source: "Sobol' (1993), Math. Model. Comput. Exp. 1"},
-		{Word: orderTotal, Meaning: "total index: share of the output's variance that stays when all inputs but this one are known, so all that it does, alone and together with others",
-			Source: "Homma and Saltelli (1996), Reliab. Eng. Syst. Saf. 52"},
-		{Word: orderGroup, Meaning: "first-order index of a group: share of the output's variance that goes when all inputs of the group are known", Source: "Sobol' (1993), Math. Model. Comput. Exp. 1"},
-		{Word: orderGroupTotal, Meaning: "total index of a group: share of the output's variance that stays when all inputs but those of the group are known",
-			Source: "Homma and Saltelli (1996), Reliab. Eng. Syst. Saf. 52"},
-		{Word: orderSecond, Meaning: "second-order index: share of the output's variance that goes when `input` and `other` are both known, beyond what each takes away alone",
-			Source: "Sobol' (1993), Math. Model. Comput. Exp. 1"},
-		{Word: orderShapley, Meaning: "Shapley effect: the input's fair share of the output's variance where inputs are tied; the shares of all inputs add up to 1. Not a cause: an input gets a share of what it is tied to",
-			Source: "Owen (2014), SIAM/ASA J. Uncertain. Quantif. 2"},
-		{Word: orderCompanions, Meaning: "share of the output's variance that goes when this input, tied to others, is known: what they bring through the tie is in it",
-			Source: "Sobol' (1993), Math. Model. Comput. Exp. 1"},
-	}
-}
-
-// distanceTerms are of distances and of regression, from the sample's own rows.
-func distanceTerms() []Term {
-	return []Term{
-		{Word: orderKS, Meaning: "mean Kolmogorov-Smirnov distance between the output given the input and the output as a whole, 0 (no effect) to 1; for skew outputs",
-			Source: "Pianosi and Wagener (2015), Environ. Model. Softw. 67"},
-		{Word: orderDelta, Meaning: "half the mean area between the density of the output given the input and that of the output as a whole, 0 (no effect) to 1",
-			Source: "Borgonovo (2007), Reliab. Eng. Syst. Saf. 92"},
-		{Word: orderSRC, Meaning: "standardised regression coefficient: by how many of its standard deviations the output goes up, on a straight line in all inputs, as the input goes up by one of its own; its square is the first-order index where all is linear and nothing tied"},
-		{Word: orderSRRC, Meaning: "standardised rank regression coefficient: by how many standard deviations of its ranks the output goes up, on a straight line in the ranks of all inputs, as the input goes up by one of its own; for outputs that go one way with each input",
-			Source: "Iman and Conover (1979), Technometrics 21"},
-		{Word: orderR2, Meaning: "share of the output's variance that a straight line in all inputs explains; the column input is empty"},
-		{Word: orderRankR2, Meaning: "share of the variance of the output's ranks that a straight line in the ranks of all inputs explains; the column input is empty"},
-	}
-}
-
-// effectTerms are of elementary effects.
-func effectTerms() []Term {
-	const unit = "in standard deviations of the output for the whole range of the input"
-	return []Term{
-		{Word: orderMeanEffect, Meaning: "mean elementary effect: how far the output goes up as the input alone does, " + unit, Source: "Morris (1991), Technometrics 33"},
-		{Word: orderEffect, Meaning: "mean size of the elementary effects: how far the output goes, up or down, as the input alone goes up, " + unit,
-			Source: "Campolongo, Cariboni and Saltelli (2007), Environ. Model. Softw. 22"},
-		{Word: orderEffectSD, Meaning: "standard deviation of the elementary effects, " + unit + "; great where the input acts by a curve or together with others",
-			Source: "Morris (1991), Technometrics 33"},
-	}
-}
-
-func ofTerms() []Term {
-	return []Term{
-		{Word: plan.OfOutput, Meaning: "the row is of an output"},
-		{Word: plan.OfMargin, Meaning: "the row is of a claim's margin: how far inside the claim a draw lies, positive where the claim holds"},
-		{Word: plan.OfHolds, Meaning: "the row is of whether a claim holds: 1 where it does, 0 where it fails"},
-	}
-}
-
-func inputTerms() []Term {
-	return []Term{
+func inputTerms() []result.Term {
+	return []result.Term{
 		{Word: study.OthersGroup, Meaning: "group of the inputs that screening found negligible, swapped as one"},
 		{Word: study.SharedGroup, Meaning: "group of the uncertain inputs that belong to no vehicle"},
 		{Word: "model_error", Meaning: "the model's own error: the two random numbers behind its factors on consumption in the city and on the highway, swapped as one"},
-	}
-}
-
-func formTerms() []Term {
-	return []Term{
-		{Word: oneAtATime, Meaning: "bar of tornado.parquet: the output with the input at its 5th and its 95th percentile and all other inputs at their medians"},
-		{Word: conditional, Meaning: "bar of tornado.parquet: the mean of the output over the draws with the input in its lowest and in its highest twentieth"},
-	}
-}
-
-func shapeTerms() []Term {
-	return []Term{
-		{Word: "one_way", Meaning: "over the input's range the mean of the output only rises or only falls, as far as the sample can tell"},
-		{Word: "turns", Meaning: "over the input's range the mean of the output both rises and falls, by more than its intervals explain: its swing from end to end tells too little"},
-	}
-}
-
-func claimsTerms() []Term {
-	const wilson = "Wilson (1927), J. Am. Stat. Assoc. 22"
-	return []Term{
-		{Word: estimate.MethodReplicates, Meaning: "interval of a chance from its spread over replicates: Wilson's, with as many rows as independent draws would need for that spread", Source: wilson},
-		{Word: estimate.MethodWilson, Meaning: "Wilson's interval of a chance, as if all rows were independent", Source: wilson},
-		{Word: estimate.MethodClopperPearson, Meaning: "Clopper and Pearson's interval of a chance, where fewer than 5 rows hold or fewer than 5 fail", Source: "Clopper and Pearson (1934), Biometrika 26"},
-		{Word: estimate.MethodNone, Meaning: "no interval: there are no rows, or too few in replicates"},
 	}
 }

@@ -2,6 +2,7 @@ package analyse
 
 import (
 	"proofmass/jobs/plan"
+	"proofmass/jobs/result"
 	"proofmass/sensitivity"
 	"proofmass/sensitivity/estimate"
 )
@@ -61,10 +62,10 @@ func (g *Given) Regress(x *Indices) error {
 func (g *Given) addRegression(x *Indices, target plan.Target, r *sensitivity.Regression, t int, dropped float64) {
 	for i, s := range g.singles {
 		if g.Plan.Reaches(g.Plan.Factors[s.Factor], target.Output) {
-			x.add(figure{target: target, input: s.Name, method: LeastSquares, order: orderSRC, Index: r.SRC[t][i], dropped: dropped})
-			x.add(figure{target: target, input: s.Name, method: LeastSquares, order: orderSRRC, Index: r.SRRC[t][i], dropped: dropped})
+			x.add(figure{target: target, input: s.Name, method: result.LeastSquares, order: result.SRC, Index: r.SRC[t][i], dropped: dropped})
+			x.add(figure{target: target, input: s.Name, method: result.LeastSquares, order: result.SRRC, Index: r.SRRC[t][i], dropped: dropped})
 		}
 	}
-	x.add(figure{target: target, method: LeastSquares, order: orderR2, Index: r.R2[t], dropped: dropped})
-	x.add(figure{target: target, method: LeastSquares, order: orderRankR2, Index: r.RankR2[t], dropped: dropped})
+	x.add(figure{target: target, method: result.LeastSquares, order: result.R2, Index: r.R2[t], dropped: dropped})
+	x.add(figure{target: target, method: result.LeastSquares, order: result.RankR2, Index: r.RankR2[t], dropped: dropped})
 }

@@ -41,7 +41,7 @@ func TornadoPoints(p *plan.Plan) [][]float64 {
 // column by which factor f is shown, all in SI), then for each target every input's
 // conditional means, from the sample's own rows. Inside each the longest bar comes first.
 func (a *Analyst) Tornado(at, shown [][]float64, g *Given) *result.Table {
-	t := newTable()
+	var rows []result.BarRow
 	for k, target := range a.Plan.Index.Targets {
 		if target.Of == plan.OfHolds {
 			continue
@@ -49,26 +49,24 @@ func (a *Analyst) Tornado(at, shown [][]float64, g *Given) *result.Table {
 		var bars []bar
 		if target.Of == plan.OfOutput {
 			bars = a.aloneBars(target, at[k], shown)
-			a.addBars(t, target, bars)
+			rows = append(rows, a.barRows(target, bars)...)
 		}
-		a.addBars(t, target, g.conditionalBars(k))
+		rows = append(rows, a.barRows(target, g.conditionalBars(k))...)
 	}
-	return t.unlessEmpty()
+	if len(rows) == 0 {
+		return nil
+	}
+	return result.Tornado.Make(rows, nil)
 }
-
-// Forms of a bar.
-const (
-	oneAtATime  = "one_at_a_time"
-	conditional = "conditional"
-)
 
 // A bar is what one input does to one target, in display units.
 type bar struct {
-	input, form, shape string
-	inputUnit          string
-	inLow, inHigh      float64
-	low, high          float64
-	lowBand, highBand  estimate.Interval
+	input, inputUnit  string
+	form              result.Form
+	shape             result.Shape
+	inLow, inHigh     float64
+	low, high         float64
+	lowBand, highBand estimate.Interval
 }
 
 func (b bar) size() float64 { return math.Abs(b.high - b.low) }
@@ -83,23 +81,28 @@ func (a *Analyst) aloneBars(target plan.Target, at []float64, shown [][]float64)
 		}
 		low, high := 1+2*factor.Inputs[0], 2+2*factor.Inputs[0]
 		u := a.column(factor.Show).Quantity.Unit
-		bars = append(bars, bar{input: factor.Name, form: oneAtATime, inputUnit: u.String(),
+		bars = append(bars, bar{input: factor.Name, form: result.OneAtATime, inputUnit: u.String(),
 			inLow: u.FromSI(shown[f][low]), inHigh: u.FromSI(shown[f][high]),
 			low: out.FromSI(at[low]), high: out.FromSI(at[high]), lowBand: estimate.None(), highBand: estimate.None()})
 	}
 	return bars
 }
 
-// addBars adds the bars of one target and form, with what they add up to.
-func (a *Analyst) addBars(t *table, target plan.Target, bars []bar) {
+// barRows are the bars of one target and form, with what they add up to.
+func (a *Analyst) barRows(target plan.Target, bars []bar) []result.BarRow {
 	slices.SortStableFunc(bars, func(x, y bar) int { return longerFirst(x.size(), y.size()) })
 	sum := 0.0 // NaN if one of them is not known
 	for _, b := range bars {
 		sum += b.size()
 	}
-	for _, b := range bars {
-		a.addBar(t, target, b, sum)
+	rows := make([]result.BarRow, len(bars))
+	for i, b := range bars {
+		rows[i] = result.BarRow{Output: target.Name, Of: result.Of(target.Of), Input: b.input, Form: b.form, InputLow: b.inLow, InputHigh: b.inHigh,
+			AtLow: b.low, AtHigh: b.high, Swing: b.high - b.low, Unit: a.unitOf(target).String(), InputUnit: b.inputUnit, Shape: b.shape,
+			AtLowFrom: b.lowBand.Low, AtLowTo: b.lowBand.High, AtHighFrom: b.highBand.Low, AtHighTo: b.highBand.High,
+			SumOfSwings: sum, Spread: a.spreads[a.stored(target)]}
 	}
+	return rows
 }
 
 // longerFirst puts NaN last.
@@ -111,28 +114,6 @@ func longerFirst(x, y float64) int {
 		return 1
 	}
 	return 0
-}
-
-func (a *Analyst) addBar(t *table, target plan.Target, b bar, sum float64) {
-	t.count("choice", 0, "number of the choice, 0 without choices")
-	t.text("output", target.Name, "the output, or the claim")
-	t.text("of", target.Of, "output; margin: how far inside the claim a draw lies")
-	t.text("input", b.input, "the input that is moved, or looked at")
-	t.text("form", b.form, "one_at_a_time: all other inputs at their medians; conditional: the mean over the draws in the input's lowest and highest twentieth")
-	t.number("input_low", "input_unit of the row", b.inLow, "5th percentile of the input; conditional: its mean in its lowest twentieth")
-	t.number("input_high", "input_unit of the row", b.inHigh, "95th percentile of the input; conditional: its mean in its highest twentieth")
-	t.number("at_low", inRow, b.low, "the output at input_low")
-	t.number("at_high", inRow, b.high, "the output at input_high")
-	t.number("swing", inRow, b.high-b.low, "at_high less at_low")
-	t.text("unit", a.unitOf(target).String(), "unit of the output")
-	t.text("input_unit", b.inputUnit, "unit of the input")
-	t.text("shape", b.shape, "of the mean output over the input's range: one_way, turns (up and down by more than its bands), empty where not looked at")
-	t.number("at_low_from", inRow, b.lowBand.Low, "lower end of the interval of at_low, conditional only")
-	t.number("at_low_to", inRow, b.lowBand.High, "upper end of it")
-	t.number("at_high_from", inRow, b.highBand.Low, "lower end of the interval of at_high, conditional only")
-	t.number("at_high_to", inRow, b.highBand.High, "upper end of it")
-	t.number("sum_of_swings", inRow, sum, "sizes of all swings of this output and form together; null where one is not known")
-	t.number("spread", inRow, a.spreads[a.stored(target)], "p95 less p05 of the output in the draws")
 }
 
 // unitOf is the unit in which samples store a target.

@@ -6,8 +6,6 @@
 package report
 
 import (
-	"path/filepath"
-
 	"proofmass/jobs/result"
 )
 
@@ -118,8 +116,8 @@ type Size struct {
 
 // Decides is what an output, or a claim, depends on, the largest first.
 type Decides struct {
-	Output string      `json:"output"`           // or the claim
-	Of     string      `json:"of"`               // output, margin, holds
+	Output string      `json:"output"` // or the claim
+	Of     result.Of   `json:"of"`
 	Claims []string    `json:"claims,omitempty"` // made of this output
 	Unit   string      `json:"unit"`
 	Inputs []Share     `json:"inputs"`
@@ -131,20 +129,20 @@ type Decides struct {
 
 // A Share is what one input does to one output.
 type Share struct {
-	Input string   `json:"input"`
-	Unit  string   `json:"unit"`
-	Order string   `json:"order,omitempty"` // what Share is: total, shapley, first, first_with_companions, group_total
-	Share *float64 `json:"share"`
-	Low   *float64 `json:"share_low"`
-	High  *float64 `json:"share_high"`
-	First *float64 `json:"first"`
+	Input string       `json:"input"`
+	Unit  string       `json:"unit"`
+	Order result.Order `json:"order,omitempty"` // what Share is: total, shapley, first, first_with_companions, group_total
+	Share *float64     `json:"share"`
+	Low   *float64     `json:"share_low"`
+	High  *float64     `json:"share_high"`
+	First *float64     `json:"first"`
 
-	Form   string   `json:"form,omitempty"` // of the ends: one_at_a_time, conditional
-	InLow  *float64 `json:"input_low"`
-	InHigh *float64 `json:"input_high"`
-	AtLow  *float64 `json:"at_low"`
-	AtHigh *float64 `json:"at_high"`
-	Turns  bool     `json:"turns"` // the output goes up and down over the input's range
+	Form   result.Form `json:"form,omitempty"` // of the ends
+	InLow  *float64    `json:"input_low"`
+	InHigh *float64    `json:"input_high"`
+	AtLow  *float64    `json:"at_low"`
+	AtHigh *float64    `json:"at_high"`
+	Turns  bool        `json:"turns"` // the output goes up and down over the input's range
 }
 
 // A PairShare is what two inputs do beyond what each does alone.
@@ -198,7 +196,7 @@ func Read(folder string) (*Answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	a := &Answer{Study: manifest.Study, About: t.summary.meta(MetaAbout)}
+	a := &Answer{Study: manifest.Study, About: t.meta[MetaAbout]}
 	a.Run = t.run(manifest)
 	a.Claims = t.claims()
 	a.Sizes = t.sizes()
@@ -211,25 +209,29 @@ func Read(folder string) (*Answer, error) {
 	return a, nil
 }
 
-// tables are the folder's tables; those that a study did not ask for are empty.
+// tables are the rows of the folder's tables; of those that a study did not ask for
+// there are none.
 type tables struct {
-	summary, claimsTable, indices, tornado, regions frame
+	meta    map[string]string // of the summary
+	summary []result.SummaryRow
+	claimed []result.ClaimRow
+	indices []result.IndexRow
+	tornado []result.BarRow
+	regions []result.RegionRow
 }
 
 func readTables(folder string, m *result.Manifest) (*tables, error) {
 	t := &tables{}
-	for _, f := range []struct {
-		name string
-		to   *frame
-	}{{result.SummaryTable, &t.summary}, {result.ClaimsTable, &t.claimsTable}, {result.IndicesTable, &t.indices}, {result.TornadoTable, &t.tornado}, {result.RegionsTable, &t.regions}} {
-		if _, there := m.Tables[f.name]; !there {
-			continue
-		}
-		table, err := result.ReadTable(filepath.Join(folder, f.name))
+	var errs [5]error
+	t.summary, t.meta, errs[0] = result.Summary.Read(folder, m)
+	t.claimed, _, errs[1] = result.Claims.Read(folder, m)
+	t.indices, _, errs[2] = result.Indices.Read(folder, m)
+	t.tornado, _, errs[3] = result.Tornado.Read(folder, m)
+	t.regions, _, errs[4] = result.Regions.Read(folder, m)
+	for _, err := range errs {
 		if err != nil {
 			return nil, err
 		}
-		*f.to = newFrame(table)
 	}
 	return t, nil
 }

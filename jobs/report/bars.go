@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"proofmass/jobs/result"
 )
 
 // mostInputs is how many inputs are shown for each output; the tables have all.
@@ -30,7 +32,7 @@ func (a *Answer) writeDecides(b *strings.Builder) {
 		blocks += a.writeClaimBlock(b, c)
 	}
 	for i := range a.Decides {
-		if d := &a.Decides[i]; blocks == 0 && d.Of == "output" {
+		if d := &a.Decides[i]; blocks == 0 && d.Of == result.OfOutput {
 			a.writeBlock(b, d.Output, "", d)
 		}
 	}
@@ -43,17 +45,17 @@ func (a *Answer) writeDecides(b *strings.Builder) {
 func (a *Answer) barsRead() string {
 	bars := "From o to *: the output with the input alone at its low end, then at its high end (5 and 95 %), whose values stand before it."
 	switch a.rankedBy() {
-	case "total":
+	case result.TotalOrder:
 		return "Share: how much of the output's spread is due to the input, with all it does together with others; what acts together counts in each, so that shares may add up to more than 100 %. " + bars
-	case "shapley":
+	case result.ShapleyEffect:
 		return "Share: the input's part of the output's spread, fairly shared among inputs that are tied (Shapley effect); shares add up to 100 %. " + bars
-	case "first", "first_with_companions":
+	case result.FirstOrder, result.WithCompanions:
 		return "Share: how much of the output's spread goes when the input is known. " + bars
 	}
 	return "The input that moves the output most comes first. " + bars
 }
 
-func (a *Answer) rankedBy() string {
+func (a *Answer) rankedBy() result.Order {
 	for _, d := range a.Decides {
 		for _, in := range d.Inputs {
 			if in.Order != "" {
@@ -69,12 +71,12 @@ func (a *Answer) rankedBy() string {
 // of blocks written.
 func (a *Answer) writeClaimBlock(b *strings.Builder, c Claim) int {
 	words := strings.TrimSpace(c.HangsOn + " " + c.told())
-	i := slices.IndexFunc(a.Decides, func(d Decides) bool { return d.Of == "output" && slices.Contains(d.Claims, c.Name) })
+	i := slices.IndexFunc(a.Decides, func(d Decides) bool { return d.Of == result.OfOutput && slices.Contains(d.Claims, c.Name) })
 	if i < 0 {
-		i = slices.IndexFunc(a.Decides, func(d Decides) bool { return d.Of == "margin" && d.Output == c.Name })
+		i = slices.IndexFunc(a.Decides, func(d Decides) bool { return d.Of == result.OfMargin && d.Output == c.Name })
 	}
 	switch {
-	case i >= 0 && a.Decides[i].Of == "output":
+	case i >= 0 && a.Decides[i].Of == result.OfOutput:
 		a.writeBlock(b, c.Name+": "+a.Decides[i].Output, words, &a.Decides[i])
 		return 1
 	case i >= 0:
@@ -172,11 +174,11 @@ func (a *Answer) writeNotes(b *strings.Builder, d *Decides, shown []Share) {
 	}
 	means, alone := false, true
 	for _, s := range shown {
-		means = means || s.Form == "conditional"
-		alone = alone && s.Form == oneAtATime && s.AtLow != nil && s.AtHigh != nil
+		means = means || s.Form == result.Conditional
+		alone = alone && s.Form == result.OneAtATime && s.AtLow != nil && s.AtHigh != nil
 	}
 	switch {
-	case means && len(a.Assumed.Tied) > 0 && d.Of == "output":
+	case means && len(a.Assumed.Tied) > 0 && d.Of == result.OfOutput:
 		notes = append(notes, "Bars of tied inputs: the mean of the draws in the input's lowest and highest twentieth.")
 	case means:
 		notes = append(notes, "These bars: the mean of the draws in the input's lowest and highest twentieth.")

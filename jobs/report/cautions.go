@@ -9,7 +9,7 @@ import (
 // cautions are first those of this answer, then those of every answer.
 func (t *tables) cautions(a *Answer) []string {
 	var cautions []string
-	_ = json.Unmarshal([]byte(t.summary.meta(MetaWarnings)), &cautions) // absent: none
+	_ = json.Unmarshal([]byte(t.meta[MetaWarnings]), &cautions) // absent: none
 	cautions = append(cautions, t.negativeMasses()...)
 	for _, c := range a.Claims {
 		if c.Infeasible > 0 {
@@ -29,7 +29,7 @@ func (t *tables) cautions(a *Answer) []string {
 		cautions = append(cautions, g.short()...)
 	}
 	cautions = append(cautions, always...)
-	if t.summary.meta(MetaModel) == "vehicle" {
+	if t.meta[MetaModel] == "vehicle" {
 		cautions = append(cautions, ofVehicles...)
 	}
 	return cautions
@@ -38,9 +38,9 @@ func (t *tables) cautions(a *Answer) []string {
 // dropped is the largest share of rows left out behind an index.
 func (t *tables) dropped() float64 {
 	most := 0.0
-	for row := range t.indices.rows() {
-		if share := t.indices.number("dropped", row); share != nil {
-			most = max(most, *share)
+	for i := range t.indices {
+		if share := t.indices[i].Dropped; share > most {
+			most = share
 		}
 	}
 	return most
@@ -55,11 +55,10 @@ func (t *tables) negativeMasses() []string {
 		"net_pack_less_cells": "net of what it displaces the pack weighs less than its own cells",
 	}
 	var cautions []string
-	f := t.summary
-	for row := range f.rows() {
-		what, known := says[f.text("quantity", row)]
-		if n := f.count("negative", row); known && n > 0 {
-			cautions = append(cautions, fmt.Sprintf("%s: %s, in %s of %s draws.", f.text("vehicle", row), what, Grouped(n), Grouped(f.count("rows", row))))
+	for i := range t.summary {
+		r := &t.summary[i]
+		if what, told := says[r.Quantity]; told && r.Negative > 0 {
+			cautions = append(cautions, fmt.Sprintf("%s: %s, in %s of %s draws.", r.Vehicle, what, Grouped(r.Negative), Grouped(r.Rows)))
 		}
 	}
 	return cautions

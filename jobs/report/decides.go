@@ -6,10 +6,15 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"proofmass/jobs/result"
 )
 
 // subject is what a row of indices.parquet speaks of.
-type subject struct{ output, of string }
+type subject struct {
+	output string
+	of     result.Of
+}
 
 // decides lists what claims are of, in the claims' order, then the other outputs,
 // then the claims themselves.
@@ -24,18 +29,19 @@ func (t *tables) decides(claims []Claim) []Decides {
 	for _, c := range claims {
 		if c.Of != "" {
 			claimsOf[c.Of] = append(claimsOf[c.Of], c.Name)
-			add(subject{c.Of, "output"})
+			add(subject{c.Of, result.OfOutput})
 		}
 	}
-	for _, f := range []frame{t.indices, t.tornado} {
-		for row := range f.rows() {
-			add(subject{f.text("output", row), f.text("of", row)})
-		}
+	for i := range t.indices {
+		add(subject{t.indices[i].Output, t.indices[i].Of})
+	}
+	for i := range t.tornado {
+		add(subject{t.tornado[i].Output, t.tornado[i].Of})
 	}
 	all := []Decides{}
 	for _, s := range order {
 		d := Decides{Output: s.output, Of: s.of}
-		if s.of == "output" {
+		if s.of == result.OfOutput {
 			d.Claims = claimsOf[s.output]
 		}
 		t.fill(&d)
@@ -49,16 +55,16 @@ func (t *tables) decides(claims []Claim) []Decides {
 // fill joins indices and tornado of one output.
 func (t *tables) fill(d *Decides) {
 	shares := newShares()
-	for row := range t.indices.rows() {
-		if t.indices.text("output", row) == d.Output && t.indices.text("of", row) == d.Of && t.indices.text("method", row) != "none" {
-			t.addFigure(d, shares, row)
+	for i := range t.indices {
+		if r := &t.indices[i]; r.Output == d.Output && r.Of == d.Of && r.Method != result.CannotReach {
+			d.addFigure(shares, r)
 		}
 	}
 	shares.keepRanked()
-	for row := range t.tornado.rows() {
-		if t.tornado.text("output", row) == d.Output && t.tornado.text("of", row) == d.Of {
-			d.Unit = t.tornado.text("unit", row)
-			t.addBar(d, shares, row)
+	for i := range t.tornado {
+		if r := &t.tornado[i]; r.Output == d.Output && r.Of == d.Of {
+			d.Unit = r.Unit
+			d.addBar(shares, r)
 		}
 	}
 	d.Inputs = shares.sorted()
@@ -69,7 +75,7 @@ func (t *tables) fill(d *Decides) {
 type shares struct {
 	all    []Share
 	place  map[string]int
-	ranked string // the order by which inputs are ranked, the best there is
+	ranked result.Order // the order by which inputs are ranked, the best there is
 }
 
 func newShares() *shares { return &shares{place: map[string]int{}} }
@@ -83,30 +89,27 @@ func (s *shares) at(input string) *Share {
 }
 
 // ranks are the orders by which inputs can be ranked, the better ones later.
-var ranks = []string{"", "first_with_companions", "first", "total", "shapley"}
+var ranks = []result.Order{"", result.WithCompanions, result.FirstOrder, result.TotalOrder, result.ShapleyEffect}
 
 // addFigure takes one row of indices.parquet.
-func (t *tables) addFigure(d *Decides, s *shares, row int) {
-	f := t.indices
-	input, order := f.text("input", row), f.text("order", row)
-	share, low, high := f.number("estimate", row), f.number("low", row), f.number("high", row)
-	swapped := f.count("model_runs", row) > 0
+func (d *Decides) addFigure(s *shares, r *result.IndexRow) {
+	share, low, high := known(r.Estimate), known(r.Low), known(r.High)
 	switch {
-	case order == "second":
-		d.Pairs = append(d.Pairs, PairShare{input, f.text("other", row), share, low, high})
-	case order == "group_total":
-		d.Groups = append(d.Groups, Share{Input: input, Order: order, Share: share, Low: low, High: high})
-	case !slices.Contains(ranks, order):
-	case order == "first" && swapped:
-		s.at(input).First = share
+	case r.Order == result.SecondOrder:
+		d.Pairs = append(d.Pairs, PairShare{r.Input, r.Other, share, low, high})
+	case r.Order == result.GroupTotal:
+		d.Groups = append(d.Groups, Share{Input: r.Input, Order: r.Order, Share: share, Low: low, High: high})
+	case !slices.Contains(ranks, r.Order):
+	case r.Order == result.FirstOrder && r.ModelRuns > 0: // by swapping
+		s.at(r.Input).First = share
 	default:
-		in := s.at(input)
-		if slices.Index(ranks, order) < slices.Index(ranks, in.Order) {
+		in := s.at(r.Input)
+		if slices.Index(ranks, r.Order) < slices.Index(ranks, in.Order) {
 			return
 		}
-		in.Order, in.Share, in.Low, in.High = order, share, low, high
-		if slices.Index(ranks, order) > slices.Index(ranks, s.ranked) {
-			s.ranked = order
+		in.Order, in.Share, in.Low, in.High = r.Order, share, low, high
+		if slices.Index(ranks, r.Order) > slices.Index(ranks, s.ranked) {
+			s.ranked = r.Order
 		}
 	}
 }
@@ -116,7 +119,7 @@ func (t *tables) addFigure(d *Decides, s *shares, row int) {
 func (s *shares) keepRanked() {
 	kept := newShares()
 	for _, in := range s.all {
-		same := in.Order == s.ranked || strings.HasPrefix(in.Order, "first") && strings.HasPrefix(s.ranked, "first")
+		same := in.Order == s.ranked || first(in.Order) && first(s.ranked)
 		if same {
 			*kept.at(in.Input) = in
 		}
@@ -127,26 +130,25 @@ func (s *shares) keepRanked() {
 
 // addBar takes one row of tornado.parquet: the form that moves one input alone comes
 // before the other.
-func (t *tables) addBar(d *Decides, s *shares, row int) {
-	f := t.tornado
-	input, form := f.text("input", row), f.text("form", row)
-	if form == oneAtATime {
-		d.Swings, d.Spread = f.number("sum_of_swings", row), f.number("spread", row)
+func (d *Decides) addBar(s *shares, r *result.BarRow) {
+	if r.Form == result.OneAtATime {
+		d.Swings, d.Spread = known(r.SumOfSwings), known(r.Spread)
 	}
-	if _, known := s.place[input]; !known && s.ranked != "" {
+	if _, there := s.place[r.Input]; !there && s.ranked != "" {
 		return
 	}
-	in := s.at(input)
-	in.Turns = in.Turns || f.text("shape", row) == "turns"
-	if in.Form == oneAtATime {
+	in := s.at(r.Input)
+	in.Turns = in.Turns || r.Shape == result.Turns
+	if in.Form == result.OneAtATime {
 		return
 	}
-	in.Form, in.Unit = form, f.text("input_unit", row)
-	in.InLow, in.InHigh = f.number("input_low", row), f.number("input_high", row)
-	in.AtLow, in.AtHigh = f.number("at_low", row), f.number("at_high", row)
+	in.Form, in.Unit = r.Form, r.InputUnit
+	in.InLow, in.InHigh = known(r.InputLow), known(r.InputHigh)
+	in.AtLow, in.AtHigh = known(r.AtLow), known(r.AtHigh)
 }
 
-const oneAtATime = "one_at_a_time"
+// first reports whether an order is a first-order index, with or without companions.
+func first(o result.Order) bool { return o == result.FirstOrder || o == result.WithCompanions }
 
 // sorted are the inputs that do anything, the largest first.
 func (s *shares) sorted() []Share {
@@ -170,7 +172,7 @@ func widestShare(all []Decides) *float64 {
 	var widest *float64
 	for _, d := range all {
 		for _, in := range d.Inputs {
-			if d.Of != "output" || in.Low == nil || in.High == nil {
+			if d.Of != result.OfOutput || in.Low == nil || in.High == nil {
 				continue
 			}
 			if half := (*in.High - *in.Low) / 2; widest == nil || half > *widest {
@@ -186,16 +188,16 @@ func widestShare(all []Decides) *float64 {
 func (t *tables) hangOn(a *Answer) {
 	for i := range a.Claims {
 		c := &a.Claims[i]
-		find := func(of string) []Share {
+		find := func(of result.Of) []Share {
 			k := slices.IndexFunc(a.Decides, func(d Decides) bool { return d.Output == c.Name && d.Of == of })
 			if k < 0 {
 				return nil
 			}
 			return a.Decides[k].Inputs
 		}
-		if holds := find("holds"); often(*c) && len(holds) > 0 {
+		if holds := find(result.OfHolds); often(*c) && len(holds) > 0 {
 			c.HangsOn = hangsOn("Whether "+claimName(*c)+" holds", holds)
-		} else if margin := find("margin"); len(margin) > 0 {
+		} else if margin := find(result.OfMargin); len(margin) > 0 {
 			c.HangsOn = hangsOn("How clearly "+claimName(*c)+" holds or fails", margin)
 		} else if len(holds) > 0 {
 			c.HangsOn = "Draws are too seldom both inside and outside " + claimName(*c) + " to tell what decides it."

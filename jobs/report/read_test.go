@@ -18,15 +18,10 @@ func folderWith(t *testing.T) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	number := func(name string, x ...float64) result.Column {
-		return result.Column{Name: name, Floats: x, Nullable: true}
-	}
-	text := func(name string, s ...string) result.Column { return result.Column{Name: name, Texts: s} }
-	digest, err := folder.WriteTable(result.SummaryTable, &result.Table{
-		Meta: map[string]string{MetaAbout: "about it", MetaDesign: "latin"},
-		Columns: []result.Column{text("output", "x", "y"), text("vehicle", "", ""), text("quantity", "x", "y"), text("unit", "m", "m"),
-			text("role", "input", "output"), text("origin", "stated", "computed"), number("p05", 1, 4), number("p50", 2, 5), number("p95", 3, 6)},
-	})
+	digest, err := folder.WriteTable(result.SummaryTable, result.Summary.Make([]result.SummaryRow{
+		{Output: "x", Quantity: "x", Unit: "m", Role: result.RoleInput, Origin: result.Stated, Method: "none", P05: 1, P50: 2, P95: 3},
+		{Output: "y", Quantity: "y", Unit: "m", Role: result.RoleOutput, Origin: result.Computed, Method: "none", P05: 4, P50: 5, P95: 6},
+	}, map[string]string{MetaAbout: "about it", MetaDesign: "latin"}))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -10,7 +10,7 @@ import (
 )
 
 func (t *tables) run(m *result.Manifest) Run {
-	r := Run{Rows: m.Rows, Seed: m.Seed, Design: t.summary.meta(MetaDesign), HalfWidthReached: m.HalfWidth, Note: t.summary.meta(MetaNote), PairsLeftOut: m.PairsLeftOut, IndexRuns: m.IndexRuns}
+	r := Run{Rows: m.Rows, Seed: m.Seed, Design: t.meta[MetaDesign], HalfWidthReached: m.HalfWidth, Note: t.meta[MetaNote], PairsLeftOut: m.PairsLeftOut, IndexRuns: m.IndexRuns}
 	r.HalfWidthAsked = t.asked(MetaHalfWidth)
 	if g := m.Growth; g != nil {
 		r.Growth = &Growth{ChanceReached: g.Chance, PercentilesReached: g.Percentiles,
@@ -26,7 +26,7 @@ func (t *tables) run(m *result.Manifest) Run {
 
 // asked is a number that the summary table states, nil if it does not.
 func (t *tables) asked(key string) *float64 {
-	x, err := strconv.ParseFloat(t.summary.meta(key), 64)
+	x, err := strconv.ParseFloat(t.meta[key], 64)
 	if err != nil {
 		return nil
 	}
@@ -35,22 +35,31 @@ func (t *tables) asked(key string) *float64 {
 
 func (t *tables) claims() []Claim {
 	claims := []Claim{}
-	f := t.claimsTable
-	for row := range f.rows() {
-		c := Claim{Name: f.text("claim", row), Text: f.text("text", row), Of: f.text("of", row), SaidBy: f.text("said_by", row),
-			Low: f.number("chance_low", row), High: f.number("chance_high", row), Method: f.text("method", row),
-			Held: f.count("held", row), Failed: f.count("failed", row), Infeasible: f.count("infeasible", row), Rows: f.count("rows", row)}
-		if chance := f.number("chance", row); chance != nil {
-			c.Chance = *chance
+	for i := range t.claimed {
+		r := &t.claimed[i]
+		c := Claim{Name: r.Claim, Text: r.Text, Of: r.Of, SaidBy: r.SaidBy, Low: known(r.ChanceLow), High: known(r.ChanceHigh), Method: string(r.Method),
+			Held: r.Held, Failed: r.Failed, Infeasible: r.Infeasible, Rows: r.Rows}
+		if r.Chance == r.Chance {
+			c.Chance = r.Chance
 		}
 		c.Verdict, c.Frequency = verdict(c), frequency(c)
-		if at := t.summary.find("output", c.Of); c.Of != "" && at >= 0 {
-			s := t.summary.spread(at).in(f.text("announced_in", row))
+		if of := t.output(c.Of); of != nil {
+			s := spread(of).in(r.AnnouncedIn)
 			c.Seen = &s
 		}
 		claims = append(claims, c)
 	}
 	return claims
+}
+
+// output is the summary of a stored column, nil where there is none of that name.
+func (t *tables) output(name string) *result.SummaryRow {
+	for i := range t.summary {
+		if name != "" && t.summary[i].Output == name {
+			return &t.summary[i]
+		}
+	}
+	return nil
 }
 
 // headline are the quantities that come first, stated or computed.
@@ -59,22 +68,19 @@ var headline = []string{"kerb_mass", "pack_mass", "usable_energy", "label_range"
 // sizes are the headline quantities, then the other outputs that are stored.
 func (t *tables) sizes() []Size {
 	sizes := []Size{}
-	add := func(row int) {
-		f := t.summary
-		sizes = append(sizes, Size{Name: f.text("output", row), Vehicle: f.text("vehicle", row),
-			Quantity: f.text("quantity", row), Infeasible: f.count("infeasible", row), Spread: f.spread(row)})
+	add := func(r *result.SummaryRow) {
+		sizes = append(sizes, Size{Name: r.Output, Vehicle: r.Vehicle, Quantity: r.Quantity, Infeasible: r.Infeasible, Spread: spread(r)})
 	}
 	for _, q := range headline {
-		for row := range t.summary.rows() {
-			if t.summary.text("vehicle", row) != "" && strings.TrimSuffix(t.summary.text("quantity", row), "_change") == q {
-				add(row)
+		for i := range t.summary {
+			if r := &t.summary[i]; r.Vehicle != "" && strings.TrimSuffix(r.Quantity, "_change") == q {
+				add(r)
 			}
 		}
 	}
-	for row := range t.summary.rows() {
-		q := strings.TrimSuffix(t.summary.text("quantity", row), "_change")
-		if t.summary.text("role", row) == "output" && !slices.Contains(headline, q) {
-			add(row)
+	for i := range t.summary {
+		if r := &t.summary[i]; r.Role == result.RoleOutput && !slices.Contains(headline, strings.TrimSuffix(r.Quantity, "_change")) {
+			add(r)
 		}
 	}
 	return sizes
@@ -85,14 +91,14 @@ var guessed = []string{"guess", "rule", "announced", "leaked"}
 
 func (t *tables) assumed() Assumed {
 	a := Assumed{Defaults: []Input{}, Guessed: []Input{}, HowKnown: map[string]int{}, LeftOut: []LeftOut{}, Tied: []Tied{}}
-	f := t.summary
-	for row := range f.rows() {
-		in := Input{Name: f.text("output", row), StatedAs: f.text("stated_as", row), HowKnown: f.text("how_known", row), Source: f.text("source", row), Constant: f.text("role", row) == "constant"}
+	for i := range t.summary {
+		r := &t.summary[i]
+		in := Input{Name: r.Output, StatedAs: r.StatedAs, HowKnown: r.HowKnown, Source: r.Source, Constant: r.Role == result.RoleConstant}
 		switch {
-		case f.text("origin", row) == "default":
+		case r.Origin == result.Default:
 			a.Defaults = append(a.Defaults, in)
 			continue
-		case f.text("role", row) != "input":
+		case r.Role != result.RoleInput:
 			continue
 		case in.HowKnown == "":
 			a.HowKnown["not said"]++
@@ -103,7 +109,7 @@ func (t *tables) assumed() Assumed {
 			a.Guessed = append(a.Guessed, in)
 		}
 	}
-	_ = json.Unmarshal([]byte(f.meta(MetaLeftOut)), &a.LeftOut) // absent: nothing was left out
-	_ = json.Unmarshal([]byte(f.meta(MetaTied)), &a.Tied)       // absent: all inputs are independent
+	_ = json.Unmarshal([]byte(t.meta[MetaLeftOut]), &a.LeftOut) // absent: nothing was left out
+	_ = json.Unmarshal([]byte(t.meta[MetaTied]), &a.Tied)       // absent: all inputs are independent
 	return a
 }

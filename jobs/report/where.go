@@ -9,16 +9,14 @@ import (
 // tellWhere adds to each claim the inputs that surely differ where it holds and where
 // it fails.
 func (t *tables) tellWhere(a *Answer) {
-	f := t.regions
 	for i := range a.Claims {
 		c := &a.Claims[i]
-		for row := range f.rows() {
-			w := Where{Input: f.text("input", row), Unit: f.text("input_unit", row),
-				HoldsLow: f.number("holds_p10", row), HoldsMid: f.number("holds_p50", row), HoldsTop: f.number("holds_p90", row),
-				FailsLow: f.number("fails_p10", row), FailsMid: f.number("fails_p50", row), FailsTop: f.number("fails_p90", row),
-				Distance: f.number("distance", row), Low: f.number("distance_low", row), High: f.number("distance_high", row)}
-			if f.text("claim", row) == c.Name && w.Distance != nil && w.Low != nil && *w.Low > 0 {
-				c.Where = append(c.Where, w)
+		for k := range t.regions {
+			if r := &t.regions[k]; r.Claim == c.Name && r.DistanceLow > 0 && r.Distance == r.Distance {
+				c.Where = append(c.Where, Where{Input: r.Input, Unit: r.InputUnit,
+					HoldsLow: known(r.HoldsP10), HoldsMid: known(r.HoldsP50), HoldsTop: known(r.HoldsP90),
+					FailsLow: known(r.FailsP10), FailsMid: known(r.FailsP50), FailsTop: known(r.FailsP90),
+					Distance: known(r.Distance), Low: known(r.DistanceLow), High: known(r.DistanceHigh)})
 			}
 		}
 		slices.SortStableFunc(c.Where, func(x, y Where) int { return cmp.Compare(*y.Distance, *x.Distance) })

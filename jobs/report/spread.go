@@ -1,0 +1,51 @@
+package report
+
+import (
+	"proofmass/jobs/result"
+	"proofmass/model/unit"
+)
+
+// Names of what the summary table says about the whole study, beside its rows.
+const (
+	MetaAbout       = "study.about"
+	MetaModel       = "study.model" // vehicle or formulas
+	MetaDesign      = "study.design"
+	MetaBaseline    = "study.baseline"
+	MetaNote        = "study.note"
+	MetaLeftOut     = "study.left_out"    // JSON: [{output, why}]
+	MetaTied        = "study.tied"        // JSON: [{input, other, wanted, achieved}]
+	MetaChance      = "study.chance"      // half-width of chances, as asked for
+	MetaPercentiles = "study.percentiles" // the same of percentiles, a share of p95 - p05
+	MetaHalfWidth   = "study.half_width"  // of indices, as asked for
+	MetaWarnings    = "study.warnings"    // JSON: [text]
+)
+
+// known is nil for null.
+func known(x float64) *float64 {
+	if x != x {
+		return nil
+	}
+	return &x
+}
+
+func spread(r *result.SummaryRow) Spread {
+	return Spread{Unit: r.Unit, P05: known(r.P05), P50: known(r.P50), P95: known(r.P95)}
+}
+
+// in converts a spread to another unit, that of an announcement; it stays as it is
+// where that unit says nothing or another dimension.
+func (s Spread) in(text string) Spread {
+	from, err := unit.Parse(s.Unit)
+	to, errTo := unit.Parse(text)
+	if err != nil || errTo != nil || from.Dimension() != to.Dimension() || s.Unit == text {
+		return s
+	}
+	convert := func(x *float64) *float64 {
+		if x == nil {
+			return nil
+		}
+		y := to.FromSI(from.ToSI(*x))
+		return &y
+	}
+	return Spread{Unit: text, P05: convert(s.P05), P50: convert(s.P50), P95: convert(s.P95)}
+}

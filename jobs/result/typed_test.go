@@ -1,0 +1,116 @@
+package result
+
+import (
+	"math"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+)
+
+// promised are the columns on which everyone's notebooks rely: more may be added, none of these is renamed, moved to another
+// kind or dropped. It is written out here and not made from the declarations, so that changing one of those fails.
+var promised = map[string]string{
+	"summary.parquet": `choice:counts output:text vehicle:text quantity:text unit:text rows:counts infeasible:counts mean:numbers mean_low:numbers
+		mean_high:numbers sd:numbers skewness:numbers min:numbers max:numbers p01:numbers p05:numbers p10:numbers p25:numbers p50:numbers p75:numbers
+		p90:numbers p95:numbers p99:numbers p05_low:numbers p05_high:numbers p50_low:numbers p50_high:numbers p95_low:numbers p95_high:numbers
+		coverage:numbers cover_low:numbers cover_high:numbers shortest_low:numbers shortest_high:numbers method:text negative:counts role:text
+		origin:text how_known:text stated_as:text source:text meaning:text`,
+	"indices.parquet": `choice:counts output:text of:text input:text other:text method:text order:text estimate:numbers low:numbers high:numbers
+		model_runs:counts dropped:numbers`,
+	"tornado.parquet": `choice:counts output:text of:text input:text form:text input_low:numbers input_high:numbers at_low:numbers at_high:numbers
+		swing:numbers unit:text input_unit:text shape:text at_low_from:numbers at_low_to:numbers at_high_from:numbers at_high_to:numbers
+		sum_of_swings:numbers spread:numbers`,
+	"claims.parquet": `choice:counts claim:text text:text chance:numbers chance_low:numbers chance_high:numbers method:text held:counts failed:counts
+		infeasible:counts rows:counts effective_rows:numbers margin_p05:numbers margin_p50:numbers margin_p95:numbers unit:text of:text
+		announced_in:text said_by:text source:text`,
+	"curves.parquet": `choice:counts output:text of:text input:text class:counts input_low:numbers input_high:numbers input_mid:numbers mean:numbers
+		low:numbers high:numbers unit:text input_unit:text`,
+	"regions.parquet": `choice:counts claim:text input:text input_unit:text held:counts failed:counts holds_p10:numbers holds_p50:numbers
+		holds_p90:numbers fails_p10:numbers fails_p50:numbers fails_p90:numbers distance:numbers distance_low:numbers distance_high:numbers
+		distance_floor:numbers shift:counts chance_lowest:numbers chance_lowest_low:numbers chance_lowest_high:numbers chance_highest:numbers
+		chance_highest_low:numbers chance_highest_high:numbers`,
+}
+
+func TestColumnsAreAPromise(t *testing.T) {
+	for _, d := range Describe() {
+		there := map[string]bool{}
+		for _, c := range d.Columns {
+			there[c.Name+":"+c.Holds] = true
+			if c.Meaning == "" {
+				t.Errorf("%s: %s has no meaning", d.File, c.Name)
+			}
+			if c.Holds == "numbers" && c.Unit == "" {
+				t.Errorf("%s: %s is a number without a unit", d.File, c.Name)
+			}
+		}
+		if promised[d.File] == "" {
+			t.Errorf("%s: nothing is promised of it", d.File)
+		}
+		for _, want := range strings.Fields(promised[d.File]) {
+			if !there[want] {
+				t.Errorf("%s: column %s is renamed, of another kind or gone", d.File, want)
+			}
+		}
+	}
+	if len(Describe()) != len(promised) || len(tables()) != len(promised) {
+		t.Errorf("%d tables are declared, %d named, %d promised", len(Describe()), len(tables()), len(promised))
+	}
+}
+
+// claimsIn writes claims.parquet, changed, to a result folder of its own.
+func claimsIn(t *testing.T, rows []ClaimRow, change func(*Table)) (string, *Manifest) {
+	t.Helper()
+	table := Claims.Make(rows, map[string]string{"key": "value"})
+	change(table)
+	folder := t.TempDir()
+	digest, err := writeTable(disk{}, filepath.Join(folder, ClaimsTable), table)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return folder, &Manifest{Tables: map[string]Digest{ClaimsTable: digest}}
+}
+
+func TestRowsComeBack(t *testing.T) {
+	rows := []ClaimRow{
+		{Claim: "a", Chance: 0.25, ChanceLow: 0.2, ChanceHigh: 0.3, Method: "wilson", Held: 1, Rows: 4, Unit: "kg"},
+		{Claim: "b", Text: "all", Method: "none", Rows: 4},
+	}
+	folder, m := claimsIn(t, rows, func(*Table) {})
+	got, meta, err := Claims.Read(folder, m)
+	if err != nil || !reflect.DeepEqual(got, rows) || meta["key"] != "value" {
+		t.Errorf("%+v, %v, %v; want %+v", got, meta, err, rows)
+	}
+	if got, _, err := Claims.Read(folder, &Manifest{}); got != nil || err != nil {
+		t.Errorf("of a table that no manifest lists: %v, %v", got, err)
+	}
+	table := Claims.Make([]ClaimRow{{MarginP05: math.Inf(-1), MarginP50: math.NaN()}}, nil)
+	for _, name := range []string{"margin_p05", "margin_p50"} {
+		if x := table.Column(name).Floats[0]; x == x {
+			t.Errorf("%s is %g, want null", name, x)
+		}
+	}
+}
+
+// A column that is renamed, gone or of another kind is an error that names file and column, never a silent empty value.
+func TestReadingMissesNoColumn(t *testing.T) {
+	rows := []ClaimRow{{Claim: "a", Method: "wilson"}}
+	for _, d := range Claims.columns {
+		for what, change := range map[string]func(*Table){
+			"renamed": func(table *Table) { table.Column(d.Name).Name += "s" },
+			"of another kind": func(table *Table) {
+				c := table.Column(d.Name)
+				*c = Column{Name: c.Name, Bools: []bool{true}}
+			},
+		} {
+			folder, m := claimsIn(t, rows, change)
+			if _, _, err := Claims.Read(folder, m); err == nil || !strings.Contains(err.Error(), ClaimsTable) || !strings.Contains(err.Error(), "column "+d.Name+" ") {
+				t.Errorf("%s %s: error %v", d.Name, what, err)
+			}
+		}
+	}
+	folder, m := claimsIn(t, rows, func(table *Table) { table.Column("method").Texts[0] = "guesswork" })
+	if _, _, err := Claims.Read(folder, m); err == nil || !strings.Contains(err.Error(), `column method: row 0: found "guesswork"; the words are replicates, wilson`) {
+		t.Errorf("a word of no list: error %v", err)
+	}
+}
