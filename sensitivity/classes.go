@@ -36,7 +36,7 @@ type Classes struct {
 	ends     [2]int     // classes up to the first and from the second are those
 	sums     []classSum // of a block and a class
 	all      []classSum // of a class
-	cells    cells      // buffers of Distance
+	bins     histogram  // buffers of Distance
 	seen     Seen       // the present output
 }
 

@@ -16,9 +16,9 @@ type Distances struct {
 }
 
 const (
-	fineCells  = 256 // of the estimate of KS
-	deltaCells = 32  // of Delta, and of the spread of both
-	folds      = 8
+	fineBins  = 256 // of the estimate of KS
+	deltaBins = 32  // of Delta, and of the spread of both
+	folds     = 8
 
 	fewestApart = 128 // feasible rows, below which distances are noise. Common practice, no source
 )
@@ -32,7 +32,7 @@ func distanceCount(n int) int {
 }
 
 // Distance compares the distribution of y in each class with that of all rows, both
-// as the weight in cells of equal chance of y: 256 for KS and 32 for Delta. Neither
+// as the weight in bins of equal chance of y: 256 for KS and 32 for Delta. Neither
 // changes when y or the input is transformed monotonically.
 //
 // The plain distance is too great, since noise parts any two samples. The crossed one
@@ -47,7 +47,7 @@ func distanceCount(n int) int {
 // G-function and normal pairs. This estimator is our own; no source.
 //
 // The half-width is that of a jackknife over the sets, an error of 0.25 in a, and the change from
-// half as many classes and cells, in squares. It is on the safe side: of 300 intervals
+// half as many classes and bins, in squares. It is on the safe side: of 300 intervals
 // of 95 % at least 298 held the exact value (TestGivenCoverageLong), and half the width
 // would do for an input that does nothing. Delta is up to 0.02 too low where the density
 // of y has poles, as that of Ishigami's function. Prefer KS.
@@ -58,7 +58,7 @@ func (o *Seen) Distance(level float64) Distances {
 	}
 	c := o.classes
 	rows := c.count(o.y)
-	k := &c.cells
+	k := &c.bins
 	if rows < fewestApart || k.occupied() < 2 {
 		return Distances{unknown(), unknown(), math.NaN()}
 	}
@@ -105,7 +105,7 @@ func (g gap) lift() float64 {
 func (g gap) estimate(share float64) float64 { return g.crossed + share*g.lift() }
 
 // index is the estimate with its interval: as wide as that of the spread, an
-// error in the share, and the change from half as many classes and cells, as squares.
+// error in the share, and the change from half as many classes and bins, as squares.
 func (g gap) index(share float64, half gap, spread Index) Index {
 	all := g.estimate(share)
 	if all != all {

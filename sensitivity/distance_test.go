@@ -63,9 +63,9 @@ func productDistances() (ks, delta float64) {
 }
 
 // ishigamiDistances are those of Ishigami's function: mean Kolmogorov-Smirnov distance
-// and delta of each input, and delta of 32 cells. From the definitions, with 200 values
-// of the input and 800 x 800 midpoints of the others in 512 cells of equal chance, made
-// once (coarser again in TestIshigamiDistancesLong); KS and delta extrapolated from 256 and 512 cells to none. KS is right to 0.0003,
+// and delta of each input, and delta of 32 bins. From the definitions, with 200 values
+// of the input and 800 x 800 midpoints of the others in 512 bins of equal chance, made
+// once (coarser again in TestIshigamiDistancesLong); KS and delta extrapolated from 256 and 512 bins to none. KS is right to 0.0003,
 // delta to 0.002.
 var ishigamiDistances = []struct{ ks, delta, delta32 float64 }{
 	{0.2299, 0.2655, 0.2515},
@@ -99,7 +99,7 @@ func TestFloor(t *testing.T) {
 		u, d := givenRows(uint64(300+trial), 2048, 4, true)
 		c := classesOf(t, u[3], nil, d)
 		g := c.Of(values(ishigami().f, u)).Distance(0.95)
-		k, _ := c.cells.gaps(c.cells.fine, -1)
+		k, _ := c.bins.gaps(c.bins.fine, -1)
 		plain += k.plain / trials
 		floor += g.Floor / trials
 		ks += g.KS.Estimate / trials

@@ -110,7 +110,7 @@ func TestRegressCoverageLong(t *testing.T) {
 }
 
 // TestIshigamiDistancesLong makes ishigamiDistances again, coarser: 100 values of the input,
-// 400 x 400 midpoints of the others and 256 cells, in which KS is up to 0.001 and delta up
+// 400 x 400 midpoints of the others and 256 bins, in which KS is up to 0.001 and delta up
 // to 0.005 too low. By symmetry a quarter of x2 and half of x1 and x3 are enough.
 func TestIshigamiDistancesLong(t *testing.T) {
 	parts := []func(u float64) float64{
@@ -118,21 +118,21 @@ func TestIshigamiDistancesLong(t *testing.T) {
 		func(u float64) float64 { s := math.Sin(math.Pi / 2 * u); return 7 * s * s },
 		func(u float64) float64 { return 1 + 0.1*math.Pow(math.Pi*u, 4) },
 	}
-	k := cellsOfIshigami(parts)
+	k := binsOfIshigami(parts)
 	for i, want := range ishigamiDistances {
 		const n, m = 100, 400
-		groups, whole := make([]float64, n*fineCells), make([]float64, fineCells)
+		groups, whole := make([]float64, n*fineBins), make([]float64, fineBins)
 		var v [3][]float64
 		for j := range v {
 			v[j] = midpoints(parts[j], m)
 		}
 		for g, x := range midpoints(parts[i], n) {
 			v[i] = []float64{x}
-			group := groups[g*fineCells:][:fineCells]
+			group := groups[g*fineBins:][:fineBins]
 			for _, a := range v[0] {
 				for _, c := range v[2] {
 					for _, b := range v[1] {
-						group[k.cellOf(a*c+b)]++
+						group[k.binOf(a*c+b)]++
 					}
 				}
 			}
@@ -140,7 +140,7 @@ func TestIshigamiDistancesLong(t *testing.T) {
 		marginal(groups, whole)
 		var ks, delta float64
 		for g := range n {
-			d, area, _ := plainGap(groups[g*fineCells:][:fineCells], whole)
+			d, area, _ := plainGap(groups[g*fineBins:][:fineBins], whole)
 			ks += d / n
 			delta += area / n
 		}
@@ -158,8 +158,8 @@ func midpoints(f func(u float64) float64, n int) []float64 {
 	return v
 }
 
-// cellsOfIshigami are cells of equal chance.
-func cellsOfIshigami(parts []func(u float64) float64) *cells {
+// binsOfIshigami is a histogram of bins of equal chance.
+func binsOfIshigami(parts []func(u float64) float64) *histogram {
 	var y []float64
 	for _, a := range midpoints(parts[0], 97) {
 		for _, b := range midpoints(parts[1], 101) {
@@ -169,9 +169,9 @@ func cellsOfIshigami(parts []func(u float64) float64) *cells {
 		}
 	}
 	slices.Sort(y)
-	k := new(cells)
+	k := new(histogram)
 	for i := range k.bounds {
-		k.bounds[i] = y[min(len(y)-1, (i+1)*len(y)/fineCells)]
+		k.bounds[i] = y[min(len(y)-1, (i+1)*len(y)/fineBins)]
 	}
 	return k
 }

@@ -29,10 +29,10 @@ type Given struct {
 	*Analyst
 	singles []plan.Single
 	found   [][]given   // of a single and a target
-	rows    thin        // that are read
+	rows    subsample   // that are read
 	targets [][]float64 // their values
 
-	truths, apart thin // of those rows: for where claims hold, and for distances
+	truths, apart subsample // of those rows: for where claims hold, and for distances
 	chosen        [][]bool
 }
 

@@ -7,59 +7,59 @@ import (
 	"proofmass/sensitivity/estimate"
 )
 
-// cells are the buffers of Distance.
-type cells struct {
-	bounds    [fineCells]float64 // upper ends of the cells of y
-	sample    []estimate.Place   // and its memory to sort
+// A histogram holds the buffers of Distance: weights in bins of the output.
+type histogram struct {
+	bounds    [fineBins]float64 // upper ends of the bins of y
+	sample    []estimate.Place  // and its memory to sort
 	spare     []estimate.Place
 	blocks    int
 	fine      table
-	coarse    table     // the same in fewer cells
-	half      table     // either in half as many groups and cells
-	sets      []float64 // of a fold, a group and a cell
-	all, rest []float64 // of a group and a cell
+	coarse    table     // the same in fewer bins
+	half      table     // either in half as many groups and bins
+	sets      []float64 // of a fold, a group and a bin
+	all, rest []float64 // of a group and a bin
 	weight    float64   // of all rows
 	square    float64   // of their weights
 }
 
-// A table is the weight in each block, group and cell.
+// A table is the weight in each block, group and bin.
 type table struct {
-	weights       []float64
-	groups, cells int
+	weights      []float64
+	groups, bins int
 }
 
-func (t table) size() int { return t.groups * t.cells }
+func (t table) size() int { return t.groups * t.bins }
 
 // empty returns a table of zeros in the memory of t.
-func (t table) empty(blocks, groups, cells int) table {
-	return table{zeroed(t.weights, blocks*groups*cells), groups, cells}
+func (t table) empty(blocks, groups, bins int) table {
+	return table{zeroed(t.weights, blocks*groups*bins), groups, bins}
 }
 
-// joined returns, in the memory of to, the table with neighbouring groups and cells
+// joined returns, in the memory of to, the table with neighbouring groups and bins
 // joined.
-func (t table) joined(blocks, groups, cells int, to table) table {
-	to = to.empty(blocks, (t.groups+groups-1)/groups, t.cells/cells)
+func (t table) joined(blocks, groups, bins int, to table) table {
+	to = to.empty(blocks, (t.groups+groups-1)/groups, t.bins/bins)
 	from := t.weights
 	for block := range blocks {
 		for g := range t.groups {
-			row := to.weights[block*to.size()+g/groups*to.cells:][:to.cells]
+			row := to.weights[block*to.size()+g/groups*to.bins:][:to.bins]
 			for k := range row {
-				for _, w := range from[k*cells : (k+1)*cells] {
+				for _, w := range from[k*bins : (k+1)*bins] {
 					row[k] += w
 				}
 			}
-			from = from[t.cells:]
+			from = from[t.bins:]
 		}
 	}
 	return to
 }
 
-// mostSampled bounds the rows that the bounds of the cells are read from.
+// mostSampled bounds the rows that the bounds of the bins are read from.
 const mostSampled = 1 << 14
 
-// bound sets the cells from every k-th row. They need not be exactly equal.
+// bound sets the bins from every k-th row. They need not be exactly equal.
 func (c *Classes) bound(y []float64) {
-	k := &c.cells
+	k := &c.bins
 	k.sample = k.sample[:0]
 	step := 1 + (len(y)-1)/mostSampled
 	var total float64
@@ -72,23 +72,23 @@ func (c *Classes) bound(y []float64) {
 	k.spare = slices.Grow(k.spare[:0], len(k.sample))[:len(k.sample)]
 	sample := estimate.SortPlaces(k.sample, k.spare)
 	var below float64
-	cell := 0
+	bin := 0
 	for _, p := range sample {
 		below += weightOf(c.weight, p.Row)
-		for cell < fineCells-1 && below >= total*float64(cell+1)/fineCells {
-			k.bounds[cell] = p.X
-			cell++
+		for bin < fineBins-1 && below >= total*float64(bin+1)/fineBins {
+			k.bounds[bin] = p.X
+			bin++
 		}
 	}
-	for ; cell < fineCells; cell++ {
-		k.bounds[cell] = math.Inf(1)
+	for ; bin < fineBins; bin++ {
+		k.bounds[bin] = math.Inf(1)
 	}
 }
 
-// cellOf is the first cell whose upper end is not below v.
-func (k *cells) cellOf(v float64) int {
+// binOf is the first bin whose upper end is not below v.
+func (k *histogram) binOf(v float64) int {
 	at := 0
-	for step := fineCells / 2; step > 0; step /= 2 {
+	for step := fineBins / 2; step > 0; step /= 2 {
 		if v > k.bounds[at+step-1] {
 			at += step
 		}
@@ -99,9 +99,9 @@ func (k *cells) cellOf(v float64) int {
 // count fills the tables and returns the number of rows in them.
 func (c *Classes) count(y []float64) (rows int) {
 	c.bound(y)
-	k := &c.cells
+	k := &c.bins
 	k.blocks, k.weight, k.square = c.blocks, 0, 0
-	k.fine = k.fine.empty(c.blocks, c.coarse.n, fineCells)
+	k.fine = k.fine.empty(c.blocks, c.coarse.n, fineBins)
 	size := k.fine.size()
 	for r := range len(c.bounds) - 1 {
 		table := k.fine.weights[r%k.blocks*size:][:size]
@@ -111,22 +111,22 @@ func (c *Classes) count(y []float64) (rows int) {
 				continue
 			}
 			w := weightOf(c.weight, int32(row))
-			table[int(c.coarse.of[class])*fineCells+k.cellOf(v)] += w
+			table[int(c.coarse.of[class])*fineBins+k.binOf(v)] += w
 			rows++
 			k.weight += w
 			k.square += float64(w * w)
 		}
 	}
-	k.coarse = k.fine.joined(k.blocks, 1, fineCells/deltaCells, k.coarse)
+	k.coarse = k.fine.joined(k.blocks, 1, fineBins/deltaBins, k.coarse)
 	return rows
 }
 
 // occupied counts the groups with weight.
-func (k *cells) occupied() int {
+func (k *histogram) occupied() int {
 	k.collect(k.coarse, -1)
 	count := 0
 	for g := range k.coarse.groups {
-		if total(k.all[g*k.coarse.cells:][:k.coarse.cells]) > 0 {
+		if total(k.all[g*k.coarse.bins:][:k.coarse.bins]) > 0 {
 			count++
 		}
 	}
@@ -142,12 +142,12 @@ func zeroed(v []float64, n int) []float64 {
 
 // floor is the mean over the groups of the Kolmogorov-Smirnov statistic of rows drawn
 // from all, sqrt(pi/2) ln 2 / sqrt(n).
-func (k *cells) floor() float64 {
+func (k *histogram) floor() float64 {
 	t := k.coarse
 	k.collect(t, -1)
 	var sum float64
 	for g := range t.groups {
-		if share := total(k.all[g*t.cells:][:t.cells]) / k.weight; share > 0 {
+		if share := total(k.all[g*t.bins:][:t.bins]) / k.weight; share > 0 {
 			sum += share * math.Sqrt(max(0, 1/share-1)*k.square) / k.weight
 		}
 	}
@@ -162,10 +162,10 @@ func total(v []float64) float64 {
 	return sum
 }
 
-func (k *cells) setCount() int { return min(folds, k.blocks) }
+func (k *histogram) setCount() int { return min(folds, k.blocks) }
 
 // collect sums the blocks into sets and all, but for one set; none is left out with -1.
-func (k *cells) collect(t table, without int) (sets int) {
+func (k *histogram) collect(t table, without int) (sets int) {
 	sets = k.setCount()
 	size := t.size()
 	k.sets, k.all, k.rest = zeroed(k.sets, sets*size), zeroed(k.all, size), zeroed(k.rest, size)
@@ -184,13 +184,13 @@ func (k *cells) collect(t table, without int) (sets int) {
 
 // gaps returns the mean distances over the groups without one set, or of all with -1.
 // Sums and differences of equal weights are exact, and so an empty group is.
-func (k *cells) gaps(t table, without int) (ks, delta gap) {
+func (k *histogram) gaps(t table, without int) (ks, delta gap) {
 	sets := k.collect(t, without)
-	size, cellCount := t.size(), t.cells
-	var whole, own, rest [fineCells]float64
-	all := marginal(k.all, whole[:cellCount])
-	for g := 0; g < size; g += cellCount {
-		d, a, w := plainGap(k.all[g:g+cellCount], whole[:cellCount])
+	size, binCount := t.size(), t.bins
+	var whole, own, rest [fineBins]float64
+	all := marginal(k.all, whole[:binCount])
+	for g := 0; g < size; g += binCount {
+		d, a, w := plainGap(k.all[g:g+binCount], whole[:binCount])
 		ks.plain += w / all * d
 		delta.plain += w / all * a
 	}
@@ -200,10 +200,10 @@ func (k *cells) gaps(t table, without int) (ks, delta gap) {
 		for i, w := range set {
 			k.rest[i] = k.all[i] - w
 		}
-		marginal(set, own[:cellCount])
-		marginal(k.rest, rest[:cellCount])
-		for g := 0; g < size; g += cellCount {
-			d, a, w := crossedGap(k.rest[g:g+cellCount], set[g:g+cellCount], rest[:cellCount], own[:cellCount])
+		marginal(set, own[:binCount])
+		marginal(k.rest, rest[:binCount])
+		for g := 0; g < size; g += binCount {
+			d, a, w := crossedGap(k.rest[g:g+binCount], set[g:g+binCount], rest[:binCount], own[:binCount])
 			ks.crossed += w * d
 			delta.crossed += w * a
 			seen += w
@@ -214,7 +214,7 @@ func (k *cells) gaps(t table, without int) (ks, delta gap) {
 	return ks, delta
 }
 
-// marginal fills the share of each cell over all groups and returns the weight.
+// marginal fills the share of each bin over all groups and returns the weight.
 func marginal(table, shares []float64) float64 {
 	clear(shares)
 	for g := 0; g < len(table); g += len(shares) {
@@ -229,8 +229,8 @@ func marginal(table, shares []float64) float64 {
 	return weight
 }
 
-// plainGap returns the Kolmogorov-Smirnov distance of a group's cells from the shares
-// of all rows, half the sum of the absolute gaps of the cells, and the group's weight.
+// plainGap returns the Kolmogorov-Smirnov distance of a group's bins from the shares
+// of all rows, half the sum of the absolute gaps of the bins, and the group's weight.
 func plainGap(group, whole []float64) (ks, area, weight float64) {
 	weight = total(group)
 	if weight == 0 {

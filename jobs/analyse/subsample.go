@@ -6,19 +6,19 @@ import (
 	"proofmass/sensitivity/estimate"
 )
 
-// A thin is the first rows of each replicate.
-type thin struct {
+// A subsample is the first rows of each replicate.
+type subsample struct {
 	from   []int // bounds of the replicates in what is thinned
 	design estimate.Design
 }
 
 // whole keeps all rows of the sample.
-func (a *Analyst) whole() thin { return thin{a.bounds, a.design()} }
+func (a *Analyst) whole() subsample { return subsample{a.bounds, a.design()} }
 
 // to keeps at most that many of the rows that t keeps, a like number of each replicate,
 // but no fewer than fewestGiven in all where there are so many. It thins what t has
 // thinned.
-func (t thin) to(most int) thin {
+func (t subsample) to(most int) subsample {
 	from := t.design.Bounds
 	replicates := len(from) - 1
 	each := max(1, max(most, fewestGiven)/replicates)
@@ -28,13 +28,13 @@ func (t thin) to(most int) thin {
 	}
 	design := t.design
 	design.Bounds = bounds
-	return thin{from, design}
+	return subsample{from, design}
 }
 
-func (t thin) rows() int { return t.design.Bounds[len(t.design.Bounds)-1] }
+func (t subsample) rows() int { return t.design.Bounds[len(t.design.Bounds)-1] }
 
 // of is a column of the rows that are kept, in memory of its own.
-func (t thin) of(x []float64) []float64 {
+func (t subsample) of(x []float64) []float64 {
 	bounds := t.design.Bounds
 	kept := make([]float64, 0, t.rows())
 	for r := range len(bounds) - 1 {
