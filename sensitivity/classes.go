@@ -21,23 +21,22 @@ import (
 //
 // One goroutine at a time: buffers are used again from call to call.
 type Classes struct {
-	weight   []float64  // nil for equal ones
-	class    []uint16   // class of a row, or left out
-	within   []float32  // x of a row less the mean of its class, over the width of it
-	bounds   []int      // of the replicates
-	blocks   int        // replicates that are kept apart
-	n        int        // classes
-	discrete bool       // a class is a value
-	at       []float64  // middle of each class, as a share of the weight of all
-	curve    grouping   // classes joined for Curve
-	coarse   grouping   // classes joined for Distance
-	low      Point      // lowest twentieth of the input
-	high     Point      // highest twentieth
-	ends     [2]int     // classes up to the first and from the second are those
-	sums     []classSum // of a block and a class
-	all      []classSum // of a class
-	bins     histogram  // buffers of Distance
-	seen     Seen       // the present output
+	weight      []float64 // nil for equal ones
+	class       []uint16  // class of a row, or left out
+	within      []float32 // x of a row less the mean of its class, over the width of it
+	bounds      []int     // of the replicates
+	blocks      int       // replicates that are kept apart
+	independent bool
+	n           int          // classes
+	discrete    bool         // a class is a value
+	at          []float64    // middle of each class, as a share of the weight of all
+	curve       grouping     // classes joined for Curve
+	coarse      grouping     // classes joined for Distance
+	ends        [2]twentieth // lowest and highest of the input
+	sums        []classSum   // of a block and a class
+	all         []classSum   // of a class
+	bins        histogram    // buffers of Distance
+	seen        Seen         // the present output
 }
 
 // A grouping joins neighbouring classes.
@@ -68,7 +67,7 @@ func NewClasses(x, weight []float64, d estimate.Design) (*Classes, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := &Classes{weight: weight, class: make([]uint16, len(x)), within: make([]float32, len(x)), bounds: bounds}
+	c := &Classes{weight: weight, class: make([]uint16, len(x)), within: make([]float32, len(x)), bounds: bounds, independent: d.Independent}
 	c.blocks = min(len(bounds)-1, mostSlots)
 	c.cut(estimate.Order(x, func(row int) bool { return counts(x, weight, row) }), weight)
 	c.sums, c.all = make([]classSum, c.blocks*c.n), make([]classSum, c.n)
@@ -193,25 +192,18 @@ func tied(order []estimate.Place, weight []float64, from int) (to int, within fl
 func (c *Classes) shape(order []estimate.Place, ends []int, total float64) {
 	c.at = make([]float64, c.n)
 	var before float64
-	c.ends = [2]int{0, c.n}
+	shares := make([]float64, c.n)
 	for k := range c.at {
 		within := c.settle(order[ends[k]:ends[k+1]])
 		c.at[k] = (before + within/2) / total
-		const rounding = 1e-9
-		if k == 0 || (before+within)/total <= 1.0/twenty+rounding {
-			c.ends[0] = k + 1
-		}
-		if before/total >= 1-1.0/twenty-rounding && c.ends[1] == c.n {
-			c.ends[1] = k
-		}
+		shares[k] = within / total
 		before += within
 	}
-	c.ends[1] = max(0, min(c.ends[1], c.n-1))
 	c.curve = c.join(curveCount(len(order)), order, ends)
 	c.coarse = c.join(distanceCount(len(order)), order, ends)
 	if c.n > 0 {
-		c.low = c.span(order[:ends[c.ends[0]]])
-		c.high = c.span(order[ends[c.ends[1]]:])
+		c.ends[0] = c.twentieth(order, ends, shares, 0, 1)
+		c.ends[1] = c.twentieth(order, ends, shares, c.n-1, -1)
 	}
 }
 

@@ -1,6 +1,10 @@
 package sensitivity
 
-import "proofmass/sensitivity/estimate"
+import (
+	"math"
+
+	"proofmass/sensitivity/estimate"
+)
 
 // A Point is the mean of an output over the rows where the input lies between two
 // values. An interval is NaN where a single replicate holds all those rows.
@@ -45,8 +49,9 @@ func (o *Seen) Curve(level float64) []Point {
 
 // Ends are the means of the output over the lowest and the highest twentieth of the
 // input, for the conditional form of the tornado; Input is the mean of the input
-// there. A value that many rows share is taken whole. Without a result the means are
-// NaN.
+// there. A value that more rows share is taken whole; where fewer than a twentieth have
+// the lowest values, the rows beside them count with the weight that makes up for it. Without
+// a result the means are NaN.
 func (o *Seen) Ends(level float64) (low, high Point) {
 	if !o.known {
 		none := Point{Mean: unknown().Estimate, Interval: estimate.None()}
@@ -54,16 +59,105 @@ func (o *Seen) Ends(level float64) (low, high Point) {
 		return none, none
 	}
 	c, f := o.classes, o.frame
-	return c.pointOf(c.low, f, 0, c.ends[0], level), c.pointOf(c.high, f, c.ends[1], c.n, level)
+	return c.pointOfEnd(c.ends[0], f, level), c.pointOfEnd(c.ends[1], f, level)
+}
+
+// A twentieth is classes at an end of the input, and a part of the next one.
+type twentieth struct {
+	Point
+	from, to int     // whole classes
+	next     int     // the class behind them
+	part     float64 // of its weight; often 0
+}
+
+// twentieth finds the classes from the given one on, up or down. A part of the next class
+// is taken for values that are single, and where what is left is no matter of rounding.
+func (c *Classes) twentieth(order []estimate.Place, ends []int, shares []float64, from, step int) twentieth {
+	const rounding = 1e-9
+	share, to := shares[from], from+step
+	for ; to >= 0 && to < c.n && share+shares[to] <= 1.0/twenty+rounding; to += step {
+		share += shares[to]
+	}
+	e := twentieth{from: min(from, to-step), to: max(from, to-step) + 1, next: to}
+	e.Point = c.span(order[ends[e.from]:ends[e.to]])
+	left := 1.0/twenty - share
+	if to < 0 || to >= c.n || left <= rounding || !c.discrete && left < 0.1/twenty {
+		return e
+	}
+	e.part = left / shares[to]
+	beside := c.span(order[ends[to]:ends[to+1]])
+	e.InputLow, e.InputHigh = min(e.InputLow, beside.InputLow), max(e.InputHigh, beside.InputHigh)
+	e.Input += float64(left * twenty * (beside.Input - e.Input))
+	return e
 }
 
 // pointOf fills in the mean of the output over classes.
 func (c *Classes) pointOf(p Point, f frame, from, to int, level float64) Point {
-	without := make([]float64, c.blocks)
-	mean := jackknifed(c.meansWithout(from, to, without), without, level)
+	return c.pointOfEnd(twentieth{Point: p, from: from, to: to}, f, level)
+}
+
+// pointOfEnd does so for classes and a part of another.
+func (c *Classes) pointOfEnd(e twentieth, f frame, level float64) Point {
+	p, without := e.Point, make([]float64, c.blocks)
+	mean := jackknifed(c.meansWithout(e, without), without, level)
 	p.Mean = f.centre + mean.Estimate*f.unit
 	p.Low, p.High = f.centre+mean.Low*f.unit, f.centre+mean.High*f.unit
+	acting, rows := c.acting(e)
+	switch {
+	case f.twoValues:
+		chance := c.shareIn(e, f, level)
+		p.Low, p.High = f.low+chance.Low*(f.high-f.low), f.low+chance.High*(f.high-f.low)
+	case !tells(acting, rows):
+		p.Interval = estimate.None()
+	}
 	return p
+}
+
+// acting counts the rows of classes, and those that differ from the value of most.
+func (c *Classes) acting(e twentieth) (acting, rows int) {
+	for _, s := range c.all[e.from:e.to] {
+		acting += s.acting
+		rows += s.rows
+	}
+	if e.part > 0 {
+		acting += c.all[e.next].acting
+		rows += c.all[e.next].rows
+	}
+	return acting, rows
+}
+
+// shareIn is the interval of the chance of the greater of two values. Where rows have
+// weights, or a part of a class counts, it is that of as many independent rows (Kish 1965,
+// Survey Sampling); few rows are taken as independent too.
+func (c *Classes) shareIn(e twentieth, f frame, level float64) estimate.Interval {
+	held := func(s classSum) int {
+		if f.common == f.high {
+			return s.rows - s.acting
+		}
+		return s.acting
+	}
+	counts := make([]estimate.Count, c.blocks)
+	var rows int
+	for r := range counts {
+		for _, s := range c.sums[r*c.n+e.from : r*c.n+e.to] {
+			counts[r].Held += held(s)
+			counts[r].Rows += s.rows
+		}
+		rows += counts[r].Rows
+	}
+	independent := c.independent || rows < estimate.FewestRows
+	if c.weight != nil || e.part > 0 {
+		whole, square := c.sumOf(e)
+		n := int(math.Round(whole.weight * whole.weight / square))
+		share := (f.centre + whole.first/whole.weight*f.unit - f.low) / (f.high - f.low)
+		counts = []estimate.Count{{Held: min(n, int(math.Round(share*float64(n)))), Rows: n}}
+		independent = true
+	}
+	p, err := estimate.Chance(counts, independent, estimate.Options{Level: level})
+	if err != nil {
+		return estimate.None()
+	}
+	return p.Interval
 }
 
 // widerBands is by how much bands are widened, since the greatest of many differences is

@@ -51,6 +51,7 @@ func distanceCount(n int) int {
 // of 95 % at least 298 held the exact value (TestGivenCoverageLong), and half the width
 // would do for an input that does nothing. Delta is up to 0.02 too low where the density
 // of y has poles, as that of Ishigami's function. Prefer KS.
+// No interval where one value is that of most rows and fewer than 30 have another.
 // There are none below 128 feasible rows, nor where these all lie in one class.
 func (o *Seen) Distance(level float64) Distances {
 	if !o.known {
@@ -77,11 +78,15 @@ func (o *Seen) Distance(level float64) Distances {
 	ksHalf, _ := k.gaps(k.half, -1)
 	k.half = k.coarse.joined(k.blocks, groups, 2, k.half)
 	_, deltaHalf := k.gaps(k.half, -1)
-	return Distances{
+	d := Distances{
 		KS:    ks.index(shareKS, ksHalf, jackknifed(spread.estimate(shareKS), ksWithout, level)),
 		Delta: delta.index(shareDelta, deltaHalf, jackknifed(delta.estimate(shareDelta), deltaWithout, level)),
 		Floor: k.floor(),
 	}
+	if !o.tells() {
+		d.KS.Interval, d.Delta.Interval = estimate.None(), estimate.None()
+	}
+	return d
 }
 
 // A gap is a distance by its two estimates.

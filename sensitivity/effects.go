@@ -57,6 +57,8 @@ type effectSums struct {
 	base    rowMoments // of fA over the feasible rows
 	squares float64    // sum of (fAB - fA)^2/2 over the same rows
 	fourths float64    // sum of the squares of those
+	acting  int        // of those rows, where fAB is not fA
+	extent             // of fA and fAB
 }
 
 // NewEffects returns Effects without a row. Independent rows may be cut into
@@ -94,11 +96,16 @@ const (
 func (s *EffectsSums) Add(input, output int, a, b, fA, fAB []float64) {
 	w := &s.sums[output*s.inputs+input]
 	w.seen += len(fA)
+	low, high := math.Inf(1), math.Inf(-1)
 	for k, y := range fA {
 		change := fAB[k] - y
 		if change-change != 0 {
 			continue
 		}
+		if change != 0 {
+			w.acting++
+		}
+		low, high = lower(lower(low, y), fAB[k]), higher(higher(high, y), fAB[k])
 		w.base.add(y)
 		q := change * change / 2
 		w.squares += q
@@ -110,11 +117,16 @@ func (s *EffectsSums) Add(input, output int, a, b, fA, fAB []float64) {
 			w.size += math.Abs(change / step)
 		}
 	}
+	if low <= high {
+		w.widen(low)
+		w.widen(high)
+	}
 }
 
 // Results returns the effect of input i on output j at [j][i], with intervals of
 // the given level (0 counts as 0.95). That of mu* is the jackknife over replicates; with
-// 64 rows it was seen to hold in 92 % (TestEffectsMeanAbsoluteLong).
+// 64 rows it was seen to hold in 92 % (TestEffectsMeanAbsoluteLong). mu* has none where fewer
+// than 30 rows, and not most, change the output.
 func (e *Effects) Results(level float64) [][]Effect {
 	all := make([][]Effect, e.outputs)
 	for j := range all {
@@ -136,7 +148,7 @@ func (e *Effects) Negligible(share, level float64) []bool {
 		small[i] = e.outputs > 0
 		for j := 0; j < e.outputs && small[i]; j++ {
 			all := e.joined(i, j)
-			still := all.squares == 0 && (all.base.n > 0 || all.seen == 0)
+			still := (all.squares == 0 || all.rounding()) && (all.base.n > 0 || all.seen == 0)
 			small[i] = still || e.effect(i, j, level).Total.High < share
 		}
 	}
@@ -167,9 +179,13 @@ func (e *Effects) effect(input, output int, level float64) Effect {
 		}
 		size[r], total[r] = without.meanAbsolute(), without.total()
 	}
+	meanAbsolute := jackknifed(all.meanAbsolute(), size, level)
+	if all.acting > 0 && !tells(all.acting, int(all.base.n)) {
+		meanAbsolute.Interval = estimate.None()
+	}
 	return Effect{
 		Mean:         all.steps.meanOrNaN(),
-		MeanAbsolute: jackknifed(all.meanAbsolute(), size, level),
+		MeanAbsolute: meanAbsolute,
 		SD:           all.steps.sd(),
 		Rows:         int(all.steps.n),
 		Total:        all.totalIndex(total, level),
@@ -180,18 +196,19 @@ func (w effectSums) plus(c effectSums) effectSums {
 	return effectSums{
 		w.seen + c.seen, w.steps.plus(c.steps), w.size + c.size,
 		w.base.plus(c.base), w.squares + c.squares, w.fourths + c.fourths,
+		w.acting + c.acting, w.extent.plus(c.extent),
 	}
 }
 
-func (w effectSums) meanAbsolute() float64 { return w.size / w.steps.n }
+func (w effectSums) meanAbsolute() float64 { return finite(w.size / w.steps.n) }
 
 // total is Jansen's total index; NaN for a constant output.
 func (w effectSums) total() float64 {
 	v := w.base.sd()
-	if !(v > 0) {
+	if !(v > 0) || w.rounding() {
 		return math.NaN()
 	}
-	return w.squares / w.base.n / (v * v)
+	return finite(w.squares / w.base.n / (v * v))
 }
 
 // totalIndex is the total index with its interval
@@ -272,12 +289,20 @@ func (m rowMoments) sd() float64 {
 	if m.n < 2 {
 		return math.NaN()
 	}
-	return math.Sqrt(m.square / (m.n - 1))
+	return finite(math.Sqrt(m.square / (m.n - 1)))
+}
+
+// finite is v, NaN where it is too great for a float64.
+func finite(v float64) float64 {
+	if v-v != 0 {
+		return math.NaN()
+	}
+	return v
 }
 
 func (m rowMoments) meanOrNaN() float64 {
 	if m.n == 0 {
 		return math.NaN()
 	}
-	return m.mean
+	return finite(m.mean)
 }

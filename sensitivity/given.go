@@ -11,6 +11,7 @@ import (
 // spread costs digits.
 type classSum struct {
 	rows   int
+	acting int // rows whose y is not the common value
 	weight float64
 	square float64 // of the weights
 	first  float64 // of weight d
@@ -34,6 +35,7 @@ func (s *classSum) add(w, x, d float64) {
 
 func (s *classSum) plus(o classSum) {
 	s.rows += o.rows
+	s.acting += o.acting
 	s.weight += o.weight
 	s.square += o.square
 	s.first += o.first
@@ -49,13 +51,19 @@ func (s classSum) minus(o classSum) classSum {
 		return classSum{}
 	}
 	return classSum{
-		s.rows - o.rows, s.weight - o.weight, s.square - o.square,
+		s.rows - o.rows, s.acting - o.acting, s.weight - o.weight, s.square - o.square,
 		s.first - o.first, s.second - o.second, s.x - o.x, s.xx - o.xx, s.xd - o.xd,
 	}
 }
 
-// A frame is where deviations are taken from, and the unit of 1 of them.
-type frame struct{ centre, unit float64 }
+// A frame is where deviations are taken from, and the unit of 1 of them; and whether the
+// column is one of two values.
+type frame struct {
+	centre, unit float64
+	common       float64 // value that most rows have, if one is
+	low, high    float64
+	twoValues    bool
+}
 
 // framed finds the frame of y; false for a constant output or one without two rows.
 func (c *Classes) framed(y []float64) (frame, bool) {
@@ -78,7 +86,7 @@ func (c *Classes) framed(y []float64) (frame, bool) {
 		sum += float64(w * (v - first))
 	}
 	spread := high - low
-	if !(spread > 0) || spread > math.MaxFloat64/2 {
+	if rows == 0 || roundingOnly(low, high) || spread > math.MaxFloat64/2 {
 		return frame{}, false
 	}
 	centre := first + sum/weight
@@ -86,7 +94,29 @@ func (c *Classes) framed(y []float64) (frame, bool) {
 		centre = low + spread/2
 	}
 	_, exponent := math.Frexp(spread)
-	return frame{centre, math.Ldexp(1, max(exponent, -1000))}, true
+	f := frame{centre: centre, unit: math.Ldexp(1, max(exponent, -1000)), low: low, high: high}
+	f.common, f.twoValues = c.commonValue(y, low, high)
+	return f, true
+}
+
+// commonValue is a value that all but few rows have, if there is one, and whether there are
+// but two: low and high. What all but 30 rows have is that of most of 64 rows.
+func (c *Classes) commonValue(y []float64, low, high float64) (value float64, twoValues bool) {
+	const looked = 64
+	counts := func(row int) bool { return y[row]-y[row] == 0 && c.class[row] != leftOut }
+	var most common
+	twoValues = true
+	for row, found := 0, 0; row < len(y) && found < looked; row++ {
+		if counts(row) {
+			most.count(y[row])
+			twoValues = twoValues && (y[row] == low || y[row] == high)
+			found++
+		}
+	}
+	for row := 0; row < len(y) && twoValues; row++ {
+		twoValues = y[row] == low || y[row] == high || !counts(row)
+	}
+	return most.value, twoValues
 }
 
 // A Seen is one output as the classes of an input show it. It is good until Of is
@@ -96,6 +126,16 @@ type Seen struct {
 	y       []float64
 	frame   frame
 	known   bool
+}
+
+// tells reports whether enough rows differ from a value that most have.
+func (o *Seen) tells() bool {
+	var acting, rows int
+	for _, s := range o.classes.all {
+		acting += s.acting
+		rows += s.rows
+	}
+	return tells(acting, rows)
 }
 
 // Of looks at the output y, a value for each row of the input.
@@ -135,6 +175,9 @@ func (c *Classes) gather(y []float64, f frame) {
 			}
 			w := weightOf(c.weight, int32(row))
 			sums[class].add(w, float64(c.within[row]), (v-f.centre)*inverse)
+			if v != f.common {
+				sums[class].acting++
+			}
 		}
 	}
 	for i, s := range c.sums {
@@ -157,7 +200,8 @@ func (c *Classes) gather(y []float64, f frame) {
 // be too low by some thousandths. The line is our own addition; no source. The square of the
 // half-width holds that of T/4, for what bends within a class.
 //
-// For an input that does nothing the index is 0 on average, and it may be negative.
+// For an input that does nothing the index is 0 on average, and it may be negative. There is
+// no interval where one value is that of most rows and fewer than 30 have another.
 func (o *Seen) First(level float64) Index {
 	if !o.known {
 		return unknown()
@@ -174,6 +218,9 @@ func (o *Seen) First(level float64) Index {
 	all, trend := betweenShare(c.all, effects)
 	s := known(all, without, level)
 	half := math.Hypot((s.High-s.Low)/2, trend/4)
+	if !o.tells() {
+		return Index{all, estimate.None()}
+	}
 	return Index{all, estimate.Interval{Low: all - half, High: all + half}}
 }
 
@@ -247,18 +294,39 @@ func (s classSum) line(within float64) (trend, rest float64) {
 
 // meansWithout are, for a set of classes, the mean of all rows in it as a deviation,
 // and the same without each block, into without.
-func (c *Classes) meansWithout(from, to int, without []float64) float64 {
-	var all classSum
-	for _, s := range c.all[from:to] {
-		all.plus(s)
-	}
+func (c *Classes) meansWithout(e twentieth, without []float64) float64 {
+	all, _ := c.sumOf(e)
 	for r := range without {
-		var block classSum
-		for _, s := range c.sums[r*c.n+from : r*c.n+to] {
-			block.plus(s)
-		}
+		block := sumOfClasses(c.sums[r*c.n:][:c.n], e)
 		left := all.minus(block)
 		without[r] = left.first / left.weight
 	}
 	return all.first / all.weight
+}
+
+// sumOf are the sums of classes and of a part of another, and that of the squares of the
+// weights.
+func (c *Classes) sumOf(e twentieth) (all classSum, square float64) {
+	all = sumOfClasses(c.all, e)
+	for _, s := range c.all[e.from:e.to] {
+		square += s.square
+	}
+	if e.part > 0 {
+		square += float64(e.part * e.part * c.all[e.next].square)
+	}
+	return all, square
+}
+
+// sumOfClasses counts rows whole, and weights by their part.
+func sumOfClasses(sums []classSum, e twentieth) (all classSum) {
+	for _, s := range sums[e.from:e.to] {
+		all.plus(s)
+	}
+	if e.part > 0 {
+		next := sums[e.next]
+		next.weight *= e.part
+		next.first *= e.part
+		all.plus(next)
+	}
+	return all
 }

@@ -77,7 +77,7 @@ func (f *fitted) products(columns [][]float64, inputs int) []products {
 // frameOf is the weighted mean of v, and a unit near its spread, exact for one value.
 func frameOf(v, weight []float64) frame {
 	if len(v) == 0 {
-		return frame{0, 1}
+		return frame{unit: 1}
 	}
 	low, high := v[0], v[0]
 	var sum, weights float64
@@ -91,7 +91,7 @@ func frameOf(v, weight []float64) frame {
 		centre = low + (high-low)/2
 	}
 	_, exponent := math.Frexp(high - low)
-	return frame{centre, math.Ldexp(1, max(exponent, -1000))}
+	return frame{centre: centre, unit: math.Ldexp(1, max(exponent, -1000))}
 }
 
 func (p *products) addChunk(plain, weighted, weight []float64) {

@@ -12,6 +12,15 @@ type Index struct {
 	estimate.Interval
 }
 
+// Per is the index, in the output's unit, as a number of its standard deviations sd, whose
+// interval is spread. Both are estimates that know nothing of one another: the squares
+// of their relative half-widths add up. It has no interval where one of them has none.
+func (i Index) Per(sd float64, spread estimate.Interval) Index {
+	p := i.Estimate / sd
+	half := math.Hypot((i.High-i.Low)/2/sd, p*(spread.High-spread.Low)/2/sd)
+	return Index{p, estimate.Interval{Low: p - half, High: p + half}}
+}
+
 // unknown is the index of what has none.
 func unknown() Index { return Index{math.NaN(), estimate.None()} }
 
@@ -20,7 +29,7 @@ type Pair struct {
 	First, Total Index
 	Beyond       Index   // Total less First: what it does together with others, all orders
 	Dropped      float64 // share of the base rows left out because one of their runs is infeasible
-	Constant     bool    // the output never varies: no indices
+	Constant     bool    // the output never varies, but for rounding: no indices
 }
 
 // PickFreeze joins the sums of slices to indices: several outputs, several
@@ -88,7 +97,7 @@ func (p *PickFreeze) Indices(level float64) [][]Pair {
 // pair computes one pair from the sums of all replicates and of all but one.
 func (p *PickFreeze) pair(input, output int, level float64) Pair {
 	base, all := p.joined(input, output)
-	result := Pair{Constant: base.feasible > 0 && base.low == base.high}
+	result := Pair{Constant: base.rounding()}
 	kept := base.feasible
 	if all.rows > 0 {
 		kept = all.kept
@@ -147,7 +156,7 @@ func (p *PickFreeze) Interaction(output, i, j int, pairs *PickFreeze, k int, lev
 	base, both := pairs.joined(k, output)
 	_, one := p.joined(i, output)
 	_, other := p.joined(j, output)
-	if both.kept == 0 || base.low == base.high || len(pairs.swaps) != len(p.swaps) {
+	if both.kept == 0 || base.rounding() || len(pairs.swaps) != len(p.swaps) {
 		return unknown()
 	}
 	second := func(both, one, other swapSums) float64 {

@@ -27,7 +27,8 @@ type Regression struct {
 // ranks.
 //
 // Intervals are jackknives over the replicates of the design, as those of Classes;
-// ranks are taken once, among all rows. The square of the half-width of R2 contains
+// ranks are taken once, among all rows. There are none where one value of the output is
+// that of most rows and fewer than 30 have another. The square of the half-width of R2 contains
 // that of the part which is quadratic in the coefficients' errors, 2 inputs
 // (1-R2)^2/rows^2, without which intervals around 0 are too short.
 //
@@ -132,10 +133,10 @@ func fitRows(y []float64, kept []bool, weight []float64, bounds []int) *fitted {
 func (g *Regression) fit(x, y [][]float64, outputs []int, f *fitted, level float64) {
 	columns := make([][]float64, 0, len(x)+len(outputs))
 	for _, c := range x {
-		columns = append(columns, f.of(c))
+		columns = append(columns, unrounded(f.of(c)))
 	}
 	for _, j := range outputs {
-		columns = append(columns, f.of(y[j]))
+		columns = append(columns, unrounded(f.of(y[j])))
 	}
 	coefficients, shares := f.regressed(columns, columns, len(x), level)
 	within := make([][]float64, len(columns))
@@ -146,6 +147,45 @@ func (g *Regression) fit(x, y [][]float64, outputs []int, f *fitted, level float
 	for i, j := range outputs {
 		g.SRC[j], g.R2[j] = coefficients[i], shares[i]
 		g.SRRC[j], g.RankR2[j] = rankCoefficients[i], rankShares[i]
+		if !f.tells(y[j]) {
+			g.silence(j)
+		}
+	}
+}
+
+// unrounded is v, or a column of one value where v varies by rounding alone.
+func unrounded(v []float64) []float64 {
+	var e extent
+	for _, x := range v {
+		e.widen(x)
+	}
+	if !e.rounding() || e.low == e.high {
+		return v
+	}
+	return slices.Repeat(v[:1], len(v))
+}
+
+// tells reports whether enough rows differ from a value that most have.
+func (f *fitted) tells(y []float64) bool {
+	var most common
+	for _, row := range f.rows {
+		most.count(y[row])
+	}
+	acting := 0
+	for _, row := range f.rows {
+		if y[row] != most.value {
+			acting++
+		}
+	}
+	return tells(acting, len(f.rows))
+}
+
+// silence takes the intervals of an output away.
+func (g *Regression) silence(output int) {
+	for _, all := range [][]Index{g.SRC[output], g.SRRC[output], g.R2[output : output+1], g.RankR2[output : output+1]} {
+		for i := range all {
+			all[i].Interval = estimate.None()
+		}
 	}
 }
 

@@ -49,6 +49,8 @@ type ShapleySums struct {
 type shapleySums struct {
 	rows, feasible int
 	gains          []float64 // of each player: what it added to c, over the feasible rows
+	acting         int       // feasible rows in which a swap changed the output
+	extent                   // of the outputs in A and with all swapped
 }
 
 func newShapleySums(players, outputs int) []shapleySums {
@@ -86,6 +88,8 @@ func (s *Shapley) Join(replicate int, sums *ShapleySums) {
 func (s *shapleySums) add(o shapleySums, sign int) {
 	s.rows += sign * o.rows
 	s.feasible += sign * o.feasible
+	s.acting += sign * o.acting
+	s.extent = s.extent.plus(o.extent)
 	for i, g := range o.gains {
 		s.gains[i] += float64(sign) * g
 	}
@@ -94,7 +98,8 @@ func (s *shapleySums) add(o shapleySums, sign int) {
 // Effects returns the effect of player i on output j at [j][i], with intervals of the
 // given level (0 counts as 0.95). An effect is exactly 0 with the interval [0, 0] where
 // no swap of the player ever changed the output, and NaN for a constant output, without
-// a feasible row, or, the interval, with fewer than 2 replicates.
+// a feasible row, or, the interval, with fewer than 2 replicates or where fewer than 30
+// rows, and not most of them, change the output.
 func (s *Shapley) Effects(level float64) [][]Index {
 	if level == 0 {
 		level = 0.95
@@ -131,12 +136,16 @@ func (s *Shapley) effects(output int, level float64) []Index {
 	for _, replicate := range s.sums {
 		without := shapleySums{gains: slices.Clone(whole.gains)}
 		without.add(replicate[output], -1)
+		without.extent = whole.extent
 		for i, e := range without.shares() {
 			leaveOut[i] = append(leaveOut[i], e)
 		}
 	}
 	for i, e := range whole.shares() {
 		result[i] = Index{e, estimate.Jackknife(e, leaveOut[i], level)}
+		if whole.gains[i] != 0 && !tells(whole.acting, whole.feasible) {
+			result[i].Interval = estimate.None()
+		}
 	}
 	return result
 }
@@ -151,7 +160,7 @@ func (s *shapleySums) shares() []float64 {
 	shares := make([]float64, len(s.gains))
 	for i, g := range s.gains {
 		shares[i] = g / v
-		if !(v > 0) {
+		if !(v > 0) || s.rounding() {
 			shares[i] = math.NaN()
 		}
 	}

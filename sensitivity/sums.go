@@ -1,17 +1,49 @@
 package sensitivity
 
+import "math"
+
 // baseSums belong to one output: its rows in A and B.
 type baseSums struct {
 	rows, feasible int
-	low, high      float64 // extremes of both columns, to know a constant output exactly
+	extent         // of both columns
 }
+
+// An extent is the least and the greatest of values, to know a constant output. The
+// zero value has none.
+type extent struct {
+	low, high float64
+	any       bool
+}
+
+func (e *extent) widen(y float64) {
+	if !e.any {
+		*e = extent{y, y, true}
+	}
+	if y < e.low {
+		e.low = y
+	}
+	if y > e.high {
+		e.high = y
+	}
+}
+
+func (e extent) plus(c extent) extent {
+	if c.any {
+		e.widen(c.low)
+		e.widen(c.high)
+	}
+	return e
+}
+
+// rounding tells that the values are one but for rounding.
+func (e extent) rounding() bool { return e.any && roundingOnly(e.low, e.high) }
 
 // swapSums belong to one output and one input, over the rows where all four runs
 // are feasible. Only differences of two runs of one row enter, so that a mean far
 // from 0 costs no digits.
 type swapSums struct {
 	rows, kept int
-	both, any  int     // kept rows in which the input did something in A and in B, in either
+	both, any  int     // kept rows in which the input did more than rounding does in A and in B, in either
 	first      float64 // of 2 (fBA - fB)(fA - fAB)
 	total      float64 // of (fA - fAB)^2 + (fB - fBA)^2
 	spread     float64 // of (fA - fB)^2 + (fBA - fAB)^2
@@ -30,28 +62,35 @@ func (s *PickFreezeSums) AddBase(output int, fA, fB []float64) {
 	b := &s.base[output]
 	b.rows += len(fA)
 	fB = fB[:len(fA)]
+	low, high, feasible := math.Inf(1), math.Inf(-1), 0
 	for k, y := range fA {
 		z := fB[k]
 		if y-y != 0 || z-z != 0 {
 			continue
 		}
-		if b.feasible == 0 {
-			b.low, b.high = y, y
-		}
-		b.feasible++
-		b.widen(y)
-		b.widen(z)
+		feasible++
+		low, high = lower(lower(low, y), z), higher(higher(high, y), z)
+	}
+	if feasible > 0 {
+		b.feasible += feasible
+		b.widen(low)
+		b.widen(high)
 	}
 }
 
-// widen takes y into the extremes.
-func (b *baseSums) widen(y float64) {
-	if y < b.low {
-		b.low = y
+// lower and higher are min and max of numbers, without their care for NaN and -0.
+func lower(a, b float64) float64 {
+	if b < a {
+		return b
 	}
-	if y > b.high {
-		b.high = y
+	return a
+}
+
+func higher(a, b float64) float64 {
+	if b > a {
+		return b
 	}
+	return a
 }
 
 // AddSwapped takes the outputs of rows of A, of B, of A with the columns of the
@@ -72,14 +111,15 @@ func (s *PickFreezeSums) AddSwapped(input, output int, fA, fB, fAB, fBA []float6
 			continue
 		}
 		kept++
-		if a != 0 || b != 0 {
+		inA, inB := float64(a*a), float64(b*b)
+		if least := square * nothing; inA > least || inB > least {
 			some++
-			if a != 0 && b != 0 {
+			if inA > least && inB > least {
 				both++
 			}
 		}
 		first -= 2 * float64(a*b)
-		total += float64(a*a) + float64(b*b)
+		total += inA + inB
 		spread += square
 	}
 	w.rows += len(fA)
@@ -93,12 +133,7 @@ func (s *PickFreezeSums) AddSwapped(input, output int, fA, fB, fAB, fBA []float6
 
 // plus joins the sums of two sets of rows.
 func (b baseSums) plus(c baseSums) baseSums {
-	if b.feasible == 0 {
-		b.low, b.high = c.low, c.high
-	} else if c.feasible > 0 {
-		b.widen(c.low)
-		b.widen(c.high)
-	}
+	b.extent = b.extent.plus(c.extent)
 	b.rows += c.rows
 	b.feasible += c.feasible
 	return b
@@ -113,9 +148,9 @@ func (w swapSums) minus(c swapSums) swapSums {
 }
 
 // indices are the two estimators of the package comment; exactly 0 for an input
-// of which no run was ever added.
+// of which no run was ever added, or that did nothing but rounding.
 func (w swapSums) indices() (first, total float64) {
-	if w.rows == 0 {
+	if w.rows == 0 || w.kept > 0 && w.any == 0 {
 		return 0, 0
 	}
 	return w.first / w.spread, w.total / w.spread
@@ -128,5 +163,5 @@ const few = 30
 // tellsFirst and tellsTotal report whether enough rows stand behind an index for an
 // interval: of a yes or no that seldom changes, hardly any may. An input that never did
 // anything has its 0 for sure.
-func (w swapSums) tellsFirst() bool { return w.any == 0 || w.both >= few || 2*w.both >= w.kept }
-func (w swapSums) tellsTotal() bool { return w.any == 0 || w.any >= few || 2*w.any >= w.kept }
+func (w swapSums) tellsFirst() bool { return w.any == 0 || tells(w.both, w.kept) }
+func (w swapSums) tellsTotal() bool { return w.any == 0 || tells(w.any, w.kept) }

@@ -33,8 +33,15 @@ func (s *ShapleySums) AddWalk(output int, order []int, fA []float64, steps [][]f
 			continue
 		}
 		o.feasible++
+		o.widen(base)
+		o.widen(before)
+		acted := false
 		for j, gain := range row {
 			sums[j] += gain
+			acted = acted || gain != 0
+		}
+		if acted {
+			o.acting++
 		}
 	}
 	for j, player := range order {
@@ -61,6 +68,11 @@ func (s *ShapleySums) AddSubsets(output int, fA []float64, subsets [][]float64) 
 			continue
 		}
 		o.feasible++
+		o.widen(base)
+		o.widen(subsets[len(subsets)-1][k])
+		if cost > 0 {
+			o.acting++
+		}
 		for m, q := range row {
 			costs[m] += q
 		}

@@ -26,7 +26,14 @@ type Analyst struct {
 	bounds []int // of the replicates of all rounds
 
 	// of stored columns, once summarised: p95 - p05, and the standard deviation
-	spreads, deviations map[string]float64
+	spreads    map[string]float64
+	deviations map[string]deviation
+}
+
+// A deviation is a standard deviation with its interval.
+type deviation struct {
+	sd float64
+	estimate.Interval
 }
 
 func (a *Analyst) design() estimate.Design {

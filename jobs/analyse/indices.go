@@ -123,12 +123,13 @@ func (x *Indices) AddScreening(effects *sensitivity.Effects) {
 	}
 }
 
-// perSD is an effect in SI as a share of the target's standard deviation in the draws.
+// perSD is an effect in SI as a share of the target's standard deviation in the draws,
+// which has an error too.
 func (x *Indices) perSD(target plan.Target, i sensitivity.Index) sensitivity.Index {
-	unit := x.unitOf(target)
-	sd := x.deviations[x.stored(target)]
-	scale := func(v float64) float64 { return unit.DeltaFromSI(v) / sd }
-	return sensitivity.Index{Estimate: scale(i.Estimate), Interval: estimate.Interval{Low: scale(i.Low), High: scale(i.High)}}
+	scale := x.unitOf(target).DeltaFromSI
+	i = sensitivity.Index{Estimate: scale(i.Estimate), Interval: estimate.Interval{Low: scale(i.Low), High: scale(i.High)}}
+	found := x.deviations[x.stored(target)]
+	return i.Per(found.sd, found.Interval)
 }
 
 // AddPairs adds second-order indices: sums has the swaps that first-order indices

@@ -1,6 +1,8 @@
 package analyse
 
 import (
+	"slices"
+
 	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
 	"proofmass/jobs/run"
@@ -22,16 +24,19 @@ func (a *Analyst) Summary(meta map[string]string) (*result.Table, error) {
 				negative[i]++
 			}
 		}
-		found[i], err = estimate.Describe(x, a.design(), a.options(), scratch)
+		o := a.options()
+		o.YesNo = rows[i].yesNo
+		found[i], err = estimate.Describe(x, a.design(), o, scratch)
 		return err
 	})
 	if err != nil {
 		return nil, err
 	}
 	table := make([]result.SummaryRow, len(rows))
-	a.spreads, a.deviations = map[string]float64{}, map[string]float64{}
+	a.spreads, a.deviations = map[string]float64{}, map[string]deviation{}
 	for i, r := range rows {
-		a.spreads[r.stored], a.deviations[r.stored] = found[i].P95-found[i].P05, found[i].SD
+		a.spreads[r.stored] = found[i].P95 - found[i].P05
+		a.deviations[r.stored] = deviation{found[i].SD, found[i].SDInterval}
 		table[i] = r.row(&found[i])
 		table[i].Coverage, table[i].Negative = a.options().Coverage, int64(negative[i])
 	}
@@ -42,6 +47,7 @@ func (a *Analyst) Summary(meta map[string]string) (*result.Table, error) {
 type row struct {
 	stored, name, unit, role, meaning string
 	column                            *plan.Column // nil for what a claim stores
+	yesNo                             bool         // whether a claim holds
 }
 
 // rows are the plan's columns, then those of the claims.
@@ -49,10 +55,13 @@ func (a *Analyst) rows() []row {
 	var rows []row
 	for i := range a.Plan.Columns {
 		c := &a.Plan.Columns[i]
-		rows = append(rows, row{c.Stored(), c.Name, c.Quantity.Unit.String(), c.Role(), c.Quantity.Meaning, c})
+		rows = append(rows, row{c.Stored(), c.Name, c.Quantity.Unit.String(), c.Role(), c.Quantity.Meaning, c, false})
+	}
+	yesNo := func(name string) bool {
+		return slices.ContainsFunc(a.Plan.Claims, func(c plan.Claim) bool { return c.Name == name })
 	}
 	for _, c := range run.ClaimColumns(a.Plan) {
-		rows = append(rows, row{c.Name, c.Name, c.Unit.String(), string(result.RoleClaim), c.Meaning, nil})
+		rows = append(rows, row{c.Name, c.Name, c.Unit.String(), string(result.RoleClaim), c.Meaning, nil, yesNo(c.Name)})
 	}
 	return rows
 }

@@ -132,7 +132,9 @@ func (s *Regions) shift(holds []float64, held, failed side, level float64) int {
 	return 0
 }
 
-// end is the chance of the claim in the lowest, or the highest, twentieth.
+// end is the chance of the claim in the lowest, or the highest, twentieth of the weight.
+// Where a single value makes up more it is taken whole; where fewer rows have the lowest
+// values, the next value counts with the part of its weight that makes up for it.
 func (s *Regions) end(holds []float64, highest bool, level float64) (Figure, error) {
 	var all, weight, square, held float64
 	for row := range s.x {
@@ -144,8 +146,12 @@ func (s *Regions) end(holds []float64, highest bool, level float64) (Figure, err
 		if highest {
 			from = groups - 1 - g
 		}
+		part := s.partOf(from, twentieth*all-weight)
+		if weight == 0 {
+			part = 1
+		}
 		for row := s.ends[from]; row < s.ends[from+1]; row++ {
-			w := weightOf(s.weight, row)
+			w := float64(part * weightOf(s.weight, row))
 			weight += w
 			square += float64(w * w)
 			if holds[row] == 1 {
@@ -158,4 +164,17 @@ func (s *Regions) end(holds []float64, highest bool, level float64) (Figure, err
 	p, err := estimate.Chance([]estimate.Count{{Held: int(math.Round(chance * float64(rows))), Rows: rows}},
 		true, estimate.Options{Level: level})
 	return Figure{chance, p.Interval}, err
+}
+
+// partOf is the part of a group's weight that makes up for what is left; 1 where it is a
+// single row, whose weight is no share to speak of.
+func (s *Regions) partOf(group int, left float64) float64 {
+	if s.ends[group+1]-s.ends[group] == 1 {
+		return 1
+	}
+	var weight float64
+	for row := s.ends[group]; row < s.ends[group+1]; row++ {
+		weight += weightOf(s.weight, row)
+	}
+	return min(1, left/weight)
 }

@@ -135,8 +135,8 @@ func weightOf(weight []float64, row int) float64 {
 // in [Chance]. level is that of the intervals, 0 counts as 0.95. It takes O(n).
 //
 // Percentiles are of type 7; with weights the step from a row to the next is the mean
-// of their two weights. A twentieth is a twentieth of the weight and what equals its
-// last value; the interval of its chance is that of as many independent rows.
+// of their two weights. A twentieth is one of the weight, or a single value that has
+// more; the interval of its chance is that of as many independent rows.
 //
 // The distance is biased upwards by noise: it is never 0, and for an input that does
 // nothing Floor on average, 0.8687 sqrt(1/n + 1/m) for n rows that hold and m that fail

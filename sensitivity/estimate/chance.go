@@ -33,9 +33,9 @@ type Proportion struct {
 // n_eff is bounded to [n, 20 n], and the interval is Wilson's with n_eff rows and
 // t of R-1 degrees of freedom. Below n the excess is noise: a Latin hypercube is
 // never worse than independent rows by more than n/(n-1) (Owen 1997, SIAM J.
-// Numer. Anal. 34). Where all p_r are equal, where fewer than 5 R rows hold or
-// fail, and for independent rows, it is Wilson's interval on the counts; with fewer than 5 that hold or fail Clopper and
-// Pearson's. Replicated designs of fewer than FewestRows rows have none.
+// Numer. Anal. 34). Where all p_r are equal, se is 0 and n_eff its bound, 20 n. Where fewer
+// than 5 R rows hold or fail, and for independent rows, it is Wilson's interval on the
+// counts; with fewer than 5 that hold or fail Clopper and Pearson's. Replicated designs of fewer than FewestRows rows have none.
 // The error names a count that cannot be.
 func Chance(replicates []Count, independent bool, o Options) (Proportion, error) {
 	o, err := o.withDefaults()
@@ -72,7 +72,8 @@ func Chance(replicates []Count, independent bool, o Options) (Proportion, error)
 	return p, nil
 }
 
-// effectiveRows returns p (1-p) / se^2, or 0 where replicates cannot tell.
+// effectiveRows returns p (1-p) / se^2, infinite where all replicates have the same
+// chance, or 0 where replicates cannot tell.
 func effectiveRows(p Proportion, replicates []Count) float64 {
 	n := len(replicates)
 	if n < 2 || min(p.Held, p.Rows-p.Held) < fewOfEach*n {
@@ -84,9 +85,6 @@ func effectiveRows(p Proportion, replicates []Count) float64 {
 		// replicates of unequal length count by their rows.
 		d := float64(c.Held*p.Rows-p.Held*c.Rows) / (float64(p.Rows) * float64(p.Rows))
 		square += float64(d * d)
-	}
-	if square == 0 {
-		return 0
 	}
 	r := float64(n)
 	return p.Chance * (1 - p.Chance) / (square * r / (r - 1))

@@ -47,7 +47,7 @@ func TestChanceMethods(t *testing.T) {
 		{"independent", counts(4, 1, 2), true, MethodWilson, 64},
 		{"independent, one holds", []Count{{1, 50}}, true, MethodClopperPearson, 50},
 		{"few rows", counts(31, 10, 11), false, MethodNone, 496},
-		{"equal chances", counts(64, 20), false, MethodWilson, 1024},
+		{"equal chances", counts(64, 20), false, MethodReplicates, 20 * 1024},
 		{"no row holds", counts(64, 0), false, MethodClopperPearson, 1024},
 		{"all rows hold", counts(64, 64), false, MethodClopperPearson, 1024},
 		{"few hold", counts(64, 4, 5), false, MethodWilson, 1024},

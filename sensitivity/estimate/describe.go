@@ -18,6 +18,7 @@ type Summary struct {
 	Mean         float64
 	MeanInterval Interval
 	SD           float64 // divisor n-1; exactly 0 for a constant column
+	SDInterval   Interval
 	Skewness     float64 // third central moment over the second to the power 3/2, both with divisor n; NaN if SD is 0
 	Min, Max     float64
 
@@ -33,7 +34,13 @@ type Summary struct {
 // Describe summarises the column x. Row i belongs to the replicate of d that
 // holds i; NaN rows are infeasible. x is only read. scratch may be nil; with one
 // that has seen a column as long, nothing is allocated. The error names an
-// infinite row, a range that does not fit a float64, or what is wrong with d or o.
+// infinite row, or what is wrong with d or o.
+//
+// A column of two values has the interval of the chance of one of them ([Chance]) for
+// that of its mean. Where one value is that of most rows, and fewer than 80 others have
+// another, the mean has none: sizes that few rows show have a spread that is not known.
+// What no row shows is in no interval: a column of one value has that value.
+// Mean, SD and Skewness are NaN where the range of the rows does not fit a float64.
 func Describe(x []float64, d Design, o Options, scratch *Scratch) (Summary, error) {
 	o, err := o.withDefaults()
 	if err != nil {
@@ -55,7 +62,8 @@ func Describe(x []float64, d Design, o Options, scratch *Scratch) (Summary, erro
 		return s, nil
 	}
 	scratch.moments(&s)
-	scratch.intervals(&s, d.Independent, o.Level)
+	s.SDInterval = scratch.sdInterval(&s, d.Independent, o.Level)
+	scratch.intervals(&s, d.Independent, o)
 	scratch.percentiles(&s, o.Coverage)
 	return s, nil
 }
@@ -64,7 +72,7 @@ func Describe(x []float64, d Design, o Options, scratch *Scratch) (Summary, erro
 func undefined() Summary {
 	none, nan := None(), math.NaN()
 	return Summary{
-		Mean: nan, MeanInterval: none, SD: nan, Skewness: nan, Min: nan, Max: nan,
+		Mean: nan, MeanInterval: none, SD: nan, SDInterval: none, Skewness: nan, Min: nan, Max: nan,
 		P01: nan, P05: nan, P10: nan, P25: nan, P50: nan, P75: nan, P90: nan, P95: nan, P99: nan,
 		P05Interval: none, P50Interval: none, P95Interval: none,
 		CoverLow: nan, CoverHigh: nan, ShortestLow: nan, ShortestHigh: nan,
@@ -81,7 +89,9 @@ type Scratch struct {
 	parts     []powers  // of each replicate
 	tree      []powers
 	each      []float64 // a statistic of each replicate
+	counts    []Count   // of each replicate, the rows of the greater of two values
 	min, max  float64
+	exponent  int // deviations are in units of 2^exponent
 }
 
 // load packs the feasible rows of x. It turns -0 into 0, so that equal rows have
@@ -109,9 +119,6 @@ func (s *Scratch) load(x []float64, bounds []int) error {
 		}
 		s.ends = append(s.ends, len(s.values))
 	}
-	if math.IsInf(s.max-s.min, 1) && len(s.values) > 0 {
-		return fmt.Errorf("estimate: rows from %g to %g: the range does not fit a float64", s.min, s.max)
-	}
 	return nil
 }
 
@@ -132,29 +139,29 @@ var tails = [...]float64{0.05, 0.50, 0.95}
 
 // intervals fills in the intervals of the mean and of the tails and leaves the
 // keys sorted.
-func (s *Scratch) intervals(sum *Summary, independent bool, level float64) {
+func (s *Scratch) intervals(sum *Summary, independent bool, o Options) {
+	level := o.Level
 	half := [len(tails)]float64{math.NaN(), math.NaN(), math.NaN()}
 	switch n := len(s.values); {
 	case independent:
 		sum.Method = MethodIndependent
-		sum.MeanInterval = meanIndependent(sum.Mean, sum.SD, n, level)
 	case n >= FewestRows && len(s.ends) > 2 && s.fewest() > 0:
 		sum.Method = MethodReplicates
-		sum.MeanInterval = s.meanInterval(sum, level)
 		half = s.tailHalfWidths(level)
 	}
 	s.sort(s.keys)
 	if sum.Method == MethodNone {
 		return
 	}
+	sum.MeanInterval = s.meanInterval(sum, independent, o)
 	for k, to := range [len(tails)]*Interval{&sum.P05Interval, &sum.P50Interval, &sum.P95Interval} {
-		if half[k] == half[k] {
+		if half[k] == half[k] && s.smooth(tails[k], level) {
 			pooled := percentileOfKeys(s.keys, tails[k])
 			*to = Interval{pooled - half[k], pooled + half[k]}
 			continue
 		}
 		*to = s.orderInterval(tails[k], level)
-		if !independent {
+		if !independent && to.Low != to.High {
 			sum.Method = MethodOrder
 		}
 	}

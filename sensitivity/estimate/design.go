@@ -29,6 +29,7 @@ type Design struct {
 type Options struct {
 	Level    float64 // that an interval holds the true value of what it belongs to
 	Coverage float64 // share of the rows inside a coverage interval
+	YesNo    bool    // Describe: the column has no values but 1 and 0, even where every row has the same
 }
 
 // Interval is a closed interval; an end that is NaN is not known.

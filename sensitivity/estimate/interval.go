@@ -35,12 +35,25 @@ func halfWidth(values []float64, level float64) float64 {
 		shift += v - values[0]
 	}
 	mean := values[0] + shift/n
-	var square float64
+	var square, greatest float64
 	for _, v := range values {
 		d := v - mean
 		square += float64(d * d)
+		greatest = max(greatest, math.Abs(d))
 	}
-	return StudentQuantile(level, len(values)-1) * math.Sqrt(square/(n*(n-1)))
+	root := math.Sqrt(square / (n * (n - 1)))
+	if math.IsInf(root, 1) { // a square too great for a float64
+		square = 0
+		for _, v := range values {
+			d := (v - mean) / greatest
+			square += float64(d * d)
+		}
+		root = greatest * math.Sqrt(square/(n*(n-1)))
+	}
+	if half := StudentQuantile(level, len(values)-1) * root; half <= math.MaxFloat64 {
+		return half
+	}
+	return math.NaN()
 }
 
 // StudentQuantile is the t of a two-sided interval of the given level, such as
@@ -83,6 +96,25 @@ func meanIndependent(mean, sd float64, n int, level float64) Interval {
 	}
 	half := StudentQuantile(level, n-1) * sd / math.Sqrt(float64(n))
 	return Interval{mean - half, mean + half}
+}
+
+// fewestSteps is the number of different values that the rows around a percentile must
+// have for the percentiles of replicates to vary like normal variables. Common
+// practice, no source.
+const fewestSteps = 30
+
+// smooth tells that the rows that may hold the percentile p have many values: of a
+// count the replicates' percentiles are mostly the same whole number, whatever it is.
+// All keys must be sorted.
+func (s *Scratch) smooth(p, level float64) bool {
+	low, high := orderRanks(len(s.keys), p, level)
+	steps := 1
+	for i := max(low, 1); i < min(high, len(s.keys)) && steps < fewestSteps; i++ {
+		if s.keys[i] != s.keys[i-1] {
+			steps++
+		}
+	}
+	return steps >= fewestSteps
 }
 
 // orderInterval is the interval of a percentile of independent rows; all keys

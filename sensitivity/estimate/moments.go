@@ -64,6 +64,10 @@ func (s *Scratch) moments(sum *Summary) {
 		return
 	}
 	// The scale keeps the sum itself from overflowing.
+	if math.IsInf(s.max-s.min, 0) {
+		s.joined(0, 0)
+		return
+	}
 	first, down := s.values[0], 1/float64(len(s.values))
 	mean := first + s.joined(first, down).one
 	mean = min(max(mean, s.min), s.max)
@@ -77,21 +81,5 @@ func (s *Scratch) moments(sum *Summary) {
 	sum.Mean = mean + math.Ldexp(rest, exponent)
 	sum.SD = math.Ldexp(math.Sqrt(m2/(n-1)), exponent)
 	sum.Skewness = math.Sqrt(n) * m3 / (m2 * math.Sqrt(m2))
-	for r := range s.parts {
-		s.parts[r].one = math.Ldexp(s.parts[r].one, exponent)
-	}
-	s.tree[0].one = math.Ldexp(p.one, exponent)
-}
-
-// meanInterval is the jackknife over replicates of the pooled mean. moments has
-// left each replicate's sum of deviations in parts, all of them in tree[0].
-func (s *Scratch) meanInterval(sum *Summary, level float64) Interval {
-	s.each = s.each[:0]
-	n, all := len(s.values), s.tree[0].one
-	centre := sum.Mean - all/float64(n)
-	for r, p := range s.parts {
-		rows := n - (s.ends[r+1] - s.ends[r])
-		s.each = append(s.each, centre+(all-p.one)/float64(rows))
-	}
-	return Jackknife(sum.Mean, s.each, level)
+	s.exponent = exponent
 }

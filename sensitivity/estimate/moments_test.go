@@ -115,7 +115,7 @@ func TestOrderOfRows(t *testing.T) {
 		near(t, "sd", b.SD, a.SD, 1e-13)
 		near(t, "skewness", b.Skewness, a.Skewness, 1e-11)
 		b.Mean, b.SD, b.Skewness, b.Method = a.Mean, a.SD, a.Skewness, a.Method
-		b.MeanInterval, b.P05Interval, b.P50Interval, b.P95Interval = a.MeanInterval, a.P05Interval, a.P50Interval, a.P95Interval
+		b.MeanInterval, b.SDInterval, b.P05Interval, b.P50Interval, b.P95Interval = a.MeanInterval, a.SDInterval, a.P05Interval, a.P50Interval, a.P95Interval
 		if a != b {
 			t.Errorf("shuffled rows: got %+v, want %+v", b, a)
 		}

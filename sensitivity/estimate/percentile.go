@@ -10,17 +10,24 @@ func place(n int, p float64) (low, high int, weight float64) {
 	return low, min(low+1, n-1), h - float64(low)
 }
 
+// between is the value at the given share of the way from a to b.
+func between(a, b, weight float64) float64 {
+	if step := b - a; step <= math.MaxFloat64 {
+		return a + float64(weight*step)
+	}
+	return float64((1-weight)*a) + float64(weight*b)
+}
+
 // percentile is the type 7 percentile of the sorted rows v.
 func percentile(v []float64, p float64) float64 {
 	low, high, weight := place(len(v), p)
-	return v[low] + float64(weight*(v[high]-v[low]))
+	return between(v[low], v[high], weight)
 }
 
 // percentileOfKeys is the same from sorted keys.
 func percentileOfKeys(k []uint64, p float64) float64 {
 	low, high, weight := place(len(k), p)
-	a, b := valueOf(k[low]), valueOf(k[high])
-	return a + float64(weight*(b-a))
+	return between(valueOf(k[low]), valueOf(k[high]), weight)
 }
 
 // covered is the number q of steps between the ends of a coverage interval of
