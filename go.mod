@@ -3,8 +3,11 @@ module proofmass
 go 1.26.0
 
 require (
+	github.com/andybalholm/brotli v1.1.1
+	github.com/klauspost/compress v1.17.9
 	github.com/mmcloughlin/avo v0.5.0
 	github.com/parquet-go/parquet-go v0.32.0
+	github.com/pierrec/lz4/v4 v4.1.21
 	github.com/spf13/pflag v1.1.0
 	go.yaml.in/yaml/v4 v4.0.0
 	golang.org/x/exp v0.0.0-20261113113407-e3970619a1a4
@@ -13,12 +16,9 @@ require (
 )
 
 require (
-	github.com/andybalholm/brotli v1.1.1 // indirect
 	github.com/google/uuid v1.6.0 // indirect
-	github.com/klauspost/compress v1.17.9 // indirect
 	github.com/parquet-go/bitpack v1.0.0 // indirect
 	github.com/parquet-go/jsonlite v1.0.0 // indirect
-	github.com/pierrec/lz4/v4 v4.1.21 // indirect
 	github.com/twpayne/go-geom v1.6.1 // indirect
 	golang.org/x/mod v0.42.0 // indirect
 	golang.org/x/sync v0.24.0 // indirect

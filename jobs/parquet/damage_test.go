@@ -50,14 +50,14 @@ func TestDamagedTable(t *testing.T) {
 // A footer behind a right checksum that would exhaust stack or memory is refused for it.
 func TestFooterIsBounded(t *testing.T) {
 	for want, footer := range map[string][]byte{
-		"nested deeper than 16":  bytes.Repeat([]byte{0x1c}, maxFooterBytes),
-		"nested deeper than  16": bytes.Repeat([]byte{0x19}, maxFooterBytes),
-		"a list of 2147483647":   {0x29, 0xfc, 0xff, 0xff, 0xff, 0xff, 0x07, 0},
-		"it ends too early":      {0x18, 9, 'a'},
-		"a number does not end":  {0x15, 0x80},
-		"a value of type 11":     {0x1b, 0},
-		"1 bytes after its end":  {0, 0},
-		"missing required field": {0},
+		"nested deeper than 16":          bytes.Repeat([]byte{0x1c}, maxFooterBytes),
+		"nested deeper than  16":         bytes.Repeat([]byte{0x19}, maxFooterBytes),
+		"a list of 2147483647":           {0x29, 0xfc, 0xff, 0xff, 0xff, 0xff, 0x07, 0},
+		"it ends too early":              {0x18, 9, 'a'},
+		"a number does not end":          {0x15, 0x80},
+		"a value of type 11":             {0x1b, 0},
+		"1 bytes after the footer's end": {0, 0},
+		"missing required field":         {0},
 	} {
 		_, err := parseFooter(footer, 4)
 		if want = strings.ReplaceAll(want, "  ", " "); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), want) {

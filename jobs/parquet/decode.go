@@ -23,15 +23,16 @@ type File struct {
 // chunk is where a column's page, header included, lies.
 type chunk struct{ offset, size int64 }
 
-// maxPageHeader bounds what is decoded before a checksum has been looked at; ours are under 60 bytes.
-const maxPageHeader = 256
-
 // ErrDamaged is wrapped by every error about the bytes of a file.
 var ErrDamaged = errors.New("damaged, or not written by this program")
 
-func damaged(what string, args ...any) error {
-	return fmt.Errorf("%w: %s", ErrDamaged, fmt.Sprintf(what, args...))
-}
+// damage is an ErrDamaged that says what is damaged.
+type damage struct{ what string }
+
+func (d *damage) Error() string { return ErrDamaged.Error() + ": " + d.what }
+func (d *damage) Unwrap() error { return ErrDamaged }
+
+func damaged(what string, args ...any) error { return &damage{fmt.Sprintf(what, args...)} }
 
 // Open reads the footer of a file of that many bytes.
 func Open(r io.ReaderAt, size int64) (*File, error) {
@@ -74,12 +75,9 @@ func readFooter(r io.ReaderAt, size int64) (footer []byte, end int64, err error)
 }
 
 func parseFooter(footer []byte, end int64) (*File, error) {
-	var m format.FileMetaData
-	if err := checkThrift(footer); err != nil {
+	m, err := parseMetadata(footer)
+	if err != nil {
 		return nil, err
-	}
-	if err := thrift.Unmarshal(new(thrift.CompactProtocol), footer, &m); err != nil {
-		return nil, damaged("footer: %v", err)
 	}
 	if m.NumRows < 0 || m.NumRows > MaxRows || len(m.Schema) < 2 || len(m.RowGroups) > 1 || (m.NumRows > 0) != (len(m.RowGroups) == 1) {
 		return nil, damaged("footer: %d rows in %d groups of %d columns", m.NumRows, len(m.RowGroups), len(m.Schema)-1)
@@ -101,6 +99,22 @@ func parseFooter(footer []byte, end int64) (*File, error) {
 	return f, nil
 }
 
+// parseMetadata decodes the footer of any Parquet file.
+func parseMetadata(footer []byte) (*format.FileMetaData, error) {
+	n, err := structureSize(footer)
+	if err == nil && n != len(footer) {
+		err = damaged("%d bytes after the footer's end", len(footer)-n)
+	}
+	if err != nil {
+		return nil, err
+	}
+	m := new(format.FileMetaData)
+	if err := thrift.Unmarshal(new(thrift.CompactProtocol), footer, m); err != nil {
+		return nil, damaged("footer: %v", err)
+	}
+	return m, nil
+}
+
 func fieldOf(s *format.SchemaElement) (field, error) {
 	for k, t := range physical {
 		if s.Type.Valid && s.Type.V == t {
@@ -110,6 +124,9 @@ func fieldOf(s *format.SchemaElement) (field, error) {
 	return field{}, damaged("footer: column %s has a type that this program does not write", s.Name)
 }
 
+// leastBytes is what eight values take at least.
+var leastBytes = map[Kind]int64{Float: 64, Int64: 64, Int32: 32, Text: 32, Bool: 1}
+
 // place takes over where the pages lie.
 func (f *File) place(g *format.RowGroup, end int64) error {
 	if len(g.Columns) != len(f.fields) || g.NumRows != int64(f.rows) {
@@ -117,8 +134,12 @@ func (f *File) place(g *format.RowGroup, end int64) error {
 	}
 	for i := range g.Columns {
 		c := &g.Columns[i].MetaData
+		least := leastBytes[f.fields[i].kind] * int64(f.rows)
+		if f.fields[i].nullable {
+			least = 0
+		}
 		inside := c.DataPageOffset >= int64(len(magic)) && c.TotalCompressedSize > 0 && c.TotalCompressedSize <= end-c.DataPageOffset
-		if c.Codec != format.Uncompressed || c.NumValues != g.NumRows || !inside {
+		if c.Codec != format.Uncompressed || c.NumValues != g.NumRows || !inside || c.TotalCompressedSize < least/8 {
 			return damaged("footer: column %s", f.fields[i].name)
 		}
 		f.chunks = append(f.chunks, chunk{offset: c.DataPageOffset, size: c.TotalCompressedSize})
@@ -136,17 +157,15 @@ func (f *File) page(r io.ReaderAt, i int, buffer *[]byte) ([]byte, error) {
 	if _, err := r.ReadAt(raw, c.offset); err != nil {
 		return nil, err
 	}
-	var h format.PageHeader
-	reader := new(thrift.CompactProtocol).NewReaderFromBytes(raw[:min(len(raw), maxPageHeader)])
-	if err := thrift.NewDecoder(reader).Decode(&h); err != nil {
-		return nil, damaged("page header: %v", err)
+	h, body, rest, err := pageAt(raw)
+	if err != nil {
+		return nil, err
 	}
-	body, d := raw[reader.BytesRead():], h.DataPageHeader.V
-	if h.Type != format.DataPage || d.Encoding != format.Plain || int(d.NumValues) != f.rows || int(h.CompressedPageSize) != len(body) {
+	if d := h.DataPageHeader.V; h.Type != format.DataPage || d.Encoding != format.Plain || int(d.NumValues) != f.rows || len(rest) > 0 {
 		return nil, damaged("page header does not match the footer")
 	}
-	if uint32(h.CRC) != crc32.ChecksumIEEE(body) {
-		return nil, damaged("page does not match its checksum")
+	if h.CRC == 0 && len(body) > 0 && crc32.ChecksumIEEE(body) != 0 {
+		return nil, damaged("page has no checksum")
 	}
 	return body, nil
 }

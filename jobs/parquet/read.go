@@ -13,6 +13,9 @@ func ReadTable(r io.ReaderAt, size int64) (*Table, error) {
 	if err != nil {
 		return nil, err
 	}
+	if !f.plausible(size) {
+		return nil, damaged("more nulls than a table of %d bytes has", size)
+	}
 	t := &Table{Columns: make([]Column, len(f.fields)), Meta: f.meta}
 	var buffer []byte
 	for i := range t.Columns {
@@ -21,6 +24,18 @@ func ReadTable(r io.ReaderAt, size int64) (*Table, error) {
 		}
 	}
 	return t, nil
+}
+
+// plausible bounds the memory for nulls, which take no bytes in a file. A row of a table takes some bytes in a column that is
+// never null, such as its name, so that there are fewer nulls than bytes.
+func (f *File) plausible(size int64) bool {
+	nullable := int64(0)
+	for _, c := range f.fields {
+		if c.nullable {
+			nullable++
+		}
+	}
+	return nullable*int64(f.rows) <= 4*size+1<<20
 }
 
 func (f *File) readColumn(r io.ReaderAt, i int, c *Column, buffer *[]byte) error {

@@ -8,23 +8,29 @@ import (
 // maxDepth is how deep structures and lists of a footer may stand in one another; ours reach 7.
 const maxDepth = 16
 
-// checkThrift walks over a structure in Thrift's compact protocol before the library decodes it, because the library trusts
-// what it reads: a list is made as long as it claims to be, and nesting goes on until the stack ends. A list may claim no more
-// items than there are bytes left, and depth is bounded. Source of the encoding: Apache Thrift, thrift-compact-protocol.md.
-func checkThrift(b []byte) error {
-	w := thriftWalker{left: b}
+// What the items of lists may take once they are decoded, in bytes. The largest structure, a column chunk, takes half of
+// itemBytes; a text in a list takes 16 bytes. So a footer may describe some 65,000 columns and chunks of columns.
+const (
+	listBudget  = 64 << 20
+	itemBytes   = 1 << 10
+	scalarBytes = 16
+)
+
+// structureSize walks over a structure in Thrift's compact protocol, at the beginning of b, before the library decodes it,
+// because the library trusts what it reads: a list is made as long as it claims to be, and nesting goes on until the stack ends.
+// It returns the structure's length. Source of the encoding: Apache Thrift, thrift-compact-protocol.md.
+func structureSize(b []byte) (int, error) {
+	w := thriftWalker{left: b, budget: listBudget}
 	if w.structure(0); w.bad != "" {
-		return damaged("footer: %s", w.bad)
+		return 0, damaged("header or footer: %s", w.bad)
 	}
-	if len(w.left) > 0 {
-		return damaged("footer: %d bytes after its end", len(w.left))
-	}
-	return nil
+	return len(b) - len(w.left), nil
 }
 
 type thriftWalker struct {
-	left []byte
-	bad  string // what is wrong, once something is; then nothing is left
+	left   []byte
+	budget int
+	bad    string // what is wrong, once something is; then nothing is left
 }
 
 // Types of the compact protocol. A footer has no maps, sets or UUIDs.
@@ -118,6 +124,15 @@ func (w *thriftWalker) list(depth int) {
 	}
 	if size > uint64(len(w.left)) {
 		w.fail("a list of %d items in %d bytes", size, len(w.left))
+		return
+	}
+	each := scalarBytes
+	if t := head & 15; t == thriftStruct || t == thriftList {
+		each = itemBytes
+	}
+	if w.budget -= int(size) * each; w.budget < 0 {
+		w.fail("its lists are longer than this program reads")
+		return
 	}
 	for range size {
 		if w.bad != "" {

@@ -1,13 +1,14 @@
 package parquet
 
 import (
+	"bytes"
 	"encoding/binary"
 	"fmt"
 	"math"
 	"unicode/utf8"
-)
 
-var errPage = damaged("page has another length than its values")
+	"github.com/parquet-go/parquet-go"
+)
 
 // appendNumbers appends a column of any kind but text as float64: null is NaN, true is 1.
 func (f *File) appendNumbers(dst []float64, i int, body []byte) ([]float64, error) {
@@ -35,41 +36,38 @@ func (f *File) appendNumbers(dst []float64, i int, body []byte) ([]float64, erro
 }
 
 func appendFloats(dst []float64, body []byte, rows int, nullable bool) ([]float64, error) {
-	var levels []byte // nil: every row has a value
+	var present []byte
 	if nullable {
-		var err error
-		if levels, body, err = parseLevels(body, rows); err != nil {
+		runs, rest, err := cutLevels(body)
+		if err == nil {
+			present, err = levels(nil, runs, rows)
+		}
+		if err != nil {
 			return dst, err
 		}
+		body = rest
 	}
-	if levels == nil {
-		if len(body) != 8*rows {
-			return dst, errPage
-		}
-		for i := range rows {
-			dst = append(dst, math.Float64frombits(binary.LittleEndian.Uint64(body[8*i:])))
-		}
-		return dst, nil
+	nulls := bytes.Count(present, []byte{0})
+	if len(body) != 8*(rows-nulls) {
+		return dst, errPage
 	}
-	for i := range rows {
-		if levels[i/8]>>(i%8)&1 == 0 {
+	if nulls == 0 {
+		values, err := parquet.Plain.DecodeDouble(dst[len(dst):], body) // into dst where it has room
+		return append(dst, values...), err
+	}
+	for _, level := range present {
+		if level == 0 {
 			dst = append(dst, math.NaN())
 			continue
-		}
-		if len(body) < 8 {
-			return dst, errPage
 		}
 		dst = append(dst, math.Float64frombits(binary.LittleEndian.Uint64(body)))
 		body = body[8:]
 	}
-	if len(body) > 0 {
-		return dst, errPage
-	}
 	return dst, nil
 }
 
-// parseLevels is the inverse of Writer.levels: a bit a row, or nil where all rows have a value; and the values.
-func parseLevels(body []byte, rows int) (levels, values []byte, err error) {
+// cutLevels takes the runs of a page's levels, which stand behind their length, from its values.
+func cutLevels(body []byte) (runs, values []byte, err error) {
 	if len(body) < 4 {
 		return nil, nil, errPage
 	}
@@ -77,22 +75,7 @@ func parseLevels(body []byte, rows int) (levels, values []byte, err error) {
 	if n > int64(len(body)-4) {
 		return nil, nil, errPage
 	}
-	runs, values := body[4:4+n], body[4+n:]
-	header, used := binary.Uvarint(runs)
-	if used <= 0 {
-		return nil, nil, errPage
-	}
-	runs = runs[used:]
-	bytes := (rows + 7) / 8
-	switch {
-	case header == uint64(bytes)<<1|1 && len(runs) == bytes:
-		return runs, values, nil
-	case header == uint64(rows)<<1 && len(runs) == 1 && runs[0] == 1:
-		return nil, values, nil
-	case header == uint64(rows)<<1 && len(runs) == 1 && runs[0] == 0:
-		return make([]byte, bytes), values, nil
-	}
-	return nil, nil, errPage
+	return body[4 : 4+n], body[4+n:], nil
 }
 
 func parseInts(body []byte, rows int, k Kind) ([]int64, error) {
@@ -103,15 +86,11 @@ func parseInts(body []byte, rows int, k Kind) ([]int64, error) {
 	if len(body) != width*rows {
 		return nil, errPage
 	}
-	values := make([]int64, rows)
-	for i := range values {
-		if k == Int32 {
-			values[i] = int64(int32(binary.LittleEndian.Uint32(body[4*i:])))
-		} else {
-			values[i] = int64(binary.LittleEndian.Uint64(body[8*i:]))
-		}
+	if k == Int64 {
+		return parquet.Plain.DecodeInt64(make([]int64, 0, rows), body)
 	}
-	return values, nil
+	values, err := parquet.Plain.DecodeInt32(make([]int32, 0, rows), body)
+	return convert(values, func(v int32) int64 { return int64(v) }), err
 }
 
 func parseBools(body []byte, rows int) ([]bool, error) {
@@ -126,20 +105,18 @@ func parseBools(body []byte, rows int) ([]bool, error) {
 }
 
 func parseTexts(body []byte, rows int) ([]string, error) {
-	values := make([]string, 0, rows)
-	for range rows {
-		if len(body) < 4 {
-			return nil, errPage
-		}
-		n := int64(binary.LittleEndian.Uint32(body))
-		if n > int64(len(body)-4) || !utf8.Valid(body[4:4+n]) {
-			return nil, errPage
-		}
-		values = append(values, string(body[4:4+n]))
-		body = body[4+n:]
-	}
-	if len(body) > 0 {
+	if int64(len(body)) < 4*int64(rows) {
 		return nil, errPage
+	}
+	text, ends, err := parquet.Plain.DecodeByteArray(nil, body, make([]uint32, 0, rows+1))
+	if err != nil || len(ends) != rows+1 {
+		return nil, errPage
+	}
+	values := make([]string, rows)
+	for i := range values {
+		if values[i] = string(text[ends[i]:ends[i+1]]); !utf8.ValidString(values[i]) {
+			return nil, errPage
+		}
 	}
 	return values, nil
 }

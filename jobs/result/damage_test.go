@@ -144,7 +144,7 @@ func TestVerify(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if err := Verify(t.TempDir()); !os.IsNotExist(err) {
+	if err := Verify(t.TempDir()); !errors.Is(err, os.ErrNotExist) {
 		t.Errorf("an empty folder: %v", err)
 	}
 }

@@ -9,19 +9,19 @@ import (
 	"fmt"
 	"io"
 	"maps"
-	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
 	"time"
 
 	"proofmass/jobs/parquet"
+	"proofmass/jobs/regular"
 )
 
 const (
 	manifestFormat = "proofmass result"
 	schemaVersion  = 1
-	maxManifest    = 64 << 20
+	maxManifest    = 16 << 20 // of 60,000 slices
 )
 
 // Manifest says what a result folder holds and how it came about. Format, SchemaVersion and Check are set when it is written;
@@ -119,6 +119,9 @@ func (m *Manifest) encode() ([]byte, error) {
 	}
 	out.Check = digestOf(plain).SHA256
 	whole, err := json.MarshalIndent(&out, "", "  ")
+	if len(whole) >= maxManifest {
+		return nil, fmt.Errorf("%d bytes, a manifest has at most %d", len(whole), maxManifest)
+	}
 	return append(whole, '\n'), err
 }
 
@@ -126,7 +129,15 @@ func (m *Manifest) encode() ([]byte, error) {
 // count. It does not look at the files; Verify does.
 func ReadManifest(folder string) (*Manifest, error) {
 	path := filepath.Join(folder, manifestName)
-	data, err := readBounded(path, maxManifest)
+	f, size, err := regular.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	if size > maxManifest {
+		return nil, fmt.Errorf("%s: %w", path, damaged("%d bytes, a manifest has at most %d", size, maxManifest))
+	}
+	data, err := io.ReadAll(io.LimitReader(f, maxManifest))
 	if err != nil {
 		return nil, err
 	}
@@ -160,6 +171,9 @@ func parseManifest(data []byte) (*Manifest, error) {
 	if head.SchemaVersion != schemaVersion {
 		return nil, fmt.Errorf("%w: schema version %d, this program knows %d", errVersion, head.SchemaVersion, schemaVersion)
 	}
+	if !whole(data) || dense(data) {
+		return nil, damaged("it was changed after it was written")
+	}
 	m := new(Manifest)
 	d := json.NewDecoder(bytes.NewReader(data))
 	d.DisallowUnknownFields()
@@ -178,22 +192,27 @@ func damaged(what string, args ...any) error {
 	return fmt.Errorf("%w: %s", parquet.ErrDamaged, fmt.Sprintf(what, args...))
 }
 
-func readBounded(path string, limit int64) ([]byte, error) {
-	if info, err := os.Stat(path); err != nil {
-		return nil, err
-	} else if !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("%s is no regular file", path) // a pipe would be waited for
+// whole reports whether a manifest has the digest that it states, without decoding it.
+func whole(data []byte) bool {
+	const before, digits = `"check": "`, 2 * sha256.Size
+	at := bytes.Index(data[:min(len(data), 256)], []byte(before)) + len(before)
+	if at < len(before) || at+digits >= len(data) {
+		return false
 	}
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, err
+	h := sha256.New()
+	h.Write(data[:at])
+	h.Write(data[at+digits : len(data)-1]) // the digest is made before the last newline is added
+	return hex.EncodeToString(h.Sum(nil)) == string(data[at:at+digits])
+}
+
+// dense reports whether a manifest, of right digest or not, holds more items than one of its length that this program wrote: a
+// short item that takes 4 bytes in a file may take 100 once it is decoded.
+func dense(data []byte) bool {
+	items := 0
+	for _, mark := range []string{",", "{", "["} {
+		items += bytes.Count(data, []byte(mark))
 	}
-	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, limit+1))
-	if err == nil && int64(len(data)) > limit {
-		err = fmt.Errorf("%s: %w", path, damaged("longer than %d bytes", limit))
-	}
-	return data, err
+	return items > len(data)/16+1000
 }
 
 func (m *Manifest) validate() error {

@@ -2,17 +2,17 @@ package result
 
 import (
 	"fmt"
-	"os"
 	"slices"
 	"strings"
 
 	"proofmass/jobs/parquet"
+	"proofmass/jobs/regular"
 )
 
 // ReadTable reads a table that WriteTable or a SliceWriter wrote, every page checked. Null is NaN; int32 columns come back as
 // Ints.
 func ReadTable(path string) (*Table, error) {
-	f, size, err := open(path)
+	f, size, err := regular.Open(path)
 	if err != nil {
 		return nil, err
 	}
@@ -22,23 +22,6 @@ func ReadTable(path string) (*Table, error) {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
 	return t, nil
-}
-
-// open opens a regular file. The caller closes it.
-func open(path string) (*os.File, int64, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, 0, err
-	}
-	info, err := f.Stat()
-	if err == nil && !info.Mode().IsRegular() {
-		err = fmt.Errorf("%s: %w: not a regular file", path, parquet.ErrDamaged)
-	}
-	if err != nil {
-		_ = f.Close()
-		return nil, 0, err
-	}
-	return f, info.Size(), nil
 }
 
 // Slices is a set of sample files of one schema, in order. Their footers are read once, when it is made; after that reading a
@@ -67,12 +50,15 @@ func OpenSlices(paths []string) (*Slices, error) {
 }
 
 func openSlice(path string) (*parquet.File, error) {
-	f, size, err := open(path)
+	f, size, err := regular.Open(path)
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
 	file, err := parquet.Open(f, size)
+	if err == nil && int64(file.Rows()) > size/8 { // the column row alone takes as much
+		err = damaged("%d rows in %d bytes", file.Rows(), size)
+	}
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
@@ -116,7 +102,7 @@ func (s *Slices) readSlice(k, i int, dst []float64, buffer *[]byte) ([]float64, 
 	if s.files[k].Rows() == 0 {
 		return dst, nil
 	}
-	f, err := os.Open(s.paths[k])
+	f, _, err := regular.Open(s.paths[k])
 	if err != nil {
 		return dst, err
 	}

@@ -188,7 +188,7 @@ func TestReadColumnRefuses(t *testing.T) {
 		`no column "kerb", there are`:  func() error { _, err := readColumn([]string{a}, "kerb", nil); return err },
 		"text: column text holds text": func() error { _, err := readColumn([]string{a}, "text", nil); return err },
 		"no such file":                 func() error { _, err := readColumn([]string{a + "x"}, "text", nil); return err },
-		"damaged, or not written by":   func() error { _, err := readColumn([]string{os.DevNull}, "text", nil); return err },
+		"is a device, not a regular":   func() error { _, err := readColumn([]string{os.DevNull}, "text", nil); return err },
 	} {
 		if err := f(); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: error %v", want, err)

@@ -8,11 +8,11 @@ import (
 	"io"
 	"io/fs"
 	"maps"
-	"os"
 	"path/filepath"
 	"slices"
 
 	"proofmass/jobs/parquet"
+	"proofmass/jobs/regular"
 )
 
 // Verify reads every file that the manifest lists and compares it with its digest. The error names the first that is missing
@@ -58,7 +58,7 @@ func (m *Manifest) files() []listed {
 }
 
 func verifyFile(path string, want Digest) error {
-	f, err := os.Open(path)
+	f, _, err := regular.Open(path)
 	if err != nil {
 		return err
 	}

@@ -152,7 +152,7 @@ func TestTableIsWholeOrNot(t *testing.T) {
 				got, readErr := ReadTable(f.Path(SummaryTable))
 				switch {
 				case readErr == nil && (got.Rows() == 19 || replaces && got.Rows() == 1 && err != nil):
-				case os.IsNotExist(readErr) && !replaces && err != nil:
+				case errors.Is(readErr, os.ErrNotExist) && !replaces && err != nil:
 				default:
 					t.Errorf("dead %t, replaces %t, operation %d: read error %v after %v", dead, replaces, k, readErr, err)
 				}
@@ -176,7 +176,7 @@ func TestSliceIsWholeOrNot(t *testing.T) {
 	none := func(*Folder) error { return nil }
 	fs := eachFault(t, true, none, action, func(f *Folder, k int, err error) {
 		got, readErr := ReadTable(f.Path(name))
-		if readErr == nil && got.Rows() != 10 || readErr != nil && (!os.IsNotExist(readErr) || err == nil) {
+		if readErr == nil && got.Rows() != 10 || readErr != nil && (!errors.Is(readErr, os.ErrNotExist) || err == nil) {
 			t.Errorf("operation %d: read error %v after %v", k, readErr, err)
 		}
 		if err := action(f); err != nil {

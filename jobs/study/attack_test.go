@@ -79,7 +79,7 @@ func TestUnreadable(t *testing.T) {
 	}
 	refused(t, "nowhere.yaml", "nowhere.yaml: there is no such file; a study is a YAML file")
 	refused(t, "folder", "folder: is a folder, not a file; a study is a YAML file")
-	refused(t, "pipe", "pipe: is not a regular file; a study is a YAML file")
+	refused(t, "pipe", "pipe: is a pipe, not a regular file; a study is a YAML file")
 	refused(t, filepath.Join("folder", "a\x1b[31m.yaml"), `folder/a\x1b[31m.yaml: there is no such file`)
 }
 

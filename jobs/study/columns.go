@@ -16,6 +16,9 @@ import (
 // csvColumn returns the numbers below a column's head. Columns are separated by
 // commas, the first line names them.
 func csvColumn(data []byte, column string) ([]float64, error) {
+	if line := wideLine(data); line > 0 {
+		return nil, fmt.Errorf("line %d: more than %d columns", line, maxColumns)
+	}
 	lines := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))))
 	lines.Comment, lines.ReuseRecord = '#', true
 	head, err := lines.Read()
@@ -49,6 +52,40 @@ func csvColumn(data []byte, column string) ([]float64, error) {
 			return nil, fmt.Errorf("more than %d values in column %s", maxValues, quote(column))
 		}
 	}
+}
+
+// maxColumns bounds the columns of a CSV file: a record is taken apart as a whole, and each of its commas takes 100 bytes of memory.
+const maxColumns = 65_536
+
+// wideLine returns the number of the first line whose record has more than maxColumns columns, 0 if there is none.
+func wideLine(data []byte) int {
+	line, columns, quoted, start := 1, 1, false, true
+	for i := 0; i < len(data); i++ {
+		switch c := data[i]; {
+		case start && c == '#': // a comment
+			end := bytes.IndexByte(data[i:], '\n')
+			if end < 0 {
+				return 0
+			}
+			i += end
+			line++
+			continue
+		case c == '"':
+			quoted = !quoted // a quote within quotes is doubled
+		case c == '\n':
+			line++
+			if start = !quoted; start {
+				columns = 1
+				continue
+			}
+		case c == ',' && !quoted:
+			if columns++; columns > maxColumns {
+				return line
+			}
+		}
+		start = false
+	}
+	return 0
 }
 
 func columnOf(names []string, column string) (int, error) {

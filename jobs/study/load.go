@@ -5,11 +5,12 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 	"unicode/utf8"
 
 	"go.yaml.in/yaml/v4"
+
+	"proofmass/jobs/regular"
 )
 
 // Bounds on a stranger's file. A file over them is refused in milliseconds.
@@ -26,26 +27,17 @@ func readBounded(path string) ([]byte, error) {
 }
 
 func readUpTo(path string, most int64, allowed string) ([]byte, error) {
-	info, err := os.Stat(path)
-	switch {
-	case errors.Is(err, os.ErrNotExist):
-		return nil, errors.New("there is no such file")
-	case errors.Is(err, os.ErrPermission):
-		return nil, errors.New("may not be read (permission denied)")
-	case err != nil:
-		return nil, fmt.Errorf("cannot be read: %w", errors.Unwrap(err))
-	case info.IsDir():
-		return nil, errors.New("is a folder, not a file")
-	case !info.Mode().IsRegular():
-		return nil, errors.New("is not a regular file")
-	case info.Size() > most:
-		return nil, fmt.Errorf("has %d bytes; %s", info.Size(), allowed)
+	f, size, err := regular.Open(path)
+	if what := new(regular.Error); errors.As(err, &what) {
+		return nil, errors.New(what.What)
 	}
-	f, err := os.Open(path)
 	if err != nil {
-		return nil, errors.New("may not be read (permission denied)")
+		return nil, err
 	}
 	defer f.Close()
+	if size > most {
+		return nil, fmt.Errorf("has %d bytes; %s", size, allowed)
+	}
 	data, err := io.ReadAll(io.LimitReader(f, most+1))
 	if err != nil || int64(len(data)) > most {
 		return nil, errors.New("cannot be read whole")
