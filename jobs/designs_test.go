@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"proofmass/jobs"
+	"proofmass/jobs/inspect"
 	"proofmass/jobs/result"
 	"proofmass/jobs/study"
 	"proofmass/sampling"
@@ -96,7 +97,7 @@ func TestDesignsRefuse(t *testing.T) {
 		{many + "sample: {rows: 1024, design: latin_low_correlation}\n", "takes more rows in each of its 16 replicates than it has columns: at least 2080"},
 		{many + "sample: {rows: 20_000, design: latin_low_correlation}\n", "at most 2000 rows, or another design"},
 	} {
-		_, err := jobs.Check(write(t, c.text), study.Options{})
+		_, err := inspect.Check(write(t, c.text), study.Options{})
 		if err == nil || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("got %v, want ... %s", err, c.says)
 		}
@@ -106,10 +107,10 @@ func TestDesignsRefuse(t *testing.T) {
 			t.Errorf("%v is no error of the user's", err)
 		}
 	}
-	if _, err := jobs.Check(write(t, many+"sample: {rows: 1024, design: sobol}\nindices: none\n"), study.Options{}); err != nil {
+	if _, err := inspect.Check(write(t, many+"sample: {rows: 1024, design: sobol}\nindices: none\n"), study.Options{}); err != nil {
 		t.Error(err)
 	}
-	f, err := jobs.Check(write(t, many+"sample: {rows: 1024, design: halton}\nindices: none\n"), study.Options{})
+	f, err := inspect.Check(write(t, many+"sample: {rows: 1024, design: halton}\nindices: none\n"), study.Options{})
 	if err != nil || !strings.Contains(f.Note, "position in the study") ||
 		!slices.ContainsFunc(f.Odd, func(s string) bool { return strings.Contains(s, "poorly") }) {
 		t.Errorf("%v; nothing says how a halton design is numbered or how many inputs it is good for", err)
@@ -144,7 +145,7 @@ func TestSizes(t *testing.T) {
 	for _, design := range []string{"latin", "random", "sobol", "halton"} {
 		path := write(t, formulas(5, 5, "sample: {rows: 1e9, design: "+design+"}\n"))
 		began := time.Now()
-		f, err := jobs.Check(path, study.Options{})
+		f, err := inspect.Check(path, study.Options{})
 		if err != nil || f.Rows < 1e9 {
 			t.Fatalf("%s: %d rows, %v", design, f.Rows, err)
 		}

@@ -8,6 +8,9 @@
 //  5. result  writes tables and the manifest, whole or not at all
 //  6. report  reads the folder and says what it answers
 //
+// Beside it stand inspect, which looks at a study before a run and at a folder after
+// it, and reference and notices, which need neither.
+//
 // A run is a pure function of the study: the same file and seed give the same
 // bytes in every table, whatever the number of workers. Nothing is written
 // outside the output folder, and nothing at all before the study is found right.

@@ -33,7 +33,7 @@ func (e *UsageError) Unwrap() error { return e.Err }
 // gives others.
 func Read(path string, o study.Options) (*study.Study, error) {
 	for _, folder := range o.ReadFolders {
-		if err := isFolder(folder); err != nil {
+		if err := IsFolder(folder); err != nil {
 			return nil, &UsageError{fmt.Errorf("--read: %w", err)}
 		}
 	}
@@ -48,8 +48,8 @@ func Read(path string, o study.Options) (*study.Study, error) {
 	return study.Read(path, o)
 }
 
-// isFolder says in plain words what is wrong with the name of a folder.
-func isFolder(path string) error {
+// IsFolder says in plain words what is wrong with the name of a folder.
+func IsFolder(path string) error {
 	info, err := os.Stat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -62,8 +62,8 @@ func isFolder(path string) error {
 	return nil
 }
 
-// digest identifies a study: its bytes, those of the files it uses, overrides.
-func digest(s *study.Study) string {
+// Digest identifies a study: its bytes, those of the files it uses, overrides.
+func Digest(s *study.Study) string {
 	given := map[string][]byte{}
 	for _, f := range s.Files[1:] {
 		given[f.Name] = f.Data
@@ -87,7 +87,7 @@ func alreadyThere(s *study.Study, o Options) (bool, error) {
 		return false, refuse(o, "%w; give another folder", err)
 	case o.Replace && !ofThis(s, m):
 		return false, nil
-	case m.StudyDigest != digest(s):
+	case m.StudyDigest != Digest(s):
 		return false, refuse(o, "it holds the result of another study or of other --rows or --seed (%s); give another folder, or --replace", m.Study)
 	case m.Program != Version:
 		return false, refuse(o, "it holds this study's result by version %s of the program, and this is version %s; give another folder, or --replace", m.Program, Version)
@@ -103,7 +103,7 @@ func refuse(o Options, format string, args ...any) error {
 
 // ofThis reports whether a result is one of this very study by this very program.
 func ofThis(s *study.Study, m *result.Manifest) bool {
-	return m.StudyDigest == digest(s) && m.Program == Version
+	return m.StudyDigest == Digest(s) && m.Program == Version
 }
 
 // mayBeFolder says what is wrong with the name of a folder that need not exist.
@@ -115,7 +115,7 @@ func mayBeFolder(path string) error {
 	if _, err := os.Stat(path); info.Mode()&os.ModeSymlink != 0 && errors.Is(err, fs.ErrNotExist) {
 		return fmt.Errorf("%s is a link to what does not exist; make the folder it names, or give another", path)
 	}
-	return isFolder(path)
+	return IsFolder(path)
 }
 
 // A site is where a run writes: the result folder, or inside it beside a result that stays
@@ -188,7 +188,7 @@ func newManifest(p *plan.Plan) *result.Manifest {
 		given[givenName(i, f)] = result.Digest{SHA256: f.Digest, Bytes: int64(len(f.Data))}
 	}
 	return &result.Manifest{
-		Study: p.Study.Name, StudyDigest: digest(p.Study), Seed: p.Study.Seed, Rows: int64(p.Study.Rows), Overrides: p.Study.Overrides,
+		Study: p.Study.Name, StudyDigest: Digest(p.Study), Seed: p.Study.Seed, Rows: int64(p.Study.Rows), Overrides: p.Study.Overrides,
 		Program: Version, Go: runtime.Version(), Started: time.Now(),
 		Host:  result.Host{OS: runtime.GOOS, Arch: runtime.GOARCH, CPUs: runtime.NumCPU()},
 		Given: given, Tables: map[string]result.Digest{}, Timings: map[string]float64{},

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"proofmass/jobs"
+	"proofmass/jobs/inspect"
 	"proofmass/jobs/result"
 	"proofmass/jobs/study"
 )
@@ -87,7 +88,7 @@ func checkRows(t *testing.T, out string, m *result.Manifest) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	values, err := jobs.Row(out, int(last.FirstRow)+1)
+	values, err := inspect.Row(out, int(last.FirstRow)+1)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -150,7 +151,7 @@ func TestGrowthBesideOtherOptions(t *testing.T) {
 	if _, err := os.Stat(filepath.Join(o.Out, result.SummaryTable)); err != nil || result.Verify(o.Out) != nil {
 		t.Error("the summary is not whole")
 	}
-	f, err := jobs.Check(path, study.Options{})
+	f, err := inspect.Check(path, study.Options{})
 	if err != nil || f.Rows != 16_384 || f.AtMost != 32_768 {
 		t.Errorf("check: %d rows, at most %d, %v", f.Rows, f.AtMost, err)
 	}

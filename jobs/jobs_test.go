@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"proofmass/jobs"
+	"proofmass/jobs/inspect"
 	"proofmass/jobs/report"
 	"proofmass/jobs/result"
 	"proofmass/jobs/study"
@@ -127,7 +128,7 @@ func TestStoppedRunStartsAnew(t *testing.T) {
 	if _, err := jobs.Run(ctx, studies+"heron.yaml", o); !errors.Is(err, context.Canceled) {
 		t.Fatalf("got %v, want the context's error", err)
 	}
-	if state, err := jobs.Show(o.Out); err != nil || state.Finished {
+	if state, err := inspect.Show(o.Out); err != nil || state.Finished {
 		t.Errorf("after a stop: %+v, %v; want an unfinished result", state, err)
 	}
 	if mustRun(t, studies+"heron.yaml", o).Again {
@@ -192,7 +193,7 @@ func TestKeepSummaryDropsSamples(t *testing.T) {
 			t.Errorf("%s was kept", name)
 		}
 	}
-	if state, err := jobs.Show(o.Out); err != nil || !state.Whole {
+	if state, err := inspect.Show(o.Out); err != nil || !state.Whole {
 		t.Errorf("show: %+v, %v; want a whole result", state, err)
 	}
 }

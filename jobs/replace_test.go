@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"proofmass/jobs"
+	"proofmass/jobs/inspect"
 	"proofmass/jobs/result"
 	"proofmass/jobs/study"
 )
@@ -25,7 +26,7 @@ func sameFiles(t *testing.T, folder string, want map[string][]byte) {
 			t.Errorf("%s differs", name)
 		}
 	}
-	if state, err := jobs.Show(folder); err != nil || !state.Whole || !state.Finished {
+	if state, err := inspect.Show(folder); err != nil || !state.Whole || !state.Finished {
 		t.Errorf("show: %+v, %v; want a whole result", state, err)
 	}
 }
@@ -57,7 +58,7 @@ func TestReplaceKeepsTheOldResult(t *testing.T) {
 			t.Errorf("%s of the old result has changed", name)
 		}
 	}
-	if state, err := jobs.Show(o.Out); err != nil || !state.Whole || !state.Finished {
+	if state, err := inspect.Show(o.Out); err != nil || !state.Whole || !state.Finished {
 		t.Errorf("show: %+v, %v; want the old result, whole", state, err)
 	}
 	if !mustRun(t, studies+"product.yaml", o).Again {
@@ -128,7 +129,7 @@ func TestKilledBeforeGivenIsUnfinished(t *testing.T) {
 	if err := os.Remove(filepath.Join(o.Out, result.StudyFile)); err != nil {
 		t.Fatal(err)
 	}
-	if state, err := jobs.Show(o.Out); err != nil || state.Finished || !state.Whole {
+	if state, err := inspect.Show(o.Out); err != nil || state.Finished || !state.Whole {
 		t.Errorf("%+v, %v; want an unfinished result and no fault", state, err)
 	}
 }

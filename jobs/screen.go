@@ -8,10 +8,10 @@ import (
 	"proofmass/sensitivity"
 )
 
-// screened is the plan without swaps of their own for inputs that do next to
+// Screened is the plan without swaps of their own for inputs that do next to
 // nothing, and the effects by which that was decided; the plan itself and nil where
 // nothing is to be screened.
-func screened(ctx context.Context, p *plan.Plan, r *run.Runner) (*plan.Plan, *sensitivity.Effects, error) {
+func Screened(ctx context.Context, p *plan.Plan, r *run.Runner) (*plan.Plan, *sensitivity.Effects, error) {
 	if p.Index.Screening.Rows == 0 {
 		return p, nil, nil
 	}

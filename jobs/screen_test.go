@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"proofmass/jobs"
+	"proofmass/jobs/inspect"
 	"proofmass/jobs/result"
 	"proofmass/jobs/study"
 )
@@ -56,8 +56,8 @@ func TestScreeningSetsAside(t *testing.T) {
 
 // check finds out what screening saves; a study may ask for screening or refuse it.
 func TestCheckSaysWhatScreeningSaves(t *testing.T) {
-	forecast := func(text string) *jobs.Forecast {
-		f, err := jobs.Check(write(t, text), study.Options{})
+	forecast := func(text string) *inspect.Forecast {
+		f, err := inspect.Check(write(t, text), study.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -73,7 +73,7 @@ func (j *job) screen(ctx context.Context, table *analyse.Indices) error {
 	if j.plan.Index.Screening.Rows > 0 {
 		j.runs(j.plan.Index.Screening.Runs())
 	}
-	p, effects, err := screened(ctx, j.plan, j.runner)
+	p, effects, err := Screened(ctx, j.plan, j.runner)
 	if err != nil || effects == nil {
 		return err
 	}

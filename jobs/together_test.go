@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"proofmass/jobs"
+	"proofmass/jobs/inspect"
 	"proofmass/jobs/result"
 	"proofmass/jobs/study"
 )
@@ -164,7 +165,7 @@ func TestTyingLeavesOthersAlone(t *testing.T) {
 // warned of, and what the draws have is told.
 func TestTiedSingleValues(t *testing.T) {
 	text := strings.Replace(linear, "c: {normal: {mean: 3, sd: 1.5}, source: invented}", "c: {one_of: [1, 2], source: invented}", 1) + "indices: none\n"
-	f, err := jobs.Check(write(t, text), study.Options{})
+	f, err := inspect.Check(write(t, text), study.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -186,7 +187,7 @@ func TestTiedSingleValues(t *testing.T) {
 func TestImpossibleIsAStudyError(t *testing.T) {
 	path := write(t, strings.Replace(linear, "[{inputs: [a, c], spearman: -0.5}]", "[{inputs: [a, b, c], spearman: -0.7}]", 1))
 	var errs study.Errors
-	if _, err := jobs.Check(path, study.Options{}); !errors.As(err, &errs) || errs[0].Line != 8 || !strings.Contains(err.Error(), "at least -0.482") {
+	if _, err := inspect.Check(path, study.Options{}); !errors.As(err, &errs) || errs[0].Line != 8 || !strings.Contains(err.Error(), "at least -0.482") {
 		t.Errorf("check: %v", err)
 	}
 	if _, err := jobs.Run(context.Background(), path, quick(t, 0)); !errors.As(err, &errs) {

@@ -9,7 +9,7 @@ import (
 	"strings"
 	"time"
 
-	"proofmass/jobs"
+	"proofmass/jobs/inspect"
 	"proofmass/jobs/report"
 )
 
@@ -25,10 +25,10 @@ func check(_ context.Context, args []string, out, errOut io.Writer) error {
 	if err != nil {
 		return err
 	}
-	forecasts := []*jobs.Forecast{} // in JSON [] where all are wrong
+	forecasts := []*inspect.Forecast{} // in JSON [] where all are wrong
 	var wrong []error
 	for _, path := range f.Args() {
-		forecast, err := jobs.Check(path, options)
+		forecast, err := inspect.Check(path, options)
 		if err != nil {
 			wrong = append(wrong, err)
 			continue
@@ -54,7 +54,7 @@ func check(_ context.Context, args []string, out, errOut io.Writer) error {
 }
 
 // writeForecast tells what a run would do.
-func writeForecast(out io.Writer, f *jobs.Forecast) {
+func writeForecast(out io.Writer, f *inspect.Forecast) {
 	fmt.Fprint(out, report.Wrap(f.Study+": the study is right", "", 80))
 	wrapped(out, fmt.Sprintf("%s rows (%s design), %d uncertain inputs, %d stored columns.", count(f.Rows), f.Design, f.Inputs, f.Outputs))
 	if f.AtMost > 0 {

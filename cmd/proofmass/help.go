@@ -6,7 +6,7 @@ import (
 	"maps"
 	"slices"
 
-	"proofmass/jobs"
+	"proofmass/jobs/reference"
 )
 
 const help = `proofmass tests what is claimed for a new battery pack.
@@ -120,5 +120,5 @@ func unknownVerb(name string) string {
 	if later[name] {
 		return fmt.Sprintf("%s is not built yet; see proofmass help", name)
 	}
-	return fmt.Sprintf("found command %q; there are check, run, show, list, version, help%s", name, jobs.Suggest(name, slices.Sorted(maps.Keys(verbs))))
+	return fmt.Sprintf("found command %q; there are check, run, show, list, version, help%s", name, reference.Suggest(name, slices.Sorted(maps.Keys(verbs))))
 }

@@ -7,7 +7,7 @@ import (
 	"slices"
 	"strings"
 
-	"proofmass/jobs"
+	"proofmass/jobs/reference"
 	"proofmass/jobs/report"
 )
 
@@ -18,7 +18,7 @@ func list(_ context.Context, args []string, out, _ io.Writer) error {
 	if err := parse(f, args, 0, 1, "inputs, outputs, schedules, distributions, units, methods or tables"); err != nil {
 		return err
 	}
-	kinds := jobs.Kinds()
+	kinds := reference.Kinds()
 	if f.NArg() == 1 {
 		if !slices.Contains(kinds, f.Arg(0)) {
 			return unknownKind(f.Arg(0), kinds)
@@ -29,9 +29,9 @@ func list(_ context.Context, args []string, out, _ io.Writer) error {
 		return listAbout(out, *about, kinds, *asJSON)
 	}
 	if *asJSON {
-		all := map[string][]jobs.Entry{}
+		all := map[string][]reference.Entry{}
 		for _, kind := range kinds {
-			all[kind] = jobs.List(kind)
+			all[kind] = reference.List(kind)
 		}
 		return writeJSON(out, all)
 	}
@@ -46,7 +46,7 @@ func list(_ context.Context, args []string, out, _ io.Writer) error {
 
 // writeKind lists one kind, the words of tables under a heading for each column.
 func writeKind(out io.Writer, kind string) {
-	entries := jobs.List(kind)
+	entries := reference.List(kind)
 	width := 20
 	for _, e := range entries {
 		width = max(width, len([]rune(e.Name)))
@@ -67,12 +67,12 @@ func writeKind(out io.Writer, kind string) {
 }
 
 func unknownKind(found string, kinds []string) error {
-	return usagef("list: found %q; there are %s%s", found, strings.Join(kinds, ", "), jobs.Suggest(found, kinds))
+	return usagef("list: found %q; there are %s%s", found, strings.Join(kinds, ", "), reference.Suggest(found, kinds))
 }
 
 // writeEntry gives name, unit and meaning, and under them the default. width is that of
 // names without a unit.
-func writeEntry(out io.Writer, e jobs.Entry, width int) {
+func writeEntry(out io.Writer, e reference.Entry, width int) {
 	head := fmt.Sprintf("  %-27s %-10s ", e.Name, e.Unit)
 	if e.Unit == "" {
 		head = fmt.Sprintf("  %-*s ", width, e.Name)
@@ -88,8 +88,8 @@ func writeEntry(out io.Writer, e jobs.Entry, width int) {
 func listAbout(out io.Writer, name string, kinds []string, asJSON bool) error {
 	var names []string
 	for _, kind := range kinds {
-		var found []jobs.Entry // a word may stand in two columns
-		for _, e := range jobs.List(kind) {
+		var found []reference.Entry // a word may stand in two columns
+		for _, e := range reference.List(kind) {
 			names = append(names, e.Name)
 			if e.Name == name {
 				found = append(found, e)
@@ -108,10 +108,10 @@ func listAbout(out io.Writer, name string, kinds []string, asJSON bool) error {
 		}
 		return nil
 	}
-	return usagef("list: --about: found %q, which is not among %s%s", name, strings.Join(kinds, ", "), jobs.Suggest(name, names))
+	return usagef("list: --about: found %q, which is not among %s%s", name, strings.Join(kinds, ", "), reference.Suggest(name, names))
 }
 
-func writeAbout(out io.Writer, kind string, e jobs.Entry) {
+func writeAbout(out io.Writer, kind string, e reference.Entry) {
 	fmt.Fprintln(out, e.Name)
 	unitLabel := "unit"
 	if kind == "units" {

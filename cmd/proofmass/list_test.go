@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"proofmass/jobs"
+	"proofmass/jobs/reference"
 )
 
 // TestMethodsByColumn: every word is explained under the column in which it stands, by
@@ -15,7 +15,7 @@ import (
 func TestMethodsByColumn(t *testing.T) {
 	var columns []string
 	words := map[string][]string{}
-	for _, e := range jobs.List("methods") {
+	for _, e := range reference.List("methods") {
 		if !slices.Contains(columns, e.Column) {
 			columns = append(columns, e.Column)
 		}
@@ -70,13 +70,13 @@ func TestListAboutSeveral(t *testing.T) {
 	for word, want := range map[string][]string{"srrc": {"order"}, "none": {"method", "claims method", "summary method"}} {
 		var columns []string
 		if text := proof("list", "--about", word, "--json").out; len(want) == 1 {
-			var e jobs.Entry
+			var e reference.Entry
 			if err := json.Unmarshal([]byte(text), &e); err != nil {
 				t.Fatal(err)
 			}
 			columns = []string{e.Column}
 		} else {
-			var all []jobs.Entry
+			var all []reference.Entry
 			if err := json.Unmarshal([]byte(text), &all); err != nil {
 				t.Fatal(err)
 			}

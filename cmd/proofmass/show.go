@@ -7,7 +7,7 @@ import (
 	"slices"
 	"strings"
 
-	"proofmass/jobs"
+	"proofmass/jobs/inspect"
 	"proofmass/jobs/report"
 )
 
@@ -21,7 +21,7 @@ func show(_ context.Context, args []string, out, _ io.Writer) error {
 	if f.Changed("row") {
 		return showRow(out, f.Arg(0), *row, *asJSON)
 	}
-	state, err := jobs.Show(f.Arg(0))
+	state, err := inspect.Show(f.Arg(0))
 	if err != nil {
 		return err
 	}
@@ -44,7 +44,7 @@ func show(_ context.Context, args []string, out, _ io.Writer) error {
 
 // showRow prints a draw: a line a quantity, with all its digits.
 func showRow(out io.Writer, folder string, row int, asJSON bool) error {
-	values, err := jobs.Row(folder, row)
+	values, err := inspect.Row(folder, row)
 	if err != nil {
 		return err
 	}
@@ -55,12 +55,12 @@ func showRow(out io.Writer, folder string, row int, asJSON bool) error {
 	for _, part := range []struct{ role, title string }{
 		{"input", "drawn"}, {"constant", "constant"}, {"formula", "by the study's formulas"}, {"output", "computed"}, {"intermediate", "on the way"}, {"claim", "claims"},
 	} {
-		writePart(out, part.title, slices.DeleteFunc(slices.Clone(values), func(v jobs.Value) bool { return v.Role != part.role }))
+		writePart(out, part.title, slices.DeleteFunc(slices.Clone(values), func(v inspect.Value) bool { return v.Role != part.role }))
 	}
 	return nil
 }
 
-func writePart(out io.Writer, title string, values []jobs.Value) {
+func writePart(out io.Writer, title string, values []inspect.Value) {
 	if len(values) > 0 {
 		fmt.Fprintf(out, "\n%s\n", title)
 	}
@@ -71,7 +71,7 @@ func writePart(out io.Writer, title string, values []jobs.Value) {
 
 // rowText is a line, or several: values stay aligned behind a long name, and no line is
 // longer than 80 characters.
-func rowText(v jobs.Value) string {
+func rowText(v inspect.Value) string {
 	const width, nameWidth = 80, 46
 	lines := brokenName(v.Name, nameWidth)
 	if len([]rune(lines[len(lines)-1])) > nameWidth {
@@ -109,7 +109,7 @@ func brokenName(name string, fits int) []string {
 	return lines
 }
 
-func valueText(v jobs.Value) string {
+func valueText(v inspect.Value) string {
 	switch {
 	case v.Infeasible:
 		return "infeasible"

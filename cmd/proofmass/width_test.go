@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"proofmass/jobs"
+	"proofmass/jobs/inspect"
 )
 
 // checkWidth reports lines that a terminal of 80 columns breaks.
@@ -63,16 +63,16 @@ func TestRowText(t *testing.T) {
 	long := strings.Repeat("v", 64)
 	const blank = "                                               " // name and the blank behind it
 	tests := []struct {
-		value jobs.Value
+		value inspect.Value
 		want  string
 	}{
-		{jobs.Value{Name: "pack_mass", Unit: "kg", Value: 400, Role: "output"}, "  pack_mass" + blank[11:] + "               400 kg\n"},
-		{jobs.Value{Name: "grade", Unit: "1", Value: -1.0 / 3e200, Role: "output"}, "  grade" + blank[7:] + " -3.333333333e-201\n"},
-		{jobs.Value{Name: long + ".pack_mass", Unit: "kg", Value: 400, Role: "output"}, "  " + long + ".\n    pack_mass" + blank[13:] + "               400 kg\n"},
-		{jobs.Value{Name: long + ".displaced." + long, Unit: "kg", Value: 400, Role: "input"},
+		{inspect.Value{Name: "pack_mass", Unit: "kg", Value: 400, Role: "output"}, "  pack_mass" + blank[11:] + "               400 kg\n"},
+		{inspect.Value{Name: "grade", Unit: "1", Value: -1.0 / 3e200, Role: "output"}, "  grade" + blank[7:] + " -3.333333333e-201\n"},
+		{inspect.Value{Name: long + ".pack_mass", Unit: "kg", Value: 400, Role: "output"}, "  " + long + ".\n    pack_mass" + blank[13:] + "               400 kg\n"},
+		{inspect.Value{Name: long + ".displaced." + long, Unit: "kg", Value: 400, Role: "input"},
 			"  " + long + ".\n    displaced.\n    " + long + "\n" + blank + "               400 kg\n"},
-		{jobs.Value{Name: long, Role: "claim", Value: 0}, "  " + long + "\n" + blank + "     does not hold\n"},
-		{jobs.Value{Name: "x", Unit: "kg m2/(s3 A mol cd)", Infeasible: true}, "  x" + blank[3:] + "        infeasible\n                kg m2/(s3 A mol cd)\n"},
+		{inspect.Value{Name: long, Role: "claim", Value: 0}, "  " + long + "\n" + blank + "     does not hold\n"},
+		{inspect.Value{Name: "x", Unit: "kg m2/(s3 A mol cd)", Infeasible: true}, "  x" + blank[3:] + "        infeasible\n                kg m2/(s3 A mol cd)\n"},
 	}
 	for _, tt := range tests {
 		got := rowText(tt.value)

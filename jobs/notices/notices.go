@@ -1,4 +1,4 @@
-package jobs
+package notices
 
 import (
 	"fmt"
@@ -28,9 +28,9 @@ var modules = []struct{ path, licence string }{
 	{"google.golang.org/protobuf", "BSD-3-Clause"},
 }
 
-// Notices are the copyright notices of what the program took over from others, and
+// Text is the copyright notices of what the program took over from others, and
 // the licences of the modules that it is built with.
-func Notices() string {
+func Text() string {
 	var b strings.Builder
 	b.WriteString(sampling.SobolNotice)
 	fmt.Fprintf(&b, "\nElementary functions (package sampling/portable), from fdlibm with products rounded:\n\n%s", portable.Notice)

@@ -1,9 +1,10 @@
-package jobs
+package inspect
 
 import (
 	"fmt"
 	"path/filepath"
 
+	"proofmass/jobs"
 	"proofmass/jobs/plan"
 	"proofmass/jobs/report"
 	"proofmass/jobs/result"
@@ -42,18 +43,18 @@ func Show(folder string) (*State, error) {
 
 // manifestOf is the manifest of a folder that holds a result, finished or not.
 func manifestOf(folder string) (*result.Manifest, error) {
-	if err := isFolder(folder); err != nil {
-		return nil, &UsageError{err}
+	if err := jobs.IsFolder(folder); err != nil {
+		return nil, &jobs.UsageError{Err: err}
 	}
 	if err := result.Settle(folder); err != nil {
-		return nil, &UsageError{err}
+		return nil, &jobs.UsageError{Err: err}
 	}
 	kind, m, err := result.Inspect(folder)
 	if err == nil && kind == result.Empty {
 		err = fmt.Errorf("%s holds no result", folder)
 	}
 	if err != nil {
-		return nil, &UsageError{err}
+		return nil, &jobs.UsageError{Err: err}
 	}
 	return m, nil
 }
@@ -78,19 +79,19 @@ func Row(folder string, row int) ([]Value, error) {
 		return nil, err
 	}
 	if row < 0 || int64(row) >= m.Rows {
-		return nil, &UsageError{fmt.Errorf("--row: found %d; the rows are 0 to %d", row, m.Rows-1)}
+		return nil, &jobs.UsageError{Err: fmt.Errorf("--row: found %d; the rows are 0 to %d", row, m.Rows-1)}
 	}
-	s, err := Read(filepath.Join(folder, result.StudyFile), study.Options{})
+	s, err := jobs.Read(filepath.Join(folder, result.StudyFile), study.Options{})
 	if err != nil {
 		return nil, err
 	}
-	if digest(s) != m.StudyDigest {
+	if jobs.Digest(s) != m.StudyDigest {
 		return nil, fmt.Errorf("%s: the study in it is not the one that was run", folder)
 	}
 	s.Keep = "all"
 	p, err := plan.New(s)
 	if err != nil {
-		return nil, &UsageError{err}
+		return nil, &jobs.UsageError{Err: err}
 	}
 	r := run.Runner{Plan: p}
 	return describe(p, r.Row(row)), nil

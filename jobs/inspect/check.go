@@ -1,10 +1,11 @@
-package jobs
+package inspect
 
 import (
 	"context"
 	"runtime"
 	"time"
 
+	"proofmass/jobs"
 	"proofmass/jobs/plan"
 	"proofmass/jobs/run"
 	"proofmass/jobs/study"
@@ -46,16 +47,16 @@ type Screening struct {
 
 // Check reads a study and forecasts its run. Nothing is written.
 func Check(path string, o study.Options) (*Forecast, error) {
-	s, err := Read(path, o)
+	s, err := jobs.Read(path, o)
 	if err != nil {
 		return nil, err
 	}
 	p, err := plan.New(s)
 	if err != nil {
-		return nil, &UsageError{err}
+		return nil, &jobs.UsageError{Err: err}
 	}
 	whole := p
-	if p, _, err = screened(context.Background(), p, &run.Runner{Plan: p}); err != nil {
+	if p, _, err = jobs.Screened(context.Background(), p, &run.Runner{Plan: p}); err != nil {
 		return nil, err
 	}
 	f := &Forecast{Study: s.Name, Rows: p.Sample.Rows, Design: s.Design, IndexRows: p.Index.FirstRounds() * p.Index.Rows, Runs: p.Sample.Rows + p.FirstIndexRuns(),
