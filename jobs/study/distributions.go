@@ -25,7 +25,7 @@ var distributions []distribution
 
 func init() {
 	distributions = []distribution{
-		{DistributionHelp{"value", "68 g, or 1950(30) kg", "constant; with digits in parentheses a normal distribution with that standard uncertainty (JCGM 100, 7.2.2)"},
+		{DistributionHelp{"value", "97 g, or 1950(30) kg", "constant; with digits in parentheses a normal distribution with that standard uncertainty (JCGM 100, 7.2.2)"},
 			(*itemReader).number},
 		{DistributionHelp{"between", "[low, high]", "every value equally likely"},
 			ordered(2, false, "between %s and %s", func(x []float64) (sampling.Marginal, error) { return sampling.Between(x[0], x[1]) })},

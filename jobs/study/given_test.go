@@ -11,8 +11,8 @@ func TestGivenParts(t *testing.T) {
 vehicles:
   boxed:
     pack_mass: TOTAL
-    cell_mass: 70 g
-    cell_count: 4000
+    cell_mass: 100 g
+    cell_count: 2800
     filler_mass: 20 kg
     bond_mass: 5 kg
     face_sheet_mass: 30 kg
@@ -41,7 +41,7 @@ vehicles:
 			t.Errorf("%s against %d kg without %q: %v, want %q", tt.total, sum, tt.drop, err, tt.want)
 		}
 	}
-	_, err := readText(t, Options{}, strings.Replace(strings.Replace(study, "TOTAL", "440 kg", 1), "cell_mass: 70 g", "cell_mass: 70(1) g", 1))
+	_, err := readText(t, Options{}, strings.Replace(strings.Replace(study, "TOTAL", "440 kg", 1), "cell_mass: 100 g", "cell_mass: 100(1) g", 1))
 	if err != nil {
 		t.Errorf("an uncertain part: %v", err)
 	}

@@ -11,12 +11,12 @@ const groupStudy = `format: 1
 vehicles:
   boxed:
     kerb_mass: 1900(20) kg
-    series: 96
-    parallel: 40
-    cell_mass: {between: [68 g, 70 g]}
-    cell_charge: 4.8 Ah
+    series: 101
+    parallel: 33
+    cell_mass: {between: [95 g, 98 g]}
+    cell_charge: 6.6 Ah
     cell_voltage: 3.63 V
-    cell_resistance: 22 mohm
+    cell_resistance: 17 mohm
     usable_share: 94 %
     pack_mass: 430(5) kg
   bonded: {based_on: boxed, certified: yes, pack_mass: 400(5) kg, displaced: {floor_panel: 20(3) kg}}

@@ -26,9 +26,9 @@ func TestInherit(t *testing.T) {
 inputs:
   drag_coefficient: 0.23
 vehicles:
-  a: {kerb_mass: 1900 kg, pack_mass: 450 kg, series: 96, parallel: 46, cell_mass: 68 g}
+  a: {kerb_mass: 1900 kg, pack_mass: 450 kg, series: 101, parallel: 38, cell_mass: 95 g}
   b: {based_on: a}
-  c: {based_on: b, cell_mass: 69 g}
+  c: {based_on: b, cell_mass: 97 g}
   d: {based_on: a, pack_mass: 400 kg}
   e: {based_on: a, kerb_mass: 1850 kg, displaced: {floor: 20 kg}}
   f: {based_on: e, displaced: {floor: 25 kg, rail: 3 kg}, drag_coefficient: 0.25}
@@ -62,10 +62,10 @@ vehicles:
 // TestShared has a computed quantity under inputs give way to a vehicle's own parts.
 func TestShared(t *testing.T) {
 	s := mustRead(t, Options{}, `format: 1
-inputs: {pack_mass: 450 kg, cell_charge: 5 Ah}
+inputs: {pack_mass: 450 kg, cell_charge: 6.6 Ah}
 vehicles:
   a: {kerb_mass: 1900 kg}
-  b: {based_on: a, cell_mass: 69 g}
+  b: {based_on: a, cell_mass: 97 g}
 `)
 	if got := given(s, "a", "pack_mass"); got != "pack_mass" {
 		t.Errorf("a.pack_mass is given by %q", got)
@@ -83,15 +83,15 @@ func TestSharedTotals(t *testing.T) {
 	const study = `format: 1
 inputs: {pack_energy: 80 kWh}
 vehicles:
-  a: {kerb_mass: 1900 kg, pack_mass: 450 kg, cell_mass: 70 g, cell_count: 4400}
+  a: {kerb_mass: 1900 kg, pack_mass: 450 kg, cell_mass: 98 g, cell_count: 3200}
   b: {based_on: a, pack_mass: 430 kg}
-  c: {based_on: b, cell_charge: 5 Ah, cell_voltage: 3.6 V}
+  c: {based_on: b, cell_charge: 6.6 Ah, cell_voltage: 3.6 V}
   d: {based_on: c, kerb_mass: 1850 kg}
   e: {based_on: a, pack_specific_energy: 200 Wh/kg}
   f: {kerb_mass: 1900 kg, pack_energy: 70 kWh, pack_specific_energy: 180 Wh/kg}
   g: {based_on: f, pack_specific_energy: 200 Wh/kg}
   h: {based_on: [a, cell]}
-  cell: {cell_charge: 5.1 Ah, cell_voltage: 3.6 V}
+  cell: {cell_charge: 6.7 Ah, cell_voltage: 3.6 V}
 `
 	s := mustRead(t, Options{}, study)
 	for _, tt := range []struct{ car, quantity, want string }{

@@ -97,7 +97,7 @@ func (f field) unit(text string, at int) (u unit.Unit, bare, ok bool) {
 		if bad := new(unit.Error); errors.As(err, &bad) {
 			at += bad.Offset
 		}
-		f.noNumber(at, err, "68 g")
+		f.noNumber(at, err, "97 g")
 		return u, false, false
 	}
 	return u, false, f.src.sameCurrency(f, u.Currency())

@@ -3,12 +3,12 @@ package study
 // Invented numbers throughout.
 const cellsFile = `vehicles:
   cells:
-    cell_mass: {between: [68 g, 70 g], source: invented}
-    cell_charge: 5 Ah
+    cell_mass: {between: [95 g, 98 g], source: invented}
+    cell_charge: 6.6 Ah
     cell_voltage: 3.6 V
-    cell_diameter: 21 mm
-    cell_height: 70 mm
-    cell_resistance: {lognormal: {median: 20 mohm, factor: 1.1}}
+    cell_diameter: 24 mm
+    cell_height: 77 mm
+    cell_resistance: {lognormal: {median: 16 mohm, factor: 1.1}}
   unused:
     cell_mass: 4 g
 inputs:
@@ -32,15 +32,15 @@ vehicles:
   boxed:
     kerb_mass: 1950(30) kg
     pack_mass: {likely: 450 kg, within: 3 %}
-    series: 96
-    parallel: 46
+    series: 101
+    parallel: 38
     layout: hexagonal
-    cell_mass: {between: [68 g, 70 g], source: invented}
-    cell_charge: 5 Ah
+    cell_mass: {between: [95 g, 98 g], source: invented}
+    cell_charge: 6.6 Ah
     cell_voltage: 3.6 V
-    cell_diameter: 21 mm
-    cell_height: 70 mm
-    cell_resistance: {lognormal: {median: 20 mohm, factor: 1.1}}
+    cell_diameter: 24 mm
+    cell_height: 77 mm
+    cell_resistance: {lognormal: {median: 16 mohm, factor: 1.1}}
   bonded:
     based_on: boxed
     bonded_height: 70 mm

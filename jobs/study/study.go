@@ -84,7 +84,7 @@ type Input struct {
 	Value    float64           // of a Constant, SI
 	Marginal sampling.Marginal // of an Uncertain one, SI
 	Expr     *formula.Expr     // of a Formula, checked
-	Text     string            // how it is known, as written: "between 68 g and 70 g"
+	Text     string            // how it is known, as written: "between 95 g and 98 g"
 	Unit     unit.Unit         // for display
 
 	Low, High float64 // SI limits of the quantity

@@ -15,8 +15,8 @@ vehicles:
     based_on: cells
     kerb_mass: 1950 kg
     pack_mass: 450 kg
-    series: 96
-    parallel: 46
+    series: 101
+    parallel: 38
 `
 
 func TestUse(t *testing.T) {

@@ -190,11 +190,11 @@ func TestModelError(t *testing.T) {
 // TestStringsOfANewCount: a new count keeps the cells in series and changes the strings.
 func TestStringsOfANewCount(t *testing.T) {
 	x := newTrial(t, nil)
-	x.car("boxed", "", values{"series": 96, "parallel": 31, "cell_voltage": 3.6})
-	x.car("bonded", "boxed", values{"cell_count": 3000})
-	x.car("longer", "boxed", values{"series": 100})
+	x.car("boxed", "", values{"series": 101, "parallel": 20, "cell_voltage": 3.6})
+	x.car("bonded", "boxed", values{"cell_count": 2222})
+	x.car("longer", "boxed", values{"series": 110})
 	found := x.run("bonded.parallel", "bonded.pack_voltage", "longer.cell_count", "longer.pack_voltage")
-	for name, want := range map[string]float64{"bonded.parallel": 31.25, "bonded.pack_voltage": 345.6, "longer.cell_count": 3100, "longer.pack_voltage": 360} {
+	for name, want := range map[string]float64{"bonded.parallel": 22, "bonded.pack_voltage": 363.6, "longer.cell_count": 2200, "longer.pack_voltage": 396} {
 		near(t, name, found[name], want, 1e-14)
 	}
 }

@@ -63,14 +63,14 @@ func TestWLTPMass(t *testing.T) {
 	near(t, "after saving 100 kg", wltpMass(1760, 2350), 1869.75, 1e-12)
 }
 
-// Series and parallel, first principles: 96 x 46 cells of 4.8 Ah, 3.65 V, 22 mohm, 69 g.
+// Series and parallel, first principles: 101 x 38 cells of 6.6 Ah, 3.61 V, 17 mohm, 97 g (invented).
 func TestSeriesAndParallel(t *testing.T) {
 	x := newTrial(t, nil)
-	x.car("car", "", values{"series": 96, "parallel": 46, "cell_charge": 4.8 * 3600, "cell_voltage": 3.65, "cell_resistance": 0.022,
-		"cell_mass": 0.069, "connection_resistance": 0.004})
+	x.car("car", "", values{"series": 101, "parallel": 38, "cell_charge": 6.6 * 3600, "cell_voltage": 3.61, "cell_resistance": 0.017,
+		"cell_mass": 0.097, "connection_resistance": 0.004})
 	found := x.run("car.cell_count", "car.pack_voltage", "car.pack_energy", "car.pack_resistance", "car.cells_mass", "car.cell_specific_energy")
-	want := values{"cell_count": 4416, "pack_voltage": 350.4, "pack_energy": 77.36832 * 3.6e6, "pack_resistance": 0.04991304348,
-		"cells_mass": 304.704, "cell_specific_energy": 253.9130435 * 3600}
+	want := values{"cell_count": 3838, "pack_voltage": 364.61, "pack_energy": 91.444188 * 3.6e6, "pack_resistance": 0.04918421053,
+		"cells_mass": 372.286, "cell_specific_energy": 245.628865979 * 3600}
 	for q, w := range want {
 		near(t, q, found["car."+q], w, 1e-9)
 	}
@@ -98,23 +98,23 @@ func TestGlazing(t *testing.T) {
 
 // bondedPack is a full bill of a bonded pack, first principles, amounts made up.
 func bondedPack() values {
-	return values{"cell_count": 828, "cell_mass": 0.355, "cell_charge": 23 * 3600, "cell_voltage": 3.6, "cell_diameter": 0.046, "cell_gap": 0.0015, "layout": hexagonal,
-		"bonded_height": 0.07, "fill_share": 0.9, "filler_density": 600, "bond_thickness": 0.0003, "bond_density": 1300,
-		"face_sheet_thickness": 0.001, "face_sheet_density": 7850, "footprint": 2.1, "rail_mass": 15.552,
-		"cooling_mass": 4, "coolant_mass": 6.39, "busbar_mass": 3.556, "electronics_mass": 11}
+	return values{"cell_count": 26 * 39, "cell_mass": 0.186, "cell_charge": 13.4 * 3600, "cell_voltage": 3.63, "cell_diameter": 0.0332, "cell_gap": 0.0013, "layout": hexagonal,
+		"bonded_height": 0.055, "fill_share": 0.9, "filler_density": 600, "bond_thickness": 0.0003, "bond_density": 1300,
+		"face_sheet_thickness": 0.001, "face_sheet_density": 7850, "footprint": 1.4, "rail_mass": 13.5,
+		"cooling_mass": 4, "coolant_mass": 6.4, "busbar_mass": 3.5, "electronics_mass": 11}
 }
 
 func TestBondedPack(t *testing.T) {
 	x := newTrial(t, nil)
-	x.node["car.displaced.floor"] = 42
+	x.node["car.displaced.floor"] = 29
 	x.car("car", "", bondedPack()).Displaced = []string{"car.displaced.floor"}
-	want := values{"cell_plan_area": 0.001953969817, "cell_interstice": 0.0002920673035, "cells_mass": 293.94, "filler_mass": 9.141239293, "bond_mass": 1.261951867,
-		"face_sheet_mass": 32.97, "pack_mass": 377.8111912, "pack_energy": 68.5584 * 3.6e6, "pack_specific_energy": 181.4620678 * 3600, "cell_share": 0.778007658,
-		"net_pack_mass": 335.8111912, "net_specific_energy": 204.1575796 * 3600, "net_pack_less_cells": 335.8111912 - 293.94}
+	want := values{"cell_plan_area": 0.00103078673685, "cell_interstice": 0.0001650894652, "cells_mass": 188.604, "filler_mass": 4.971801317, "bond_mass": 0.8152698459,
+		"face_sheet_mass": 21.98, "pack_mass": 254.7710712, "pack_energy": 49.322988 * 3.6e6, "pack_specific_energy": 193.5972863 * 3600, "cell_share": 0.7402881306,
+		"net_pack_mass": 225.7710712, "net_specific_energy": 218.4646055 * 3600, "net_pack_less_cells": 225.7710712 - 188.604}
 	for q, w := range want {
 		near(t, q, x.run("car." + q)["car."+q], w, 1e-9)
 	}
-	near(t, "square interstice", interstice(planArea(0.0475, square), 0.046), 0.0005943474863, 1e-9)
+	near(t, "square interstice", interstice(planArea(0.0345, square), 0.0332), 0.0003245527284, 1e-9)
 }
 
 // First principles: 75 kWh x 0.94 x 0.97 x 0.98 = 67.0173 kWh.
