@@ -30,6 +30,8 @@ var mistakes = []mistake{
 	{regexp.MustCompile(`^[+-]?\d+(:\d+)+(\.\d*)?$`), "this is a time of day or a base 60 number; write it in one unit, as in 90 min"},
 	{regexp.MustCompile(`^([+-]?[1-9]\d{0,2}),(\d{3})$`), "a comma is not allowed: write ${1}_$2 for a thousand, $1.$2 for a decimal point"},
 	{regexp.MustCompile(`^([+-]?\d+),(\d+)$`), "the decimal sign is a point: write $1.$2"},
+	{regexp.MustCompile(`^[+-]?\d{1,3}(\.\d{3})+,\d+$`), "the decimal sign is a point, and nothing but _ groups digits: 1_950.5"},
+	{regexp.MustCompile(`^[+-]?\d{1,3}(\.\d{3}){2,}$`), "a number has one point; digits are grouped by _: 1_000"},
 	{regexp.MustCompile(`^[+-]?\d{1,3}(,\d{3})+(\.\d*)?$`), "commas are not allowed; digits may be grouped by _: 1_000"},
 	{regexp.MustCompile(`^[+-]?\d+(['’ ]\d+)+$`), "digits are grouped by _ only: 1_000"},
 	{regexp.MustCompile(`^[−–]`), "the sign is not the minus of the keyboard: write -"},

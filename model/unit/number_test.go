@@ -48,6 +48,8 @@ func TestParseNumberRefuses(t *testing.T) {
 		{"-0,5", "write -0.5"},
 		{"1,000", "write 1_000 for a thousand, 1.000 for a decimal point"},
 		{"1,234,567.8", "commas"},
+		{"1.950,5", "the decimal sign is a point, and nothing but _ groups digits"},
+		{"1.234.567", "one point"},
 		{"1 950", "grouped by _"},
 		{"1'950", "grouped by _"},
 		{"−5", "keyboard"},

@@ -197,6 +197,9 @@ func (p *parser) symbol(n int) error {
 		}
 		known = Unit{dimension: Dimension{money: 1}, num: 1, den: 1, currency: word}
 	}
+	if start > 0 && (p.text[start-1] == '%' || word == "%" && isLetter(p.text[start-1])) {
+		return p.errorf(start, "a blank stands between two units; ", grammar)
+	}
 	p.at += len(word)
 	raised, err := p.power()
 	if err != nil {
@@ -265,22 +268,26 @@ func wordAt(text string) string {
 		return "%"
 	}
 	for i := range len(text) {
-		if c := text[i] | 0x20; c < 'a' || c > 'z' {
+		if !isLetter(text[i]) {
 			return text[:i]
 		}
 	}
 	return text
 }
 
+func isLetter(c byte) bool { return c|0x20 >= 'a' && c|0x20 <= 'z' }
+
 // isCurrency reports whether word has the form of an ISO 4217 code and is no
-// unit in wrong capitals (KWH, MPH).
+// unit in wrong capitals (KWH, MPH, KVA).
 func isCurrency(word string) bool {
 	if len(word) != 3 || strings.ToUpper(word) != word {
 		return false
 	}
-	for _, s := range symbols {
-		if strings.EqualFold(s, word) {
-			return false
+	for _, words := range [][]string{symbols, refusedWords, spelledWords} {
+		for _, s := range words {
+			if strings.EqualFold(s, word) {
+				return false
+			}
 		}
 	}
 	return true

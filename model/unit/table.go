@@ -26,11 +26,13 @@ var (
 )
 
 // table holds every symbol. SI units and prefixes: SI brochure, 9th edition
-// (2019), tables 4, 7 and 8. lb, in, ft, mile, lbf, degF: NIST SP 811 (2008),
-// appendix B, exact by the 1959 definitions of yard and pound and by the
-// standard acceleration 9.80665 m/s2 (lbf = 0.45359237 * 9.80665 N). Both from
-// memory. A factor is a quotient of whole numbers wherever it can be.
+// (2019), tables 4, 7 and 8. lb, in, ft, mile, lbf, hp, PS, degF: NIST SP 811
+// (2008), appendix B, exact by the 1959 definitions of yard and pound and by the
+// standard acceleration 9.80665 m/s2 (lbf = 0.45359237 * 9.80665 N; hp = 550 ft lbf/s;
+// PS = 75 kg * 9.80665 m/s2 * 1 m/s). The year is the Julian one, as the IAU advises.
+// All from memory. A factor is a quotient of whole numbers wherever it can be.
 var table = []entry{
+	{Known{"mg", "milligram", Dimension{kg: 1}}, 1, 1e6, 0},
 	{Known{"g", "gram", Dimension{kg: 1}}, 1, 1e3, 0},
 	{Known{"kg", "kilogram", Dimension{kg: 1}}, 1, 1, 0},
 	{Known{"t", "tonne, 1000 kg", Dimension{kg: 1}}, 1e3, 1, 0},
@@ -43,10 +45,14 @@ var table = []entry{
 	{Known{"in", "inch, 25.4 mm", Dimension{m: 1}}, 254, 1e4, 0},
 	{Known{"ft", "foot, 0.3048 m", Dimension{m: 1}}, 3048, 1e4, 0},
 	{Known{"mile", "mile, 1609.344 m", Dimension{m: 1}}, 1609344, 1e3, 0},
+	{Known{"ml", "millilitre, 1 cm3", Dimension{m: 3}}, 1, 1e6, 0},
 	{Known{"l", "litre", Dimension{m: 3}}, 1, 1e3, 0},
 	{Known{"s", "second", Dimension{s: 1}}, 1, 1, 0},
 	{Known{"min", "minute", Dimension{s: 1}}, 60, 1, 0},
 	{Known{"h", "hour", Dimension{s: 1}}, 3600, 1, 0},
+	{Known{"day", "day, 24 h", Dimension{s: 1}}, 86400, 1, 0},
+	{Known{"year", "year of 365.25 days (the Julian one)", Dimension{s: 1}}, 31557600, 1, 0},
+	{Known{"rpm", "turn a minute, as an angular speed: 2 pi/60 rad/s, not 1/60 Hz", Dimension{s: -1}}, math.Pi, 30, 0},
 	{Known{"Hz", "hertz, 1/s", Dimension{s: -1}}, 1, 1, 0},
 	{Known{"mph", "mile an hour", Dimension{m: 1, s: -1}}, 1609344, 3600e3, 0},
 	{Known{"N", "newton", force}, 1, 1, 0},
@@ -66,6 +72,8 @@ var table = []entry{
 	{Known{"W", "watt", power}, 1, 1, 0},
 	{Known{"kW", "kilowatt", power}, 1e3, 1, 0},
 	{Known{"MW", "megawatt", power}, 1e6, 1, 0},
+	{Known{"hp", "mechanical horsepower, 550 ft lbf/s or 745.7 W; the metric one is PS", power}, 745.69987158227022, 1, 0},
+	{Known{"PS", "metric horsepower, 735.49875 W", power}, 73549875, 1e5, 0},
 	{Known{"V", "volt", volt}, 1, 1, 0},
 	{Known{"mV", "millivolt", volt}, 1, 1e3, 0},
 	{Known{"A", "ampere", Dimension{a: 1}}, 1, 1, 0},
@@ -81,6 +89,7 @@ var table = []entry{
 	{Known{"rad", "radian", One}, 1, 1, 0},
 	{Known{"degree", "degree of angle, pi/180", One}, math.Pi, 180, 0},
 	{Known{"%", "per cent, 0.01", One}, 1, 100, 0},
+	{Known{"ppm", "millionth, 0.000001", One}, 1, 1e6, 0},
 	{Known{"1", "plain number", One}, 1, 1, 0},
 }
 
