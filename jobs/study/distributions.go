@@ -148,6 +148,10 @@ func (r *itemReader) named(v field, what string, sets ...[]string) ([]field, int
 			known[key] = func(f field) { found[key] = f }
 		}
 	}
+	if !v.isMapping() {
+		v.wrong(what + " is " + listed(forms, "or"))
+		return nil, -1
+	}
 	before := v.src.errs.count
 	known.read(v, what)
 	for i, set := range sets {

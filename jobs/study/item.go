@@ -205,7 +205,7 @@ func (r *itemReader) within(q *model.Quantity) bool {
 	}
 	if r.s.Kind == Constant {
 		if !q.Allows(r.s.Value) {
-			r.s.value.err(quote(r.s.Text)+" is outside its limits", q.Name+" is "+limitsText(*q))
+			r.s.value.err(quote(r.s.Text)+" is outside its limits", q.Name+" is "+limitsText(*q)+perCent(*q, r.s.Value))
 			return false
 		}
 		return true
@@ -225,11 +225,7 @@ func (r *itemReader) within(q *model.Quantity) bool {
 		return true
 	}
 	if below+above > 0.999 {
-		allowed := q.Name + " is " + limitsText(*q)
-		if q.Unit.String() == "%" && above > 0.999 {
-			allowed += ": per cent are written with their sign, 92 %"
-		}
-		r.s.value.err(quote(r.s.Text)+" is outside its limits", allowed)
+		r.s.value.err(quote(r.s.Text)+" is outside its limits", q.Name+" is "+limitsText(*q)+perCent(*q, r.s.Marginal.Quantile(0.5)))
 		return false
 	}
 	var advice []string
@@ -242,6 +238,14 @@ func (r *itemReader) within(q *model.Quantity) bool {
 	r.s.value.err(fmt.Sprintf("a share of %.2g lies outside its limits", below+above),
 		q.Name+" is "+limitsText(*q)+"; truncate with "+listed(advice, "and")+", or choose another distribution")
 	return false
+}
+
+// perCent tells one who left the sign out: a share is at most 1.
+func perCent(q model.Quantity, x float64) string {
+	if q.Unit.String() != "%" || x <= q.High || x > 100 {
+		return ""
+	}
+	return fmt.Sprintf(": per cent are written with their sign, as in %.4g %%", x)
 }
 
 // limitsText says what a quantity may be, in its display unit.

@@ -53,6 +53,9 @@ func (p pair) unknown(found string, allowed []string) {
 
 // suggest says which of the allowed words was meant, or lists them.
 func suggest(word string, allowed []string) string {
+	if key := otherWord(word, allowed); key != "" {
+		return `did you mean "` + key + `"?`
+	}
 	if near := nearest(word, allowed); near != "" {
 		return `did you mean "` + near + `"?`
 	}

@@ -23,7 +23,8 @@ var (
 	numberHead  = regexp.MustCompile(`^[+-]?([0-9][0-9_]*(\.[0-9_]*)?|\.[0-9][0-9_]*)([eE][+-]?[0-9]+)?`)
 	uncertainty = regexp.MustCompile(`^\(([0-9]+(\.[0-9]+)?)\)`)
 	thousands   = regexp.MustCompile(`^ [0-9]{3}\b`)
-	plusMinus   = regexp.MustCompile(`^ *(±|\+/?-)`)
+	gluedUnit   = regexp.MustCompile(`^(\p{L}|[°%])\P{N}*$`) // 388Kg, 20°C; not 0x1F
+	exponent    = regexp.MustCompile(`^[eE][+-]?$`)
 )
 
 // amount reads a number with or without a unit. example is a right one.
@@ -37,9 +38,6 @@ func (f field) amount(example string) (a amount, ok bool) {
 	switch {
 	case number == "":
 		number, rest = firstWord(text)
-	case plusMinus.MatchString(rest):
-		f.err(f.what(), "value and standard uncertainty are written 1950(30) kg, or {normal: {mean: 1950 kg, sd: 30 kg}}")
-		return a, false
 	case thousands.MatchString(rest):
 		f.err(f.what(), "a number has no blanks: thousands are written 1_000")
 		return a, false
@@ -49,7 +47,7 @@ func (f field) amount(example string) (a amount, ok bool) {
 		a.sd = deviation(number, u[1])
 	}
 	if rest != "" && rest[0] != ' ' {
-		if _, err := unit.Parse(rest); err != nil && !a.hasSD {
+		if _, err := unit.Parse(rest); err != nil && !a.hasSD && (!gluedUnit.MatchString(rest) || exponent.MatchString(rest)) {
 			number, rest = firstWord(text)
 		}
 	}
@@ -111,7 +109,16 @@ func (f field) noNumber(offset int, err error, example string) {
 		f.err(f.what(), "an expression is written {formula: "+printable(text, 60)+"}")
 		return
 	}
+	if advice := slip(text); advice != "" {
+		f.err(f.what(), printable(advice, 200))
+		return
+	}
 	found, allowed, _ := strings.Cut(err.Error(), "; ")
+	if number, advice, ok := strings.Cut(found, " is no number: "); ok && allowed == "" {
+		if found = number + " is no number"; !strings.HasPrefix(advice, "decimal digits") {
+			allowed = advice
+		}
+	}
 	if allowed == "" {
 		allowed = "a number with its unit is expected, as in " + example
 	}

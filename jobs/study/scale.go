@@ -61,7 +61,11 @@ func (c *scale) fits(f field, u unit.Unit) bool {
 		return true
 	}
 	if u.Dimension() != c.display.Dimension() {
-		f.err(f.what()+" has the dimension "+u.Dimension().String(), c.needs())
+		needs := c.needs()
+		if c.temperature && u.String() == "C" {
+			needs += "; C is the coulomb: degrees Celsius are degC"
+		}
+		f.err(f.what()+" has the dimension "+u.Dimension().String(), needs)
 		return false
 	}
 	if u.Absolute() && !c.temperature {

@@ -205,11 +205,21 @@ func (f field) cut(rest string) {
 		return
 	}
 	name := f.path[strings.LastIndexByte(f.path, '.')+1:]
-	if f.isScalar() {
+	switch {
+	case f.isScalar() && startsNumber(f.node.Value) && startsNumber(rest):
+		f.err(quote(f.node.Value)+" is cut at a comma", "several numbers stand in brackets, "+
+			printable(name+": ["+f.node.Value+", "+rest+"]", 100)+"; the decimal sign is a point")
+	case f.isScalar():
 		f.err(quote(f.node.Value)+" is cut at a comma", "inside { } a text with a comma must be quoted: "+
 			printable(name+`: "`+f.node.Value+", "+rest+`"`, 100))
-	} else {
+	default:
 		f.err(quote(rest)+" after it has no value", "each key needs a value: key: value")
 	}
 	f.node.Tag = brokenTag
+}
+
+// startsNumber reports whether the text begins as a number does.
+func startsNumber(text string) bool {
+	text = strings.TrimLeft(text, "+-")
+	return text != "" && text[0] >= '0' && text[0] <= '9'
 }

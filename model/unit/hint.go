@@ -10,16 +10,16 @@ import (
 // in favour of the one spelling on the right. One with a blank or a / is looked for
 // in what follows too.
 var spellings = map[string]string{
-	"kgs": "kg", "kilo": "kg", "lbs": "lb", "pound": "lb", "pounds": "lb", "gram": "g", "grams": "g", "gr": "g",
-	"mi": "mile", "miles": "mile", "inch": "in", "inches": "in", "foot": "ft", "feet": "ft", "metre": "m", "meter": "m", "metres": "m", "meters": "m",
-	"sec": "s", "secs": "s", "second": "s", "seconds": "s", "mins": "min", "minute": "min", "minutes": "min", "hr": "h", "hrs": "h", "hour": "h", "hours": "h",
-	"d": "day", "days": "day", "yr": "year", "yrs": "year", "years": "year", "a": "A or year",
+	"kgs": "kg", "kilo": "kg", "lbs": "lb", "gr": "g",
+	"mi": "mile", "miles": "mile", "inches": "in", "feet": "ft",
+	"sec": "s", "secs": "s", "mins": "min", "hr": "h", "hrs": "h",
+	"d": "day", "yr": "year", "yrs": "year", "a": "A or year",
 	"kph": "km/h", "kmh": "km/h", "kmph": "km/h", "mps": "m/s", "U/min": "rpm", "rev/min": "rpm", "r/min": "rpm",
 	"deg": "degree", "degrees": "degree", "deg C": "degC", "deg F": "degF", "degrees C": "degC", "degrees F": "degF",
-	"celsius": "degC", "kelvin": "K", "fahrenheit": "degF", "F": "degF", "c": "degC or C",
-	"L": "l", "liter": "l", "litre": "l", "liters": "l", "litres": "l", "cc": "cm3", "ccm": "cm3",
-	"Ohm": "ohm", "milliohm": "mohm", "milliohms": "mohm", "ohms": "ohm", "volt": "V", "volts": "V", "amp": "A", "amps": "A", "watt": "W", "watts": "W",
-	"percent": "%", "pct": "%", "tonne": "t", "tonnes": "t", "ton": "t", "tons": "t", "Nm": "N m", "psi": "lbf/in2", "bhp": "hp", "cv": "PS", "ch": "PS",
+	"celsius": "degC", "fahrenheit": "degF", "F": "degF", "c": "degC or C",
+	"L": "l", "cc": "cm3", "ccm": "cm3",
+	"Ohm": "ohm", "amp": "A", "amps": "A",
+	"percent": "%", "pct": "%", "ton": "t", "tons": "t", "Nm": "N m", "psi": "lbf/in2", "bhp": "hp", "cv": "PS", "ch": "PS",
 }
 
 // refused are words that stand for something that has no unit of its own here, with
@@ -79,7 +79,27 @@ func (p *parser) spelled(word string) string {
 	if hint, ok := spellings[word]; ok {
 		return hint
 	}
-	return spellings[strings.ToLower(word)]
+	lower := strings.ToLower(word)
+	if hint, ok := spellings[lower]; ok {
+		return hint
+	}
+	return byName[singular.Replace(lower+" ")]
+}
+
+// singular brings the name of a unit into the spelling of the list.
+var singular = strings.NewReplacer("gramme", "gram", "meter", "metre", "liter", "litre", "s ", "", " ", "")
+
+// byName has the symbols of units whose name is one word.
+var byName = names()
+
+func names() map[string]string {
+	symbolOf := map[string]string{}
+	for _, e := range table {
+		if name, _, _ := strings.Cut(e.Meaning, ","); !strings.Contains(name, " ") {
+			symbolOf[name] = e.Symbol
+		}
+	}
+	return symbolOf
 }
 
 // refusedWord finds a refused word, also in capitals.
