@@ -15,6 +15,7 @@ var modules = []struct{ path, licence string }{
 	{"github.com/andybalholm/brotli", "MIT"},
 	{"github.com/google/uuid", "BSD-3-Clause"},
 	{"github.com/klauspost/compress", "BSD-3-Clause, parts Apache-2.0 and MIT"},
+	{"github.com/mmcloughlin/avo", "BSD-3-Clause; makes the kernel's source, not in the program"},
 	{"github.com/parquet-go/bitpack", "Apache-2.0"},
 	{"github.com/parquet-go/jsonlite", "MIT"},
 	{"github.com/parquet-go/parquet-go", "Apache-2.0"},
@@ -23,7 +24,10 @@ var modules = []struct{ path, licence string }{
 	{"github.com/twpayne/go-geom", "BSD-2-Clause"},
 	{"go.yaml.in/yaml/v4", "Apache-2.0, parts MIT"},
 	{"golang.org/x/exp", "BSD-3-Clause"},
+	{"golang.org/x/mod", "BSD-3-Clause"},
+	{"golang.org/x/sync", "BSD-3-Clause"},
 	{"golang.org/x/sys", "BSD-3-Clause"},
+	{"golang.org/x/tools", "BSD-3-Clause"},
 	{"gonum.org/v1/gonum", "BSD-3-Clause"},
 	{"google.golang.org/protobuf", "BSD-3-Clause"},
 }
