@@ -26,6 +26,8 @@ type Quantity struct {
 	Stated      bool // a study may state it
 	Computed    bool // a rule can make it
 	Temperature bool // an absolute temperature, not a difference
+
+	Better int // 1 where more of it is what a maker announces, -1 where less is, else 0
 }
 
 // Allows reports whether the SI value x lies within the quantity's limits; it is

@@ -11,9 +11,10 @@ import (
 
 	"proofmass/jobs/inspect"
 	"proofmass/jobs/report"
+	"proofmass/jobs/study"
 )
 
-func check(_ context.Context, args []string, out, errOut io.Writer) error {
+func check(_ context.Context, args []string, out, _ io.Writer) error {
 	var s studyFlags
 	f := flags("check")
 	s.add(f)
@@ -25,37 +26,35 @@ func check(_ context.Context, args []string, out, errOut io.Writer) error {
 	if err != nil {
 		return err
 	}
-	forecasts := []*inspect.Forecast{} // in JSON [] where all are wrong
-	var wrong []error
+	var all []*inspect.Checked
+	var wrong study.Errors
 	for _, path := range f.Args() {
-		forecast, err := inspect.Check(path, options)
+		checked, err := inspect.CheckFile(path, options)
 		if err != nil {
-			wrong = append(wrong, err)
-			continue
-		}
-		forecasts = append(forecasts, forecast)
-	}
-	if *asJSON {
-		if err := writeJSON(out, forecasts); err != nil {
 			return err
 		}
-	} else {
-		for _, forecast := range forecasts {
-			writeForecast(out, forecast)
+		all, wrong = append(all, checked), append(wrong, checked.Mistakes...)
+		if checked.CanRun && !*asJSON {
+			writeForecast(out, checked.Forecast)
 		}
 	}
-	for _, err := range wrong[:max(0, len(wrong)-1)] {
-		say(err, errOut)
+	if *asJSON {
+		if err := writeJSON(out, all); err != nil {
+			return err
+		}
 	}
 	if len(wrong) > 0 {
-		return wrong[len(wrong)-1]
+		return wrong
 	}
 	return nil
 }
 
 // writeForecast tells what a run would do.
 func writeForecast(out io.Writer, f *inspect.Forecast) {
-	fmt.Fprint(out, report.Wrap(f.Study+": the study is right", "", 80))
+	fmt.Fprint(out, report.Wrap(f.Study+": the study can be run", "", 80))
+	for _, c := range f.Claims {
+		wrapped(out, "The claim "+c.Claim+" holds where "+c.Words+".")
+	}
 	wrapped(out, fmt.Sprintf("%s rows (%s design), %d uncertain inputs, %d stored columns.", count(f.Rows), f.Design, f.Inputs, f.Outputs))
 	if f.AtMost > 0 {
 		wrapped(out, fmt.Sprintf("The sample starts with these rows and grows by as many until its half-widths are reached, to %s at most; what follows is of the start.", count(f.AtMost)))

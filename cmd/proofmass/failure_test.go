@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -10,6 +11,7 @@ import (
 	"testing"
 
 	stored "proofmass/jobs/result"
+	"proofmass/jobs/study"
 )
 
 // An answer that does not arrive is a failure, whatever the command.
@@ -130,8 +132,15 @@ func storedRow(t *testing.T, folder string, row int) map[string]float64 {
 func TestCheckOfSeveral(t *testing.T) {
 	good, bad := write(t, small), write(t, "format: 1\nstudy: bad\n")
 	got := proof("check", bad, good, bad, "--json")
-	var forecasts []struct {
+	var checked []struct {
+		File     string
+		CanRun   bool `json:"can_be_run"`
+		Mistakes []struct {
+			File, Field, Found, Allowed string
+			Line, Column                int
+		}
 		Study           string
+		Claims          []struct{ Claim, Text, Words string }
 		Rows            int
 		Odd             []string
 		Defaults        []string `json:"uncertain_defaults"`
@@ -139,20 +148,77 @@ func TestCheckOfSeveral(t *testing.T) {
 		LeftOut         []any    `json:"left_out"`
 		ModelRuns       int      `json:"model_runs"`
 	}
-	if err := json.Unmarshal([]byte(got.out), &forecasts); err != nil {
+	if err := json.Unmarshal([]byte(got.out), &checked); err != nil {
 		t.Fatalf("%v in %s", err, got.out)
 	}
-	if len(forecasts) != 1 || forecasts[0].Rows != 1024 || forecasts[0].UncertainInputs != 2 || forecasts[0].ModelRuns <= 1024 {
-		t.Errorf("forecasts %+v", forecasts)
+	if len(checked) != 3 || checked[0].CanRun || !checked[1].CanRun || checked[1].File != good {
+		t.Fatalf("checked %+v", checked)
 	}
-	if f := forecasts[0]; f.Defaults == nil || f.Odd == nil || f.LeftOut == nil {
+	f := checked[1]
+	if f.Rows != 1024 || f.UncertainInputs != 2 || f.ModelRuns <= 1024 || len(f.Claims) != 1 || f.Claims[0].Words != "area > 4 m2" {
+		t.Errorf("forecast %+v", f)
+	}
+	if f.Defaults == nil || f.Odd == nil || f.LeftOut == nil || f.Mistakes == nil {
 		t.Error("an empty list is null, want []")
+	}
+	m := checked[0].Mistakes
+	if len(m) != 1 || m[0].File != bad || m[0].Line != 1 || m[0].Column != 1 || m[0].Found == "" || m[0].Allowed == "" {
+		t.Errorf("mistakes %+v", m)
 	}
 	if got.code != exitWrong || strings.Count(got.err, "study.yaml:1:1") != 2 {
 		t.Errorf("exit %d, %q; want 2 and each wrong study named", got.code, got.err)
 	}
-	if only := proof("check", bad, "--json"); strings.TrimSpace(only.out) != "[]" {
-		t.Errorf("of wrong studies alone: %q, want []", only.out)
+}
+
+// Every mistake of a study is in the JSON, by the fields that its line is made of.
+func TestMistakesAsJSON(t *testing.T) {
+	path := write(t, "format: 1\nmodel: formulas\ninputs:\n  a: {betwen: [1 kg, 2 kg]}\n  b: 5 kgs\noutputs: {y: a + c}\nsample: {rows: 0}\n")
+	got := proof("check", path, "--json")
+	var checked []struct{ Mistakes []study.Error }
+	if err := json.Unmarshal([]byte(got.out), &checked); err != nil {
+		t.Fatalf("%v in %s", err, got.out)
+	}
+	if len(checked) != 1 || len(checked[0].Mistakes) < 3 {
+		t.Fatalf("%+v", checked)
+	}
+	if lines := study.Errors(checked[0].Mistakes).Error() + "\n"; lines != got.err {
+		t.Errorf("the JSON says\n%sand the terminal\n%s", lines, got.err)
+	}
+	if first := checked[0].Mistakes[0]; first.Line != 4 || first.Column != 7 || first.Field != "inputs.a.betwen" || !strings.Contains(first.Allowed, "between") {
+		t.Errorf("first mistake %+v", first)
+	}
+	many := "format: 1\nmodel: formulas\ninputs:\n"
+	for i := range 300 {
+		many += fmt.Sprintf("  x%d: {between: [0, 1]}\n", i)
+	}
+	got = proof("check", write(t, many+"outputs: {y: x0}\nkeep: all\nsample: {design: sobol}\n"), "--json")
+	if got.code == exitWrong && !strings.Contains(got.out, `"found"`) {
+		t.Errorf("a design that can not take the inputs: %s%s", got.out, got.err)
+	}
+}
+
+// TestCheckSaysWhatClaimsMean: the condition in words, and a claim that reads the other
+// way as odd; nothing says that a study is right.
+func TestCheckSaysWhatClaimsMean(t *testing.T) {
+	got := proof("check", studies+"heron.yaml")
+	flat := strings.Join(strings.Fields(got.out), " ")
+	for _, want := range []string{"heron-bonded-pack: the study can be run", "The claim lighter holds where bonded.kerb_mass is at least 5.25 % lower than boxed.kerb_mass (announced: -5.5 %, rounded to 0.5 %).",
+		"The claim further holds where bonded.label_range is at least 7.5 % higher than boxed.label_range (announced: 8 %, rounded to 1 %)."} {
+		if !strings.Contains(flat, want) {
+			t.Errorf("check lacks %q:\n%s", want, got.out)
+		}
+	}
+	if strings.Contains(flat, "Odd: The claim") || strings.Contains(flat, "is right") {
+		t.Errorf("check says\n%s", got.out)
+	}
+	checkWidth(t, "check", got.out)
+	text, err := os.ReadFile(studies + "certified-car.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	turned := strings.Replace(string(text), "lighter.label_range_change, announced: 3 %", "lighter.kerb_mass_change, announced: 3 %", 1)
+	if got := proof("check", write(t, turned)); !strings.Contains(strings.Join(strings.Fields(got.out), " "), "Odd: The claim some_gain holds where lighter.kerb_mass is at least 2.5 % higher") {
+		t.Errorf("a lighter car tested as heavier is not odd:\n%s", got.out)
 	}
 }
 

@@ -1,7 +1,9 @@
 package inspect
 
 import (
+	"cmp"
 	"context"
+	"errors"
 	"runtime"
 	"time"
 
@@ -15,6 +17,7 @@ import (
 // rough: time from one block of rows evaluated here and now.
 type Forecast struct {
 	Study     string         `json:"study"`
+	Claims    []Condition    `json:"claims"`
 	Rows      int            `json:"rows"`
 	AtMost    int            `json:"rows_at_most,omitempty"` // where the sample grows: Rows and Runs are then those it starts with
 	Design    string         `json:"design"`
@@ -37,6 +40,41 @@ type Forecast struct {
 	Screening *Screening `json:"screening,omitempty"`
 }
 
+// A Condition says what a claim was understood to mean.
+type Condition struct {
+	Claim string `json:"claim"`
+	Text  string `json:"text"`  // as the tables have it: bonded.label_range_change >= 8.5 %
+	Words string `json:"words"` // in plain English; of a condition that the study writes out itself as there
+}
+
+// Checked is what is found of one study file: its mistakes, or what a run would do.
+type Checked struct {
+	File     string        `json:"file"`
+	CanRun   bool          `json:"can_be_run"`
+	Mistakes []study.Error `json:"mistakes"`
+	*Forecast
+}
+
+// CheckFile is Check with the mistakes of the study as a list. The error is one of
+// another kind: of the command line or the machine.
+func CheckFile(path string, o study.Options) (*Checked, error) {
+	c := &Checked{File: path, Mistakes: []study.Error{}}
+	s, err := jobs.Read(path, o)
+	var wrong study.Errors
+	switch {
+	case errors.As(err, &wrong):
+		c.Mistakes = wrong
+		return c, nil
+	case err != nil:
+		return nil, err
+	}
+	if c.Forecast, err = forecast(s); err != nil {
+		c.Mistakes = append(c.Mistakes, study.Error{File: path, Found: err.Error()})
+	}
+	c.CanRun = err == nil
+	return c, nil
+}
+
 // Screening is what finding out which inputs do next to nothing takes and saves.
 type Screening struct {
 	Runs     int `json:"model_runs"`
@@ -51,6 +89,10 @@ func Check(path string, o study.Options) (*Forecast, error) {
 	if err != nil {
 		return nil, err
 	}
+	return forecast(s)
+}
+
+func forecast(s *study.Study) (*Forecast, error) {
 	p, err := plan.New(s)
 	if err != nil {
 		return nil, &jobs.UsageError{Err: err}
@@ -59,7 +101,7 @@ func Check(path string, o study.Options) (*Forecast, error) {
 	if p, _, err = jobs.Screened(context.Background(), p, &run.Runner{Plan: p}); err != nil {
 		return nil, err
 	}
-	f := &Forecast{Study: s.Name, Rows: p.Sample.Rows, Design: s.Design, IndexRows: p.Index.FirstRounds() * p.Index.Rows, Runs: p.Sample.Rows + p.FirstIndexRuns(),
+	f := &Forecast{Study: s.Name, Claims: conditions(s), Rows: p.Sample.Rows, Design: s.Design, IndexRows: p.Index.FirstRounds() * p.Index.Rows, Runs: p.Sample.Rows + p.FirstIndexRuns(),
 		HalfWidth: s.Indices.HalfWidth, Inputs: len(p.Factors), Outputs: len(p.Columns), HowKnown: howKnown(s),
 		Defaults: []string{}, Constants: []string{}, LeftOut: append([]plan.LeftOut{}, p.LeftOut...), Odd: append([]string{}, p.Warnings()...), Note: p.Note()}
 	if doubt := p.Doubt(); doubt != "" {
@@ -78,6 +120,15 @@ func Check(path string, o study.Options) (*Forecast, error) {
 	f.listDefaults(p)
 	f.estimate(p)
 	return f, nil
+}
+
+// conditions say what was understood of each claim.
+func conditions(s *study.Study) []Condition {
+	list := make([]Condition, len(s.Claims))
+	for i, c := range s.Claims {
+		list[i] = Condition{c.Name, c.Text, cmp.Or(c.Words, c.Text)}
+	}
+	return list
 }
 
 // addScreening compares the plan with all swaps with what screening left of it.

@@ -15,6 +15,7 @@ func (p *Plan) Warnings() []string {
 	w = append(w, p.withoutSource()...)
 	w = append(w, p.unused()...)
 	w = append(w, p.notTaken()...)
+	w = append(w, p.senses()...)
 	w = append(w, p.massBases()...)
 	w = append(w, p.credit()...)
 	w = append(w, p.poorlySpread()...)

@@ -101,12 +101,21 @@ func (r *reader) condition(c *claimDecl, a, half float64, u unit.Unit, t formula
 		c.Text = fmt.Sprintf("%s from %s to %s", c.Of, show(low), show(high))
 	} else {
 		op, limit := ">=", low
+		c.Way = 1
 		if (c.Sense == "at_most") != (a < 0 && !t.Temperature) {
-			op, limit = "<=", high
+			op, limit, c.Way = "<=", high, -1
 		}
 		c.Expr = formula.Compare(c.Of, op, u.ToSI(limit), t.Dimension)
 		c.Text = fmt.Sprintf("%s %s %s", c.Of, op, show(limit))
 	}
+	step := ""
+	if half > 0 {
+		step = show(decimal(2 * half))
+		if u.Absolute() {
+			step = fmt.Sprintf("%.12g K", u.DeltaToSI(2*half))
+		}
+	}
+	c.Words = r.inWords(c, show(low), show(high), show(a), step)
 	if _, err := c.Expr.Check(r.typeOf); err != nil {
 		c.of.expressionError(err)
 		return

@@ -9,11 +9,12 @@ import (
 
 // An Error is one mistake in a study, at a place.
 type Error struct {
-	File         string
-	Line, Column int    // 0 where the file as a whole is meant
-	Field        string // dotted path of the field, "" for none
-	Found        string // what was found
-	Allowed      string // what is allowed
+	File    string `json:"file"`
+	Line    int    `json:"line"` // 0 where the file as a whole is meant, as Column
+	Column  int    `json:"column"`
+	Field   string `json:"field"`   // dotted path of the field, "" for none
+	Found   string `json:"found"`   // what was found
+	Allowed string `json:"allowed"` // what is allowed
 }
 
 // Error gives one line: file:line:column: field: found; allowed.

@@ -148,6 +148,20 @@ func TestClaims(t *testing.T) {
 	if len(s.Claims) != len(want) {
 		t.Errorf("%d claims, want %d", len(s.Claims), len(want))
 	}
+	words := map[string]string{
+		"lighter":  "bonded.kerb_mass is at least 5.5 % lower than boxed.kerb_mass (announced: -6 %, rounded to 1 %)",
+		"further":  "bonded.label_range is at least 8.5 % higher than boxed.label_range (announced: 9 %, rounded to 1 %)",
+		"short":    "bonded.pack_height is 80 mm or less (announced: 80 mm)",
+		"about_it": "bonded.pack_mass lies from 395 kg to 405 kg (announced: 400 kg, rounded to 10 kg)",
+		"cooler":   "warmer is 30.5 degC or less (announced: 30 degC, rounded to 1 K)",
+		"no_loss":  "bonded.kerb_mass is at most 6.5 % lower than boxed.kerb_mass (announced: -6 %, rounded to 1 %)",
+		"same":     "",
+	}
+	for _, c := range s.Claims {
+		if c.Words != words[c.Name] {
+			t.Errorf("%s in words:\n got %s\nwant %s", c.Name, c.Words, words[c.Name])
+		}
+	}
 	// The condition itself, at both sides of its limit: SI values of each name.
 	for _, tt := range []struct {
 		claim string

@@ -135,6 +135,8 @@ type Claim struct {
 	Announced, RoundedTo float64
 	Sense                string // "at_least", "at_most", "about"; "" for holds
 	AnnouncedIn          unit.Unit
+	Way                  int    // 1 where values above its limit hold, -1 below; 0 for about and for holds
+	Words                string // the condition and the announcement in plain English; "" for holds
 	Free                 FreeText
 	Place                Place
 }

@@ -99,7 +99,7 @@ func publish(q quantity) model.Quantity {
 		Name: q.name, Unit: u, Meaning: q.meaning, Source: q.source,
 		Low: q.limits.low, High: q.limits.high, LowOpen: q.limits.open,
 		Default: q.fallback, DefaultSource: q.fallbackSource,
-		Stated: !q.outputOnly, Computed: len(q.ways) > 0, Temperature: q.temperature,
+		Stated: !q.outputOnly, Computed: len(q.ways) > 0, Temperature: q.temperature, Better: better(q.name, u.Dimension()),
 	}
 	if q.absent != nil {
 		p.Optional, p.Absent = true, q.absent.value
