@@ -6,20 +6,21 @@ import (
 	"strings"
 	"testing"
 
+	"proofmass/jobs/report"
 	"proofmass/jobs/result"
 )
 
 // The invented demo shows one claim that stands, one in doubt and one that falls.
 func TestHeronShowsAllThreeVerdicts(t *testing.T) {
 	a := mustRun(t, studies+"heron.yaml", quick(t, 8192)).Answer
-	want := map[string]string{"lighter": "stands", "thriftier": "in doubt", "further": "falls"}
+	want := map[string]result.Verdict{"lighter": "stands", "thriftier": "in_doubt", "further": "falls"}
 	for _, c := range a.Claims {
 		if w, ok := want[c.Name]; ok && c.Verdict != w {
 			t.Errorf("%s %s (%g), want it to %s", c.Name, c.Verdict, c.Chance, w)
 		}
 	}
 	var text strings.Builder
-	if err := a.Text(&text, "heron-result"); err != nil {
+	if err := a.Text(&text, report.TextOptions{Folder: "heron-result", Full: true}); err != nil {
 		t.Fatal(err)
 	}
 	for _, line := range strings.Split(text.String(), "\n") {
@@ -27,6 +28,7 @@ func TestHeronShowsAllThreeVerdicts(t *testing.T) {
 			t.Errorf("%d characters: %s", len([]rune(line)), line)
 		}
 	}
+	checkShort(t, a)
 	order := []string{"DO THE CLAIMS HOLD?", "HOW LARGE?", "WHAT DECIDES IT?", "WHAT WAS ASSUMED?", "WHAT TO BEWARE OF"}
 	at := -1
 	for _, title := range order {
@@ -35,6 +37,42 @@ func TestHeronShowsAllThreeVerdicts(t *testing.T) {
 			t.Errorf("%q is missing or stands too early", title)
 		}
 		at = next
+	}
+}
+
+// checkShort: the short answer of three claims and two cars takes at most 40 lines of
+// 80 columns, and keeps to the width of any terminal from 60 to 120.
+func checkShort(t *testing.T, a *report.Answer) {
+	t.Helper()
+	for _, width := range []int{0, 40, 60, 71, 80, 97, 120, 200} {
+		for _, full := range []bool{false, true} {
+			var text strings.Builder
+			if err := a.Text(&text, report.TextOptions{Folder: "heron-result", Width: width, Full: full}); err != nil {
+				t.Fatal(err)
+			}
+			most := min(120, max(60, width))
+			if width == 0 {
+				most = 80
+			}
+			lines := strings.Split(strings.TrimSuffix(text.String(), "\n"), "\n")
+			for _, line := range lines {
+				if n := len([]rune(line)); n > most {
+					t.Errorf("width %d, full %v: %d characters: %s", width, full, n, line)
+				}
+			}
+			if !full && most >= 80 && len(lines) > 40 {
+				t.Errorf("width %d: the short answer takes %d lines\n%s", width, len(lines), text.String())
+			}
+		}
+	}
+	var text strings.Builder
+	if err := a.Text(&text, report.TextOptions{Folder: "heron-result"}); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"of three claims one stands, one is in doubt, one falls", "since", "is rounded to", "Assumed: ", "Structure, crash, high voltage"} {
+		if !strings.Contains(strings.Join(strings.Fields(text.String()), " "), want) {
+			t.Errorf("the short answer lacks %q:\n%s", want, text.String())
+		}
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"proofmass/jobs/report"
 	"proofmass/jobs/result"
 )
 
@@ -64,7 +65,7 @@ indices: none
 		}
 	}
 	var text strings.Builder
-	if err := a.Text(&text, o.Out); err != nil || !strings.Contains(text.String(), " infeasible)") || !strings.Contains(text.String(), "infeasible and count as not holding") {
+	if err := a.Text(&text, report.TextOptions{Folder: o.Out, Full: true}); err != nil || !strings.Contains(text.String(), " infeasible)") || !strings.Contains(text.String(), "infeasible and count as not holding") {
 		t.Errorf("the answer does not speak of the infeasible draws: %v\n%s", err, text.String())
 	}
 }

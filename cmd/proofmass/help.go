@@ -59,17 +59,20 @@ workers.
   --read FOLDER   used files may also come from this folder (repeatable)
   --replace       DIR may hold another result, which stays whole until the new
                   one is; files that are not of a result are left alone
+  --full          all that there is to tell, not the short answer
   --json          the answer for machines
 
   proofmass run testdata/studies/heron.yaml --out heron-result
   proofmass run my.yaml --out try --rows 4096 --replace
   proofmass run heron-result/study.yaml --out again      # repeats a result
 `,
-	"show": `proofmass show DIR [--row N] [--json]
+	"show": `proofmass show DIR [--full] [--row N] [--json]
 
-Prints the answer of a result folder, and whether every file is whole (if one is
-not: exit code 1).
+Prints the short answer of a result folder, and whether every file is whole (if
+one is not: exit code 1).
 
+  --full    all that there is to tell: every quantity, what decides each claim,
+            every assumption, every caution
   --row N   instead the inputs of draw N and every intermediate quantity that
             the model can compute from them, to check by hand
   --json    the same for machines

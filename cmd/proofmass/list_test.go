@@ -38,6 +38,9 @@ func TestMethodsByColumn(t *testing.T) {
 		"summary method": "replicates replicates and order_statistics independent none",
 		"role":           "input constant formula output intermediate claim",
 		"origin":         "stated default computed",
+		"verdict":        "stands in_doubt falls too_few_draws not_judged",
+		"sense":          "at_least at_most about",
+		"side":           "above below within",
 	}
 	for _, column := range columns {
 		if got := strings.Join(words[column], " "); got != want[column] {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"io"
 
@@ -47,7 +46,7 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) error {
 	f.StringVar(&o.Out, "out", "", "")
 	f.BoolVar(&o.Replace, "replace", false, "")
 	f.IntVar(&o.Workers, "workers", 0, "")
-	asJSON := f.Bool("json", false, "")
+	full, asJSON := f.Bool("full", false, ""), f.Bool("json", false, "")
 	if err := parse(f, args, 1, 1, "one study file"); err != nil {
 		return err
 	}
@@ -74,7 +73,7 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) error {
 	if *asJSON {
 		err = writeJSON(out, outcome.Answer)
 	} else {
-		err = outcome.Answer.Text(out, o.Out)
+		err = outcome.Answer.Text(out, report.TextOptions{Folder: o.Out, Width: columns(out), Full: *full, Again: outcome.Again})
 	}
 	if err == nil && outcome.Missed {
 		err = errMissed
@@ -82,8 +81,4 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) error {
 	return err
 }
 
-func writeJSON(out io.Writer, v any) error {
-	e := json.NewEncoder(out)
-	e.SetIndent("", "  ")
-	return e.Encode(v)
-}
+func writeJSON(out io.Writer, v any) error { return report.WriteJSON(out, v) }

@@ -14,7 +14,7 @@ import (
 func show(_ context.Context, args []string, out, _ io.Writer) error {
 	f := flags("show")
 	row := f.Int("row", -1, "")
-	asJSON := f.Bool("json", false, "")
+	full, asJSON := f.Bool("full", false, ""), f.Bool("json", false, "")
 	if err := parse(f, args, 1, 1, "one result folder"); err != nil {
 		return err
 	}
@@ -35,7 +35,7 @@ func show(_ context.Context, args []string, out, _ io.Writer) error {
 		fmt.Fprint(out, report.Wrap(state.Study+": not finished; the same run command starts it again", "", 80))
 		return nil
 	}
-	if err := state.Answer.Text(out, f.Arg(0)); err != nil {
+	if err := state.Answer.Text(out, report.TextOptions{Folder: f.Arg(0), Width: columns(out), Full: *full}); err != nil {
 		return err
 	}
 	_, err = fmt.Fprintln(out, "Every file is whole.")

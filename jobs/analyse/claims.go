@@ -1,7 +1,9 @@
 package analyse
 
 import (
+	"math"
 	"slices"
+	"strconv"
 
 	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
@@ -53,5 +55,39 @@ func (a *Analyst) claimRow(c plan.Claim, v *claim.Verdict) result.ClaimRow {
 	if c.Margin >= 0 {
 		row.Unit = c.Unit.String()
 	}
+	row.Verdict = verdict(&row)
+	row.Announced, row.RoundedTo, row.Limit = math.NaN(), math.NaN(), math.NaN()
+	if said.Of != "" {
+		addAnnounced(&row, &said)
+	}
 	return row
+}
+
+// addAnnounced tells what was announced and what was tested, in the unit of the
+// announcement.
+func addAnnounced(row *result.ClaimRow, said *study.Claim) {
+	u := said.AnnouncedIn
+	row.Sense, row.Announced = result.Sense(said.Sense), written(u.FromSI(said.Announced))
+	if said.RoundedTo > 0 {
+		row.RoundedTo = written(u.DeltaFromSI(said.RoundedTo))
+	}
+	switch {
+	case said.Sense == string(result.About):
+		row.Side = result.Within
+		return
+	case said.Below:
+		row.Side = result.Below
+	default:
+		row.Side = result.Above
+	}
+	row.Limit = written(u.FromSI(said.Limit))
+}
+
+// written is the number that somebody wrote, before it went to SI and back: to 12
+// digits, as the claim's text has it.
+func written(x float64) float64 {
+	if short, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 12, 64), 64); err == nil {
+		return short
+	}
+	return x
 }

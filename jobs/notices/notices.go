@@ -27,6 +27,7 @@ var modules = []struct{ path, licence string }{
 	{"golang.org/x/mod", "BSD-3-Clause"},
 	{"golang.org/x/sync", "BSD-3-Clause"},
 	{"golang.org/x/sys", "BSD-3-Clause"},
+	{"golang.org/x/term", "BSD-3-Clause"},
 	{"golang.org/x/tools", "BSD-3-Clause"},
 	{"gonum.org/v1/gonum", "BSD-3-Clause"},
 	{"google.golang.org/protobuf", "BSD-3-Clause"},

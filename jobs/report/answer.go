@@ -17,6 +17,8 @@ type Answer struct {
 	About string `json:"about,omitempty"`
 	Run   Run    `json:"run"`
 
+	Contradictions []string `json:"contradictions"` // of the study with itself: stand before any verdict
+
 	Claims   []Claim   `json:"claims"`
 	Sizes    []Size    `json:"sizes"`
 	Decides  []Decides `json:"decides"`
@@ -59,24 +61,33 @@ func within(reached, asked *float64) bool {
 
 // A Claim is one claim's chance in figures and words.
 type Claim struct {
-	Name      string   `json:"claim"`
-	Text      string   `json:"text"`
-	Of        string   `json:"of,omitempty"`
-	SaidBy    string   `json:"said_by,omitempty"`
-	Verdict   string   `json:"verdict"` // stands, in doubt, falls
-	Frequency string   `json:"frequency"`
-	Chance    float64  `json:"chance"`
-	Low       *float64 `json:"chance_low"`
-	High      *float64 `json:"chance_high"`
-	Method    string   `json:"method"`
+	Name      string         `json:"claim"`
+	Text      string         `json:"text"`
+	Of        string         `json:"of,omitempty"`
+	SaidBy    string         `json:"said_by,omitempty"`
+	Verdict   result.Verdict `json:"verdict"` // of the table: told nowhere anew
+	Frequency string         `json:"frequency"`
+	Chance    float64        `json:"chance"`
+	Low       *float64       `json:"chance_low"` // an end of the interval, which is sampling error alone
+	High      *float64       `json:"chance_high"`
+	Method    string         `json:"method"`
 
 	Held       int64 `json:"held"`
 	Failed     int64 `json:"failed"`
 	Infeasible int64 `json:"infeasible"`
 	Rows       int64 `json:"rows"`
 
-	Seen    *Spread `json:"seen,omitempty"`     // the announced quantity in the draws
-	HangsOn string  `json:"hangs_on,omitempty"` // what decides it, in words
+	// Of an announced value: as it was said, and the limit that was tested, in its unit.
+	Announced *float64     `json:"announced,omitempty"`
+	RoundedTo *float64     `json:"rounded_to,omitempty"`
+	Limit     *float64     `json:"limit,omitempty"`
+	Sense     result.Sense `json:"sense,omitempty"`
+	Side      result.Side  `json:"side,omitempty"`
+	Unit      string       `json:"announced_in,omitempty"`
+
+	Seen      *Spread   `json:"seen,omitempty"`       // the announced quantity in the draws
+	HangsOn   string    `json:"hangs_on,omitempty"`   // what decides it, in words
+	DecidedOf result.Of `json:"decided_of,omitempty"` // of which the words are: holds, margin
 
 	Where []Where `json:"where,omitempty"` // inputs that differ where it holds and where it fails, most first
 }
@@ -111,6 +122,7 @@ type Size struct {
 	Vehicle    string `json:"vehicle,omitempty"`
 	Quantity   string `json:"quantity"`
 	Infeasible int64  `json:"infeasible"`
+	Constant   bool   `json:"constant"` // the same in every draw
 	Spread
 }
 
@@ -205,6 +217,7 @@ func Read(folder string) (*Answer, error) {
 	t.hangOn(a)
 	t.tellWhere(a)
 	a.Assumed = t.assumed()
+	a.Contradictions = t.contradictions(a)
 	a.Cautions = t.cautions(a)
 	return a, nil
 }

@@ -12,32 +12,34 @@ import (
 // mostInputs is how many inputs are shown for each output; the tables have all.
 const mostInputs = 5
 
-// The columns of a bar: what they add up to with their blanks is width.
-const (
-	nameWidth  = 27
-	rangeWidth = 17
-	barWidth   = 24
-)
+// barLayout is how wide the columns of a bar are: the name of the input, its range, the
+// bar itself.
+type barLayout struct{ name, span, bar int }
+
+func (b *page) barLayout() barLayout {
+	more := b.width - usualWidth
+	return barLayout{27 + more - more/2, 17, 24 + more/2}
+}
 
 // writeDecides shows what each claim hangs on; without claims, or where sensitivity was
 // asked of other outputs alone, each output.
-func (a *Answer) writeDecides(b *strings.Builder) {
+func (a *Answer) writeDecides(b *page) {
 	if len(a.Decides) == 0 {
 		return
 	}
 	b.WriteString("\nWHAT DECIDES IT?\n")
-	b.WriteString(Wrap(a.barsRead(), "  ", width))
+	b.para(a.barsRead(), "  ")
 	blocks := 0
 	for _, c := range a.Claims {
 		blocks += a.writeClaimBlock(b, c)
 	}
 	for i := range a.Decides {
 		if d := &a.Decides[i]; blocks == 0 && d.Of == result.OfOutput {
-			a.writeBlock(b, d.Output, "", d)
+			a.writeBlock(b, d.Output, "", d, shareOf[""])
 		}
 	}
 	if blocks > 0 {
-		b.WriteString(Wrap("What other outputs depend on, every input, every pair and every interval: indices.parquet, tornado.parquet, curves.parquet.", "  ", width))
+		b.para("What other outputs depend on, every input, every pair and every interval: indices.parquet, tornado.parquet, curves.parquet.", "  ")
 	}
 }
 
@@ -46,11 +48,11 @@ func (a *Answer) barsRead() string {
 	bars := "From o to *: the output with the input alone at its low end, then at its high end (5 and 95 %), whose values stand before it."
 	switch a.rankedBy() {
 	case result.TotalOrder:
-		return "Share: how much of the output's spread is due to the input, with all it does together with others; what acts together counts in each, so that shares may add up to more than 100 %. " + bars
+		return "Share: how much of the spread of what is decided is due to the input, with all it does together with others; what acts together counts in each, so that shares may add up to more than 100 %. " + bars
 	case result.ShapleyEffect:
-		return "Share: the input's part of the output's spread, fairly shared among inputs that are tied (Shapley effect); shares add up to 100 %. " + bars
+		return "Share: the input's part of the spread of what is decided, fairly shared among inputs that are tied (Shapley effect); shares add up to 100 %. " + bars
 	case result.FirstOrder, result.WithCompanions:
-		return "Share: how much of the output's spread goes when the input is known. " + bars
+		return "Share: how much of the spread of what is decided goes when the input is known. " + bars
 	}
 	return "The input that moves the output most comes first. " + bars
 }
@@ -69,37 +71,69 @@ func (a *Answer) rankedBy() result.Order {
 // writeClaimBlock shows the announced quantity where there is one, else how far
 // inside the claim draws lie; what has neither gets words alone. It returns the number
 // of blocks written.
-func (a *Answer) writeClaimBlock(b *strings.Builder, c Claim) int {
+func (a *Answer) writeClaimBlock(b *page, c Claim) int {
 	words := strings.TrimSpace(c.HangsOn + " " + c.told())
-	i := slices.IndexFunc(a.Decides, func(d Decides) bool { return d.Of == result.OfOutput && slices.Contains(d.Claims, c.Name) })
-	if i < 0 {
-		i = slices.IndexFunc(a.Decides, func(d Decides) bool { return d.Of == result.OfMargin && d.Output == c.Name })
-	}
+	d := a.block(c)
 	switch {
-	case i >= 0 && a.Decides[i].Of == result.OfOutput:
-		a.writeBlock(b, c.Name+": "+a.Decides[i].Output, words, &a.Decides[i])
+	case d != nil && d.Of == result.OfOutput:
+		a.writeBlock(b, c.Name+": "+d.Output, words, d, shareOf[c.DecidedOf])
 		return 1
-	case i >= 0:
-		a.writeBlock(b, c.Name+": how far inside", words, &a.Decides[i])
+	case d != nil:
+		a.writeBlock(b, c.Name+": how far inside", words, d, shareOf[c.DecidedOf])
 		return 1
 	case words != "":
-		b.WriteString("\n" + Wrap(words, "  ", width))
+		b.WriteString("\n")
+		b.para(words, "  ")
 	}
 	return 0
 }
 
-func (a *Answer) writeBlock(b *strings.Builder, title, words string, d *Decides) {
-	fmt.Fprintf(b, "\n  %s\n", fit(title, width-2))
+// shareOf heads the shares of a block.
+var shareOf = map[result.Of]string{"": "share of the spread", result.OfHolds: "share of whether it holds", result.OfMargin: "share of how clearly"}
+
+// block is what is shown of a claim: the bars of what was announced, else of how far
+// inside the claim draws lie, with the shares that the words on it give.
+func (a *Answer) block(c Claim) *Decides {
+	i := slices.IndexFunc(a.Decides, func(d Decides) bool { return d.Of == result.OfOutput && slices.Contains(d.Claims, c.Name) })
+	if i < 0 {
+		i = slices.IndexFunc(a.Decides, func(d Decides) bool { return d.Of == result.OfMargin && d.Output == c.Name })
+	}
+	if i < 0 {
+		return nil
+	}
+	d := a.Decides[i]
+	if by := a.decider(c); by != nil {
+		d.Inputs, d.Groups, d.Pairs = withBars(by.Inputs, d.Inputs), by.Groups, by.Pairs
+	}
+	return &d
+}
+
+// withBars are shares with the bars that others have.
+func withBars(inputs, bars []Share) []Share {
+	all := slices.Clone(inputs)
+	for i := range all {
+		if k := slices.IndexFunc(bars, func(s Share) bool { return s.Input == all[i].Input }); k >= 0 {
+			share := all[i]
+			all[i] = bars[k]
+			all[i].Order, all[i].Share, all[i].Low, all[i].High, all[i].First = share.Order, share.Share, share.Low, share.High, share.First
+		}
+	}
+	return all
+}
+
+func (a *Answer) writeBlock(b *page, title, words string, d *Decides, head string) {
+	l := b.barLayout()
+	fmt.Fprintf(b, "\n  %s\n", fit(title, b.width-2))
 	if words != "" {
-		b.WriteString(Wrap(words, "  ", width))
+		b.para(words, "  ")
 	}
 	inputs := slices.DeleteFunc(slices.Clone(d.Inputs), func(s Share) bool { return s.Share != nil && *s.Share < 0.005 }) // would be shown as 0 %
 	inputs = inputs[:min(mostInputs, len(inputs))]
 	low, high := ends(d.Output, inputs)
 	if high > low {
 		n := numbers(&low, &high)
-		left := max(0, barWidth-len([]rune(withUnit(n[1], d.Unit)))-1)
-		fmt.Fprintf(b, "  %-*s%-*s %s\n", width-2-barWidth, "share of the spread", left, fit(n[0], max(2, left)), withUnit(n[1], d.Unit))
+		left := max(0, l.bar-len([]rune(withUnit(n[1], d.Unit)))-1)
+		fmt.Fprintf(b, "  %-*s%-*s %s\n", b.width-2-l.bar, head, left, fit(n[0], max(2, left)), withUnit(n[1], d.Unit))
 	}
 	for _, s := range inputs {
 		writeBar(b, d.Output, s, low, high)
@@ -120,7 +154,8 @@ func ends(output string, inputs []Share) (low, high float64) {
 	return low, high
 }
 
-func writeBar(b *strings.Builder, output string, s Share, low, high float64) {
+func writeBar(b *page, output string, s Share, low, high float64) {
+	l := b.barLayout()
 	share := "    "
 	if s.Share != nil {
 		share = fmt.Sprintf("%3.0f%%", 100**s.Share)
@@ -133,14 +168,14 @@ func writeBar(b *strings.Builder, output string, s Share, low, high float64) {
 		in := numbers(s.InLow, s.InHigh)
 		ends = withUnit(in[0]+" to "+in[1], s.Unit)
 	}
-	name := max(12, nameWidth-max(0, len([]rune(ends))-rangeWidth)) // a long range takes from the name
-	line := fmt.Sprintf("  %-5s %-*s %*s  %s", share, name, fitName(s.Input, name), rangeWidth, fit(ends, nameWidth+rangeWidth-name), bar(output, s, low, high))
+	name := max(12, l.name-max(0, len([]rune(ends))-l.span)) // a long range takes from the name
+	line := fmt.Sprintf("  %-5s %-*s %*s  %s", share, name, fitName(s.Input, name), l.span, fit(ends, l.name+l.span-name), bar(output, s, low, high, l.bar))
 	b.WriteString(strings.TrimRight(line, " ") + "\n")
 }
 
 // bar draws the two ends on the scale, joined by a line. A low and a high end that
 // fall together, or one that cannot be had, are one sign.
-func bar(output string, s Share, low, high float64) string {
+func bar(output string, s Share, low, high float64, width int) string {
 	if s.AtLow == nil && s.AtHigh == nil || !(high > low) {
 		return ""
 	}
@@ -148,9 +183,9 @@ func bar(output string, s Share, low, high float64) string {
 		if v = differs(output, v); v == nil {
 			return -1
 		}
-		return int(math.Round((*v - low) / (high - low) * (barWidth - 1)))
+		return int(math.Round((*v - low) / (high - low) * float64(width-1)))
 	}
-	cells := []rune(strings.Repeat(" ", barWidth))
+	cells := []rune(strings.Repeat(" ", width))
 	from, to := at(s.AtLow), at(s.AtHigh)
 	if from >= 0 && to >= 0 {
 		for k := min(from, to); k <= max(from, to); k++ {
@@ -167,7 +202,7 @@ func bar(output string, s Share, low, high float64) string {
 }
 
 // writeNotes says what bars alone would hide.
-func (a *Answer) writeNotes(b *strings.Builder, d *Decides, shown []Share) {
+func (a *Answer) writeNotes(b *page, d *Decides, shown []Share) {
 	var notes []string
 	if slices.ContainsFunc(shown, func(s Share) bool { return s.Turns }) {
 		notes = append(notes, "~: goes up and down over the input's range, so that its ends do not tell all.")
@@ -183,7 +218,7 @@ func (a *Answer) writeNotes(b *strings.Builder, d *Decides, shown []Share) {
 	case means:
 		notes = append(notes, "These bars: the mean of the draws in the input's lowest and highest twentieth.")
 	case alone && d.Swings != nil && d.Spread != nil && *d.Swings > *d.Spread:
-		notes = append(notes, fmt.Sprintf("Were all inputs at their ends at once, the bars would add up to %s; nine in ten draws span %s.", withUnit(short(*d.Swings), d.Unit), withUnit(short(*d.Spread), d.Unit)))
+		notes = append(notes, fmt.Sprintf("Were all inputs at their ends at once, the bars would add up to %s; nine in ten draws span %s.", withUnit(short(*d.Swings), differenceOf(d.Unit)), withUnit(short(*d.Spread), differenceOf(d.Unit))))
 	}
 	if pairs := strongest(d.Pairs); pairs != "" {
 		notes = append(notes, "Acting together: "+pairs+".")
@@ -192,7 +227,7 @@ func (a *Answer) writeNotes(b *strings.Builder, d *Decides, shown []Share) {
 		notes = append(notes, "By groups of inputs: "+groups+".")
 	}
 	if len(notes) > 0 {
-		b.WriteString(Wrap(strings.Join(notes, " "), "  ", width))
+		b.para(strings.Join(notes, " "), "  ")
 	}
 }
 

@@ -10,14 +10,8 @@ import (
 func (t *tables) cautions(a *Answer) []string {
 	var cautions []string
 	_ = json.Unmarshal([]byte(t.meta[MetaWarnings]), &cautions) // absent: none
-	cautions = append(cautions, t.negativeMasses()...)
-	for _, c := range a.Claims {
-		if c.Infeasible > 0 {
-			cautions = append(cautions, fmt.Sprintf("%s: %s of %s draws are infeasible and count as not holding.", c.Name, Grouped(c.Infeasible), Grouped(c.Rows)))
-		}
-	}
 	if r := a.Run; r.HalfWidthAsked != nil && r.HalfWidthReached != nil && *r.HalfWidthReached > *r.HalfWidthAsked {
-		cautions = append(cautions, fmt.Sprintf("Sensitivity is known to +-%.3f, not to the +-%.3f wanted: raise indices.at_most, or run more rows.", *r.HalfWidthReached, *r.HalfWidthAsked))
+		cautions = append(cautions, fmt.Sprintf("Shares are known to +-%.1f points, not to the +-%.1f wanted: raise indices.at_most, or run more rows.", 100**r.HalfWidthReached, 100**r.HalfWidthAsked))
 	}
 	if share := t.dropped(); share > 0.01 {
 		cautions = append(cautions, fmt.Sprintf("Sensitivity describes feasible draws only: up to %.0f %% of the rows behind a figure were left out because a run is infeasible.", 100*share))
@@ -33,6 +27,18 @@ func (t *tables) cautions(a *Answer) []string {
 		cautions = append(cautions, ofVehicles...)
 	}
 	return cautions
+}
+
+// contradictions are what stands before any verdict: what the draws say against
+// themselves.
+func (t *tables) contradictions(a *Answer) []string {
+	found := append([]string{}, t.negativeMasses()...)
+	for _, c := range a.Claims {
+		if c.Infeasible > 0 {
+			found = append(found, fmt.Sprintf("%s: %s of %s draws are infeasible and count as not holding.", c.Name, Grouped(c.Infeasible), Grouped(c.Rows)))
+		}
+	}
+	return found
 }
 
 // dropped is the largest share of rows left out behind an index.

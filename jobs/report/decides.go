@@ -196,13 +196,22 @@ func (t *tables) hangOn(a *Answer) {
 			return a.Decides[k].Inputs
 		}
 		if holds := find(result.OfHolds); often(*c) && len(holds) > 0 {
-			c.HangsOn = hangsOn("Whether "+claimName(*c)+" holds", holds)
+			c.HangsOn, c.DecidedOf = hangsOn("Whether "+claimName(*c)+" holds", holds), result.OfHolds
 		} else if margin := find(result.OfMargin); len(margin) > 0 {
-			c.HangsOn = hangsOn("How clearly "+claimName(*c)+" holds or fails", margin)
+			c.HangsOn, c.DecidedOf = hangsOn("How clearly "+claimName(*c)+" holds or fails", margin), result.OfMargin
 		} else if len(holds) > 0 {
 			c.HangsOn = "Draws are too seldom both inside and outside " + claimName(*c) + " to tell what decides it."
 		}
 	}
+}
+
+// decider is what the words on a claim are of, nil where they are of nothing.
+func (a *Answer) decider(c Claim) *Decides {
+	i := slices.IndexFunc(a.Decides, func(d Decides) bool { return d.Output == c.Name && d.Of == c.DecidedOf })
+	if i < 0 {
+		return nil
+	}
+	return &a.Decides[i]
 }
 
 // often reports whether a claim both holds and fails in enough draws. Of one that
@@ -219,12 +228,7 @@ const (
 // hangsOn is a line such as "Whether further holds hangs on drag_coefficient (62 %)
 // and pack_mass (21 %)."
 func hangsOn(what string, inputs []Share) string {
-	var words []string
-	for _, in := range inputs {
-		if in.Share != nil && len(words) < mostWords && (len(words) == 0 || *in.Share >= worthAWord) {
-			words = append(words, fmt.Sprintf("%s (%.0f %%)", in.Input, 100**in.Share))
-		}
-	}
+	words := deciding(inputs)
 	if len(words) == 0 {
 		return ""
 	}
@@ -232,6 +236,17 @@ func hangsOn(what string, inputs []Share) string {
 		words = []string{strings.Join(words[:n-1], ", ") + " and " + words[n-1]}
 	}
 	return what + " hangs on " + words[0] + "."
+}
+
+// deciding are the few inputs that are worth a word, each with its share.
+func deciding(inputs []Share) []string {
+	var words []string
+	for _, in := range inputs {
+		if in.Share != nil && len(words) < mostWords && (len(words) == 0 || *in.Share >= worthAWord) {
+			words = append(words, fmt.Sprintf("%s (%.0f %%)", in.Input, 100**in.Share))
+		}
+	}
+	return words
 }
 
 func claimName(c Claim) string {

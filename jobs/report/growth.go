@@ -49,7 +49,7 @@ func (g *Growth) short() []string {
 
 // writeTied shows the pairs whose correlation in the draws is furthest from what
 // was wanted first.
-func writeTied(b *strings.Builder, tied []Tied) {
+func writeTied(b *page, tied []Tied) {
 	if len(tied) == 0 {
 		return
 	}
@@ -72,5 +72,5 @@ func writeTied(b *strings.Builder, tied []Tied) {
 	if n := len(tied) - len(pairs); n > 0 {
 		pairs = append(pairs, fmt.Sprintf("%d pairs more, all nearer", n))
 	}
-	b.WriteString(Wrap("Tied by rank correlation, wanted (and in the draws): "+strings.Join(pairs, "; ")+".", "  ", width))
+	b.para("Tied by rank correlation, wanted (and in the draws): "+strings.Join(pairs, "; ")+".", "  ")
 }

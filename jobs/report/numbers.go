@@ -31,13 +31,21 @@ func numbers(values ...*float64) []string {
 // Beyond these sizes numbers are written with an exponent.
 const huge, tiny = 1e7, 1e-4
 
+// longest is the size up to which all digits are written where it takes them to tell
+// the ends of a range apart.
+const longest = 1e12
+
 func number(v, low, high float64, whole bool) string {
 	size, spread := max(high, -low), high-low
+	digits := 1.0 // behind the first, that tell the ends apart
+	if spread > 0 {
+		digits = math.Ceil(math.Log10(size/spread)) + 1
+	}
 	switch {
 	case spread == 0:
 		return strconv.FormatFloat(v, 'g', 5, 64)
-	case size >= huge || size < tiny:
-		return strconv.FormatFloat(v, 'e', max(1, min(5, int(math.Ceil(math.Log10(size/spread)))+1)), 64)
+	case size < tiny || size >= huge && (digits < 6 || size >= longest):
+		return strconv.FormatFloat(v, 'e', int(max(1, min(16, digits))), 64)
 	case whole:
 		return strconv.FormatFloat(v, 'f', 0, 64)
 	}

@@ -19,8 +19,8 @@ func folderWith(t *testing.T) string {
 		t.Fatal(err)
 	}
 	digest, err := folder.WriteTable(result.SummaryTable, result.Summary.Make([]result.SummaryRow{
-		{Output: "x", Quantity: "x", Unit: "m", Role: result.RoleInput, Origin: result.Stated, Method: "none", P05: 1, P50: 2, P95: 3},
-		{Output: "y", Quantity: "y", Unit: "m", Role: result.RoleOutput, Origin: result.Computed, Method: "none", P05: 4, P50: 5, P95: 6},
+		{Output: "x", Quantity: "x", Unit: "m", Role: result.RoleInput, Origin: result.Stated, Method: "none", Min: 0, P05: 1, P50: 2, P95: 3, Max: 4},
+		{Output: "y", Quantity: "y", Unit: "m", Role: result.RoleOutput, Origin: result.Computed, Method: "none", Min: 3, P05: 4, P50: 5, P95: 6, Max: 7},
 	}, map[string]string{MetaAbout: "about it", MetaDesign: "latin"}))
 	if err != nil {
 		t.Fatal(err)
@@ -43,7 +43,7 @@ func TestReadWithoutClaimsAndIndices(t *testing.T) {
 		t.Errorf("sizes %+v, claims %v, decides %v", a.Sizes, a.Claims, a.Decides)
 	}
 	var b strings.Builder
-	if err := a.Text(&b, "r"); err != nil {
+	if err := a.Text(&b, TextOptions{Folder: "r", Full: true}); err != nil {
 		t.Fatal(err)
 	}
 	text := b.String()
@@ -74,7 +74,7 @@ func TestGrouped(t *testing.T) {
 }
 
 func TestLeftOutSaysEachReasonOnce(t *testing.T) {
-	var b strings.Builder
+	b := page{width: usualWidth}
 	writeLeftOut(&b, []LeftOut{{"a", "not given: x"}, {"b", "not given: y"}, {"c", "not given: x"}})
 	if want := "  Left out: a, c (not given: x).\n  Left out: b (not given: y).\n"; b.String() != want {
 		t.Errorf("%q, want %q", b.String(), want)
@@ -89,7 +89,7 @@ func TestSizesKeepToTheWidth(t *testing.T) {
 		{Quantity: "big", Infeasible: 131072, Spread: Spread{Unit: "kg2 m2/s3", P05: ptr(-2.91e23), P50: ptr(-1.4e23), P95: ptr(-1.41e22)}},
 		{Quantity: "none", Infeasible: 4096, Spread: Spread{Unit: "kg"}},
 	} {
-		var b strings.Builder
+		b := page{width: usualWidth}
 		(&Answer{}).writeSize(&b, s.Quantity, true, s)
 		for _, line := range strings.Split(b.String(), "\n") {
 			if len([]rune(line)) > 80 {

@@ -42,7 +42,9 @@ func (t *tables) claims() []Claim {
 		if r.Chance == r.Chance {
 			c.Chance = r.Chance
 		}
-		c.Verdict, c.Frequency = verdict(c), frequency(c)
+		c.Verdict, c.Frequency = r.Verdict, frequency(c)
+		c.Announced, c.RoundedTo, c.Limit = known(r.Announced), known(r.RoundedTo), known(r.Limit)
+		c.Sense, c.Side, c.Unit = r.Sense, r.Side, r.AnnouncedIn
 		if of := t.output(c.Of); of != nil {
 			s := spread(of).in(r.AnnouncedIn)
 			c.Seen = &s
@@ -62,6 +64,13 @@ func (t *tables) output(name string) *result.SummaryRow {
 	return nil
 }
 
+// constant reports whether an output is the same in every draw, up to what rounding
+// leaves of it.
+func constant(r *result.SummaryRow) bool {
+	low, high := differs(r.Quantity, known(r.Min)), differs(r.Quantity, known(r.Max))
+	return low != nil && high != nil && *high-*low <= 1e-12*max(*high, -*low)
+}
+
 // headline are the quantities that come first, stated or computed.
 var headline = []string{"kerb_mass", "pack_mass", "usable_energy", "label_range"}
 
@@ -69,7 +78,7 @@ var headline = []string{"kerb_mass", "pack_mass", "usable_energy", "label_range"
 func (t *tables) sizes() []Size {
 	sizes := []Size{}
 	add := func(r *result.SummaryRow) {
-		sizes = append(sizes, Size{Name: r.Output, Vehicle: r.Vehicle, Quantity: r.Quantity, Infeasible: r.Infeasible, Spread: spread(r)})
+		sizes = append(sizes, Size{Name: r.Output, Vehicle: r.Vehicle, Quantity: r.Quantity, Infeasible: r.Infeasible, Constant: constant(r), Spread: spread(r)})
 	}
 	for _, q := range headline {
 		for i := range t.summary {

@@ -1,40 +1,36 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
-	"io"
 	"maps"
 	"slices"
 	"strings"
 )
 
-// width is that of the narrowest terminal in common use.
-const width = 80
-
 // claimIndent is where the text of a claim stands, right of its name.
 const claimIndent = "               "
 
-// Text writes the answer for a terminal of 80 columns.
-func (a *Answer) Text(out io.Writer, folder string) error {
-	var b strings.Builder
-	a.writeHead(&b)
-	a.writeClaims(&b)
-	a.writeSizes(&b)
-	a.writeDecides(&b)
-	a.writeAssumed(&b)
+// full writes all that there is to tell, under its headings.
+func (a *Answer) full(b *page, o TextOptions) {
+	a.writeHead(b, o)
+	a.writeContradictions(b)
+	a.writeClaims(b)
+	a.writeSizes(b)
+	a.writeDecides(b)
+	a.writeAssumed(b)
 	b.WriteString("\nWHAT TO BEWARE OF\n")
 	for _, c := range a.Cautions {
-		b.WriteString("  - " + strings.TrimLeft(Wrap(c, "    ", width), " "))
+		b.item(c)
 	}
-	fmt.Fprintf(&b, "\nAll figures: %s (Parquet tables, manifest, the study as read)\n", Printable(folder))
-	_, err := io.WriteString(out, b.String())
-	return err
+	b.WriteString("\n")
+	b.para("All figures: "+o.Folder+" (Parquet tables, manifest, the study as read)", "")
 }
 
-func (a *Answer) writeHead(b *strings.Builder) {
+func (a *Answer) writeHead(b *page, o TextOptions) {
 	b.WriteString(Printable(a.Study) + "\n")
 	if a.About != "" {
-		b.WriteString(Wrap(a.About, "", width))
+		b.para(a.About, "")
 	}
 	line := fmt.Sprintf("%s draws (%s design, seed %d)", Grouped(a.Run.Rows), a.Run.Design, a.Run.Seed)
 	if a.Run.Growth != nil {
@@ -44,64 +40,74 @@ func (a *Answer) writeHead(b *strings.Builder) {
 		line += fmt.Sprintf("; %s model runs for sensitivity", Grouped(a.Run.IndexRuns))
 	}
 	if h := a.Run.SharesKnownTo; h != nil {
-		line += fmt.Sprintf("; the shares of outputs below are known to +-%.1f %% or better", 100**h)
+		line += fmt.Sprintf("; the shares of outputs are known to +-%.1f points or better", 100**h)
 	}
 	if a.Run.Note != "" {
 		line += ". " + strings.ToUpper(a.Run.Note[:1]) + a.Run.Note[1:]
 	}
-	b.WriteString(Wrap(line+".", "", width))
+	b.para(line+".", "")
+	if o.Again {
+		b.para(nothingDone, "")
+	}
 }
 
-func (a *Answer) writeClaims(b *strings.Builder) {
+// writeContradictions tells what the study says against itself before any verdict.
+func (a *Answer) writeContradictions(b *page) {
+	if len(a.Contradictions) == 0 {
+		return
+	}
+	b.WriteString("\nFIRST: WHAT CONTRADICTS ITSELF\n")
+	for _, c := range a.Contradictions {
+		b.item(c)
+	}
+}
+
+func (a *Answer) writeClaims(b *page) {
 	if len(a.Claims) == 0 {
 		return
 	}
 	b.WriteString("\nDO THE CLAIMS HOLD?\n")
-	b.WriteString(Wrap("Stands: in at least 19 of 20 draws. Falls: in at most 1 of 20. In brackets: the chance, and the interval in which it is known.", "  ", width))
+	b.para(verdictsRead, "  ")
 	for _, c := range a.Claims {
 		name := c.Name
-		if c.Name == "all_claims" {
+		if c.Name == allClaims {
 			name = "all together"
 		}
 		if len(name) > 12 {
-			fmt.Fprintf(b, "  %s\n", fit(name, 76))
+			fmt.Fprintf(b, "  %s\n", fit(name, b.width-4))
 			name = ""
 		}
-		told := fmt.Sprintf("%s: %s (%s)", strings.ToUpper(c.Verdict), c.Frequency, percent(c))
-		fmt.Fprintf(b, "  %-12s %s", name, strings.TrimLeft(Wrap(told, claimIndent, width), " "))
-		if c.Name == "all_claims" {
+		told := fmt.Sprintf("%s: %s (%s)", strings.ToUpper(verdicts[c.Verdict]), c.Frequency, percent(c))
+		fmt.Fprintf(b, "  %-12s %s", name, strings.TrimLeft(Wrap(told, claimIndent, b.width), " "))
+		if c.Name == allClaims {
 			continue
 		}
 		said := c.Text
 		if c.SaidBy != "" {
 			said += " (said by: " + c.SaidBy + ")"
 		}
-		b.WriteString(Wrap(said, claimIndent, width))
-		if s := c.Seen; s != nil && s.P50 != nil {
-			n := numbers(differs(c.Of, s.P05), differs(c.Of, s.P50), differs(c.Of, s.P95))
-			b.WriteString(Wrap(fmt.Sprintf("the draws give %s, nine in ten of them %s to %s", withUnit(n[1], s.Unit), n[0], n[2]), claimIndent, width))
+		b.para(said, claimIndent)
+		if tested := c.tested(); tested != "" {
+			b.para("tested: "+tested, claimIndent)
+		}
+		if drawn := c.drawn(); drawn != "" {
+			b.para("the draws give "+drawn, claimIndent)
 		}
 	}
 }
 
 // writeSizes lists quantities, and under each its vehicles and their changes.
-func (a *Answer) writeSizes(b *strings.Builder) {
+func (a *Answer) writeSizes(b *page) {
 	if len(a.Sizes) == 0 {
 		return
 	}
-	fmt.Fprintf(b, "\nHOW LARGE?  %-36s%9s   %s\n", "", "middle", "nine in ten draws")
-	var order []string
-	rows := map[string][]Size{}
-	for _, s := range a.Sizes {
-		if silent(s.Quantity) {
-			continue
-		}
-		q := strings.TrimSuffix(s.Quantity, "_change")
-		if rows[q] == nil {
-			order = append(order, q)
-		}
-		rows[q] = append(rows[q], s)
+	l := b.sizeLayout()
+	head := fmt.Sprintf("%-*s%9s   nine in ten draws", l.name+l.who+3, "HOW LARGE?", "middle")
+	if len(head) > b.width {
+		head = strings.TrimSuffix(head, " draws")
 	}
+	b.WriteString("\n" + head + "\n")
+	order, rows := a.byQuantity()
 	for _, q := range order {
 		for i, s := range rows[q] {
 			a.writeSize(b, q, i == 0, s)
@@ -109,60 +115,126 @@ func (a *Answer) writeSizes(b *strings.Builder) {
 	}
 }
 
-func (a *Answer) writeSize(b *strings.Builder, quantity string, first bool, s Size) {
-	name, who := "", fit(s.Vehicle, 24)
+// byQuantity sorts the sizes by quantity, in their order. A vehicle of which a quantity
+// is the baseline's in every draw is named beside the baseline and not repeated.
+func (a *Answer) byQuantity() (order []string, rows map[string][]Size) {
+	copies := map[string]map[string]bool{} // by quantity
+	for _, s := range a.Sizes {
+		if q, isChange := strings.CutSuffix(s.Quantity, "_change"); isChange && s.Constant && *differs(s.Quantity, s.P50) == 0 {
+			if copies[q] == nil {
+				copies[q] = map[string]bool{}
+			}
+			copies[q][s.Vehicle] = true
+		}
+	}
+	rows = map[string][]Size{}
+	for _, s := range a.Sizes {
+		if silent(s.Quantity) {
+			continue
+		}
+		q := strings.TrimSuffix(s.Quantity, "_change")
+		if copies[q][s.Vehicle] {
+			if level := rows[q]; len(level) > 0 && s.Quantity == q {
+				level[0].Vehicle += ", " + s.Vehicle
+				continue
+			} else if len(level) > 0 {
+				continue
+			}
+		}
+		if rows[q] == nil {
+			order = append(order, q)
+		}
+		rows[q] = append(rows[q], s)
+	}
+	return order, rows
+}
+
+// sizeLayout is how wide the columns of sizes are, beside the numbers.
+type sizeLayout struct{ name, who int }
+
+func (b *page) sizeLayout() sizeLayout {
+	more := b.width - usualWidth
+	return sizeLayout{21 + more/4, 24 + more/2}
+}
+
+func (a *Answer) writeSize(b *page, quantity string, first bool, s Size) {
+	l := b.sizeLayout()
+	name, who := "", fit(s.Vehicle, l.who)
 	if first {
 		name = quantity
 	}
 	if strings.HasSuffix(s.Quantity, "_change") {
-		who = fit(s.Vehicle, 17) + " change"
+		who = fit(s.Vehicle, l.who-7) + " change"
 	}
 	n := numbers(differs(s.Quantity, s.P05), differs(s.Quantity, s.P50), differs(s.Quantity, s.P95))
-	span := withUnit(n[0]+" to "+n[2], s.Unit)
+	span := withUnit(n[0]+" to "+n[2], s.shownUnit())
 	switch {
 	case s.P50 == nil:
 		span = "all infeasible"
+	case s.Constant:
+		span = strings.TrimSpace(withUnit("", s.shownUnit()) + " in every draw")
 	case n[0] == n[2]:
-		span = withUnit(n[1], s.Unit) + " in every draw"
+		span = strings.TrimSpace(withUnit("", s.shownUnit()) + " in nine in ten draws")
 	}
-	line := fmt.Sprintf("  %-21s %-24s%9s   ", fit(name, 21), who, n[1])
-	if len([]rune(line+span)) > width { // a line of its own, at the right
-		line = strings.TrimRight(line, " ") + fmt.Sprintf("\n%*s", width, span)
+	line := fmt.Sprintf("  %-*s %-*s%9s   ", l.name, fit(name, l.name), l.who, who, n[1])
+	if len([]rune(line+span)) > b.width { // a line of its own, at the right
+		line = strings.TrimRight(line, " ") + fmt.Sprintf("\n%*s", b.width, span)
 	} else {
 		line += span
 	}
 	if s.Infeasible > 0 && s.P50 != nil {
 		told := fmt.Sprintf(" (%s infeasible)", Grouped(s.Infeasible))
-		if lines := strings.Split(line, "\n"); len([]rune(lines[len(lines)-1]+told)) > width {
-			told = "\n" + strings.Repeat(" ", 59) + strings.TrimSpace(told)
+		if lines := strings.Split(line, "\n"); len([]rune(lines[len(lines)-1]+told)) > b.width {
+			told = fmt.Sprintf("\n%*s", b.width, strings.TrimSpace(told))
 		}
 		line += told
 	}
 	b.WriteString(line + "\n")
 }
 
-func (a *Answer) writeAssumed(b *strings.Builder) {
-	b.WriteString("\nWHAT WAS ASSUMED?\n")
-	var known []string
-	for _, how := range slices.SortedFunc(maps.Keys(a.Assumed.HowKnown), func(x, y string) int {
-		return a.Assumed.HowKnown[y]*1000 - a.Assumed.HowKnown[x]*1000 + strings.Compare(x, y)
-	}) {
-		known = append(known, fmt.Sprintf("%s %d", strings.ReplaceAll(how, "_", " "), a.Assumed.HowKnown[how]))
+// shownUnit is a size's unit; a difference of percentages is in points.
+func (s Size) shownUnit() string {
+	if strings.HasSuffix(s.Quantity, "_difference") {
+		return differenceOf(s.Unit)
 	}
-	if len(known) > 0 {
-		b.WriteString(Wrap("How the study's uncertain inputs are known: "+strings.Join(known, ", ")+".", "  ", width))
+	return s.Unit
+}
+
+// differenceOf is the unit of a difference or a span of values in a unit.
+func differenceOf(unit string) string {
+	if unit == "%" {
+		return "points"
+	}
+	return unit
+}
+
+func (a *Answer) writeAssumed(b *page) {
+	b.WriteString("\nWHAT WAS ASSUMED?\n")
+	if known := a.knownCounted(); len(known) > 0 {
+		b.para("How the study's uncertain inputs are known: "+strings.Join(known, ", ")+".", "  ")
 	}
 	if names := inputNames(a.Assumed.Guessed); names != "" {
-		b.WriteString(Wrap("Guess, rule of thumb, announced or leaked: "+names+".", "  ", width))
+		b.para("Guess, rule of thumb, announced or leaked: "+names+".", "  ")
 	}
 	writeTied(b, a.Assumed.Tied)
 	writeDefaults(b, a.Assumed.Defaults)
 	writeLeftOut(b, a.Assumed.LeftOut)
 }
 
-func writeLeftOut(b *strings.Builder, left []LeftOut) {
+// knownCounted counts the study's uncertain inputs by how they are known, most first.
+func (a *Answer) knownCounted() []string {
+	var known []string
+	for _, how := range slices.SortedFunc(maps.Keys(a.Assumed.HowKnown), func(x, y string) int {
+		return cmp.Or(a.Assumed.HowKnown[y]-a.Assumed.HowKnown[x], strings.Compare(x, y))
+	}) {
+		known = append(known, fmt.Sprintf("%s %d", strings.ReplaceAll(how, "_", " "), a.Assumed.HowKnown[how]))
+	}
+	return known
+}
+
+func writeLeftOut(b *page, left []LeftOut) {
 	for _, line := range ByReason(left) {
-		b.WriteString(Wrap("Left out: "+line+".", "  ", width))
+		b.para("Left out: "+line+".", "  ")
 	}
 }
 
@@ -183,20 +255,20 @@ func ByReason(left []LeftOut) []string {
 
 // writeDefaults names every default: what is uncertain a line each, constants in
 // one paragraph.
-func writeDefaults(b *strings.Builder, defaults []Input) {
+func writeDefaults(b *page, defaults []Input) {
 	if len(defaults) == 0 {
 		return
 	}
-	b.WriteString(Wrap("Not in the study, taken from the catalogue (`proofmass list --about NAME` says where each comes from):", "  ", width))
+	b.para("Not in the study, taken from the catalogue (`proofmass list --about NAME` says where each comes from):", "  ")
 	var constants []string
 	for _, in := range defaults {
 		if in.Constant {
 			constants = append(constants, in.Name+" "+in.StatedAs)
 			continue
 		}
-		fmt.Fprintf(b, "    %-24s %s", fit(in.Name, 24), strings.TrimLeft(Wrap(in.StatedAs, strings.Repeat(" ", 29), width), " "))
+		fmt.Fprintf(b, "    %-24s %s", fit(in.Name, 24), strings.TrimLeft(Wrap(in.StatedAs, strings.Repeat(" ", 29), b.width), " "))
 	}
-	b.WriteString(Wrap(strings.Join(constants, "; "), "    ", width))
+	b.para(strings.Join(constants, "; "), "    ")
 }
 
 func inputNames(inputs []Input) string {

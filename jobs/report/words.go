@@ -1,65 +1,10 @@
 package report
 
 import (
-	"fmt"
-	"math"
 	"strconv"
 	"strings"
 	"unicode"
 )
-
-// Chances from which a claim is said to stand, and up to which to fall. Common
-// practice, no source: 19 of 20.
-const stands, falls = 0.95, 0.05
-
-func verdict(c Claim) string {
-	switch {
-	case c.Rows == 0 || 2*c.Infeasible > c.Rows:
-		return "can't be judged"
-	case c.Chance >= stands:
-		return "stands"
-	case c.Chance <= falls:
-		return "falls"
-	}
-	return "in doubt"
-}
-
-// frequency says a chance as a natural frequency: "about 1 in 6 draws hold it".
-func frequency(c Claim) string {
-	switch {
-	case c.Rows == 0:
-		return "there are no draws"
-	case c.Infeasible == c.Rows:
-		return fmt.Sprintf("all of %s draws are infeasible", Grouped(c.Rows))
-	case c.Held == 0 && c.High != nil && *c.High > 0:
-		return fmt.Sprintf("none of %s draws holds it: at most 1 in %s", Grouped(c.Rows), Grouped(int64(math.Floor(1 / *c.High))))
-	case c.Held == 0:
-		return fmt.Sprintf("none of %s draws holds it", Grouped(c.Rows))
-	case c.Held == c.Rows:
-		return fmt.Sprintf("every one of %s draws holds it", Grouped(c.Rows))
-	}
-	k, n := ratio(c.Chance)
-	return fmt.Sprintf("about %s in %s draws hold it", Grouped(k), Grouped(n))
-}
-
-// ratio is the simplest k in n within 0.02 of a chance, n up to 10; near 0 and 1
-// it is one in n, or all but one.
-func ratio(chance float64) (k, n int64) {
-	switch rest := 1 - chance; {
-	case chance < 0.1:
-		return 1, int64(math.Round(1 / chance))
-	case rest < 0.1:
-		n = int64(math.Round(1 / rest))
-		return n - 1, n
-	}
-	for n = 2; n < 10; n++ {
-		k = int64(math.Round(chance * float64(n)))
-		if k > 0 && k < n && math.Abs(chance-float64(k)/float64(n)) <= 0.02 {
-			return k, n
-		}
-	}
-	return int64(math.Round(chance * 10)), 10
-}
 
 // Grouped writes a count with a comma between thousands.
 func Grouped(n int64) string {
@@ -68,24 +13,6 @@ func Grouped(n int64) string {
 		s = s[:i] + "," + s[i:]
 	}
 	return s
-}
-
-// percent writes a chance and, where there is one, its interval in per cent, with
-// digits enough to tell the ends of the interval apart.
-func percent(c Claim) string {
-	switch alone := strconv.FormatFloat(100*c.Chance, 'g', 3, 64) + " %"; {
-	case c.Low == nil || c.High == nil:
-		return alone + "; too few draws to say how sure"
-	case c.Held == 0 || c.Held == c.Rows:
-		return alone
-	}
-	p, low, high := 100*c.Chance, 100**c.Low, 100**c.High
-	digits := 1
-	for digits < 6 && math.Abs(high-low) < math.Pow(10, -float64(digits)) {
-		digits++
-	}
-	write := func(x float64) string { return strconv.FormatFloat(x, 'f', digits, 64) }
-	return fmt.Sprintf("%s %%, %s to %s", write(p), write(low), write(high))
 }
 
 // Wrap breaks text into lines of at most width characters, each behind indent.

@@ -35,6 +35,12 @@ type ClaimRow struct {
 	Unit          string       `column:"unit" meaning:"unit of the margins"`
 	Of            string       `column:"of" meaning:"the quantity that was announced, empty for a condition of the study's own"`
 	AnnouncedIn   string       `column:"announced_in" meaning:"unit of the announcement"`
+	Announced     float64      `column:"announced" unit:"announced_in of the row" meaning:"what was announced; null for a condition of the study's own"`
+	RoundedTo     float64      `column:"rounded_to" unit:"announced_in of the row" meaning:"what the announcement is rounded to; null where the study does not say"`
+	Sense         Sense        `column:"sense,optional" meaning:"how the announcement is meant, empty for a condition of the study's own"`
+	Limit         float64      `column:"limit" unit:"announced_in of the row" meaning:"what was tested: the announcement less, or with, half of what it is rounded to; null for about and for a condition of the study's own"`
+	Side          Side         `column:"side,optional" meaning:"where the claim holds: above or below the limit, or within half of rounded_to of what was announced"`
+	Verdict       Verdict      `column:"verdict" meaning:"from the chance and its interval, which is sampling error alone"`
 	SaidBy        string       `column:"said_by" meaning:"who said so"`
 	Source        string       `column:"source" meaning:"where the claim was found"`
 }

@@ -135,3 +135,32 @@ func (IntervalMethod) Terms() []Term {
 		{Word: "none", Meaning: "no interval: too few rows"},
 	}
 }
+
+// Terms explains the words.
+func (Verdict) Terms() []Term {
+	return []Term{
+		{Word: string(Stands), Meaning: "holds in at least 19 of 20 draws: the whole interval of its chance lies there"},
+		{Word: string(InDoubt), Meaning: "holds in more than 1 and less than 19 of 20 draws: the whole interval of its chance lies there"},
+		{Word: string(Falls), Meaning: "holds in at most 1 of 20 draws: the whole interval of its chance lies there"},
+		{Word: string(TooFew), Meaning: "too few draws to say which of these: the interval of the chance reaches over a limit, or there is none"},
+		{Word: string(NotJudged), Meaning: "can't be judged: there are no draws, or most of them are infeasible or contradict themselves"},
+	}
+}
+
+// Terms explains the words.
+func (Sense) Terms() []Term {
+	return []Term{
+		{Word: string(AtLeast), Meaning: "as much as announced, or more; of what is announced with a minus: as far below, or further"},
+		{Word: string(AtMost), Meaning: "as much as announced, or less; of what is announced with a minus: as far below, or less far"},
+		{Word: string(About), Meaning: "as announced, up to half of what it is rounded to on either side"},
+	}
+}
+
+// Terms explains the words.
+func (Side) Terms() []Term {
+	return []Term{
+		{Word: string(Above), Meaning: "holds at the limit and above"},
+		{Word: string(Below), Meaning: "holds at the limit and below"},
+		{Word: string(Within), Meaning: "holds within half of rounded_to of what was announced"},
+	}
+}

@@ -23,7 +23,7 @@ var promised = map[string]string{
 		sum_of_swings:numbers spread:numbers`,
 	"claims.parquet": `choice:counts claim:text text:text chance:numbers chance_low:numbers chance_high:numbers method:text held:counts failed:counts
 		infeasible:counts rows:counts effective_rows:numbers margin_p05:numbers margin_p50:numbers margin_p95:numbers unit:text of:text
-		announced_in:text said_by:text source:text`,
+		announced_in:text said_by:text source:text announced:numbers rounded_to:numbers limit:numbers sense:text side:text verdict:text`,
 	"curves.parquet": `choice:counts output:text of:text input:text class:counts input_low:numbers input_high:numbers input_mid:numbers mean:numbers
 		low:numbers high:numbers unit:text input_unit:text`,
 	"regions.parquet": `choice:counts claim:text input:text input_unit:text held:counts failed:counts holds_p10:numbers holds_p50:numbers
@@ -73,8 +73,8 @@ func claimsIn(t *testing.T, rows []ClaimRow, change func(*Table)) (string, *Mani
 
 func TestRowsComeBack(t *testing.T) {
 	rows := []ClaimRow{
-		{Claim: "a", Chance: 0.25, ChanceLow: 0.2, ChanceHigh: 0.3, Method: "wilson", Held: 1, Rows: 4, Unit: "kg"},
-		{Claim: "b", Text: "all", Method: "none", Rows: 4},
+		{Claim: "a", Chance: 0.25, ChanceLow: 0.2, ChanceHigh: 0.3, Method: "wilson", Held: 1, Rows: 4, Unit: "kg", Sense: AtLeast, Side: Below, Verdict: InDoubt},
+		{Claim: "b", Text: "all", Method: "none", Rows: 4, Verdict: Falls},
 	}
 	folder, m := claimsIn(t, rows, func(*Table) {})
 	got, meta, err := Claims.Read(folder, m)
@@ -94,7 +94,7 @@ func TestRowsComeBack(t *testing.T) {
 
 // A column that is renamed, gone or of another kind is an error that names file and column, never a silent empty value.
 func TestReadingMissesNoColumn(t *testing.T) {
-	rows := []ClaimRow{{Claim: "a", Method: "wilson"}}
+	rows := []ClaimRow{{Claim: "a", Method: "wilson", Verdict: TooFew}}
 	for _, d := range Claims.columns {
 		for what, change := range map[string]func(*Table){
 			"renamed": func(table *Table) { table.Column(d.Name).Name += "s" },

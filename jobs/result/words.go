@@ -12,6 +12,9 @@ type (
 	Origin         string // where its number comes from
 	ChanceMethod   string // how the interval of a chance was made
 	IntervalMethod string // how the intervals of a summary were made
+	Verdict        string // on a claim
+	Sense          string // of an announcement
+	Side           string // of a limit
 )
 
 // What a figure is of.
@@ -69,6 +72,30 @@ const (
 	RoleOutput       Role = "output"
 	RoleIntermediate Role = "intermediate"
 	RoleClaim        Role = "claim"
+)
+
+// What is said of a claim.
+const (
+	Stands    Verdict = "stands"
+	InDoubt   Verdict = "in_doubt"
+	Falls     Verdict = "falls"
+	TooFew    Verdict = "too_few_draws"
+	NotJudged Verdict = "not_judged"
+)
+
+// Chances from which a claim stands, and up to which it falls: 19 and 1 of 20. Common
+// practice, no source.
+const StandsFrom, FallsTo = 0.95, 0.05
+
+// What an announcement means, and on which side of its limit a claim holds.
+const (
+	AtLeast Sense = "at_least"
+	AtMost  Sense = "at_most"
+	About   Sense = "about"
+
+	Above  Side = "above"
+	Below  Side = "below"
+	Within Side = "within"
 )
 
 // Where a number comes from.

@@ -107,6 +107,7 @@ func (r *reader) condition(c *claimDecl, a, half float64, u unit.Unit, t formula
 		}
 		c.Expr = formula.Compare(c.Of, op, u.ToSI(limit), t.Dimension)
 		c.Text = fmt.Sprintf("%s %s %s", c.Of, op, show(limit))
+		c.Limit, c.Below = u.ToSI(limit), op == "<="
 	}
 	step := ""
 	if half > 0 {

@@ -131,9 +131,11 @@ type Claim struct {
 	MarginUnit unit.Unit
 	Of         string // the name announced of; "" for holds
 
-	// Of an announced value: SI values, and its sense.
+	// Of an announced value: SI values, its sense, and the limit that was made of them.
 	Announced, RoundedTo float64
-	Sense                string // "at_least", "at_most", "about"; "" for holds
+	Limit                float64 // that the value must reach; about has none, but two
+	Below                bool    // the value must not go above the limit: at_most, or at_least of what is announced with a minus
+	Sense                string  // "at_least", "at_most", "about"; "" for holds
 	AnnouncedIn          unit.Unit
 	Way                  int    // 1 where values above its limit hold, -1 below; 0 for about and for holds
 	Words                string // the condition and the announcement in plain English; "" for holds

@@ -1,0 +1,122 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"proofmass/jobs/result"
+)
+
+// verdicts say the table's word to a person.
+var verdicts = map[result.Verdict]string{
+	result.Stands: "stands", result.InDoubt: "in doubt", result.Falls: "falls",
+	result.TooFew: "too few draws to say", result.NotJudged: "can't be judged",
+}
+
+// frequency says a chance as a natural frequency: "about 1 in 6 draws hold it".
+func frequency(c Claim) string {
+	switch {
+	case c.Rows == 0:
+		return "there are no draws"
+	case c.Infeasible == c.Rows:
+		return fmt.Sprintf("all of %s draws are infeasible", Grouped(c.Rows))
+	case c.Held == 0 && c.High != nil && *c.High > 0:
+		return fmt.Sprintf("none of %s draws holds it: at most 1 in %s", Grouped(c.Rows), Grouped(roundDown(1 / *c.High)))
+	case c.Held == 0:
+		return fmt.Sprintf("none of %s draws holds it", Grouped(c.Rows))
+	case c.Held == c.Rows && c.Low != nil && *c.Low < 1:
+		return fmt.Sprintf("every one of %s draws holds it: all but at most 1 in %s", Grouped(c.Rows), Grouped(roundDown(1/(1-*c.Low))))
+	case c.Held == c.Rows:
+		return fmt.Sprintf("every one of %s draws holds it", Grouped(c.Rows))
+	}
+	low, high := 0.0, 1.0
+	if c.Low != nil && c.High != nil {
+		low, high = *c.Low, *c.High
+	}
+	return ratioOf(c.Chance, low, high) + " draws hold it"
+}
+
+// ratioOf is a ratio of two counts, each of two digits at most, that lies in the interval
+// of a chance and near it: "about 2 in 5"; of nearly all "all but about 1 in 200". Where no
+// such ratio lies in a narrow interval, it says on which side of the ratio the chance is.
+func ratioOf(chance, low, high float64) string {
+	if chance > 0.99 {
+		return "all but " + ratioOf(1-chance, 1-high, 1-low)
+	}
+	within := 0.05 * min(chance, 1-chance)
+	fits := func(k, n int64) bool {
+		r := float64(k) / float64(n)
+		return k > 0 && k < n && k < 100 && low <= r && r <= high && math.Abs(r-chance) <= within
+	}
+	about := func(k, n int64) string { return fmt.Sprintf("about %d in %s", k, Grouped(n)) }
+	if n := twoDigits(1 / chance); fits(1, n) {
+		return about(1, n)
+	}
+	if n := twoDigits(1 / (1 - chance)); fits(n-1, n) {
+		return about(n-1, n)
+	}
+	for _, n := range []int64{2, 3, 4, 5, 10, 20, 100} { // that a person pictures at once
+		if k := int64(math.Round(chance * float64(n))); fits(k, n) {
+			return about(k, n)
+		}
+	}
+	for size := int64(1); size < 1_000_000; size *= 10 {
+		for n := int64(11); n < 100; n++ {
+			if k := int64(math.Round(chance * float64(n*size))); fits(k, n*size) {
+				return about(k, n*size)
+			}
+		}
+	}
+	return beside(chance)
+}
+
+// beside says on which side of the nearest simple ratio a chance lies.
+func beside(chance float64) string {
+	k, n := int64(1), twoDigits(1/chance)
+	if all := twoDigits(1 / (1 - chance)); all <= 100 && off(chance, all-1, all) < off(chance, k, n) {
+		k, n = all-1, all
+	}
+	for _, of := range []int64{2, 3, 4, 5, 10, 20, 100} {
+		if near := int64(math.Round(chance * float64(of))); near > 0 && near < of && near < 100 && off(chance, near, of) < off(chance, k, n) {
+			k, n = near, of
+		}
+	}
+	side := "a little over"
+	if float64(k)/float64(n) > chance {
+		side = "a little under"
+	}
+	return fmt.Sprintf("%s %d in %s", side, k, Grouped(n))
+}
+
+func off(chance float64, k, n int64) float64 { return math.Abs(float64(k)/float64(n) - chance) }
+
+// twoDigits rounds a number from 1 on to two digits.
+func twoDigits(x float64) int64 {
+	power := math.Pow(10, max(0, math.Floor(math.Log10(x))-1))
+	return int64(math.Round(x/power) * power)
+}
+
+// roundDown cuts a number from 1 on to two digits, so that "at most 1 in" stays true.
+func roundDown(x float64) int64 {
+	power := math.Pow(10, max(0, math.Floor(math.Log10(x))-1))
+	return int64(math.Floor(x/power+1e-9) * power)
+}
+
+// percent writes a chance and, where there is one, its interval in per cent, with
+// digits enough to tell the ends of the interval apart.
+func percent(c Claim) string {
+	switch alone := strconv.FormatFloat(100*c.Chance, 'g', 3, 64) + " %"; {
+	case c.Low == nil || c.High == nil:
+		return alone + "; too few draws to say how sure"
+	case c.Held == 0 || c.Held == c.Rows:
+		return alone
+	}
+	p, low, high := 100*c.Chance, 100**c.Low, 100**c.High
+	digits := 1
+	for digits < 6 && math.Abs(high-low) < math.Pow(10, -float64(digits)) {
+		digits++
+	}
+	write := func(x float64) string { return strconv.FormatFloat(x, 'f', digits, 64) }
+	return fmt.Sprintf("%s %%, %s to %s", write(p), write(low), write(high))
+}

@@ -1,0 +1,62 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"strings"
+)
+
+// Widths of a terminal in columns: what is common, and the limits of what lines use.
+const usualWidth, leastWidth, mostWidth = 80, 60, 120
+
+// TextOptions say how an answer is told at a terminal.
+type TextOptions struct {
+	Folder string // in which the result lies
+	Width  int    // columns; 0: 80
+	Full   bool   // all there is to tell, not the short answer
+	Again  bool   // the result was there already: nothing was computed
+}
+
+// Text writes the answer for a terminal: the short one, of about 40 lines, or all of it.
+func (a *Answer) Text(out io.Writer, o TextOptions) error {
+	b := &page{width: usualWidth}
+	if o.Width > 0 {
+		b.width = min(mostWidth, max(leastWidth, o.Width))
+	}
+	if o.Full {
+		a.full(b, o)
+	} else {
+		a.short(b, o)
+	}
+	_, err := io.WriteString(out, b.String())
+	return err
+}
+
+// What both answers say in the same words.
+const (
+	allClaims    = "all_claims"
+	nothingDone  = "This result was there already: nothing was computed."
+	verdictsRead = "Stands: in at least 19 of 20 draws. Falls: in at most 1 of 20. In brackets: the chance, and its interval by sampling error alone."
+)
+
+// A page is text in lines of a width.
+type page struct {
+	strings.Builder
+	width int
+}
+
+// para adds a paragraph, each line behind indent.
+func (b *page) para(text, indent string) { b.WriteString(Wrap(text, indent, b.width)) }
+
+// item adds an item of a list.
+func (b *page) item(text string) {
+	b.WriteString("  - " + strings.TrimLeft(Wrap(text, "    ", b.width), " "))
+}
+
+// labelled adds a paragraph behind its label, which stands two blanks in.
+func (b *page) labelled(label string, column int, text string) { b.behind("  "+label, column, text) }
+
+// behind adds a paragraph at a column, behind what stands before it.
+func (b *page) behind(head string, column int, text string) {
+	fmt.Fprintf(b, "%-*s%s", column, head, strings.TrimLeft(Wrap(text, strings.Repeat(" ", column), b.width), " "))
+}
