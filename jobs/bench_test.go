@@ -122,7 +122,13 @@ func givenAgain(b *testing.B, p *plan.Plan, out string) (all, reading float64) {
 	for _, slice := range p.Sample.Slices {
 		paths = append(paths, filepath.Join(out, result.SliceName(result.SampleKind, 0, slice.Number)))
 	}
-	a.Add(p.Sample, paths)
+	first, err := p.Next(&plan.Joined{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	if err := a.Join(first, p.Sample, nil, func(s plan.Slice) string { return paths[s.Number] }); err != nil {
+		b.Fatal(err)
+	}
 	began := time.Now()
 	slices, err := result.OpenSlices(paths)
 	if err != nil {

@@ -2,9 +2,9 @@
 // pipeline and nothing else; each stage is a package of its own:
 //
 //  1. study   reads and checks the file: errors with a place, or numbers in SI
-//  2. plan    chooses columns, compiles the program, cuts rounds into slices
-//  3. run     evaluates slices on several workers, one file each
-//  4. analyse joins the slices, in their order, into statistics, indices, claims
+//  2. plan    chooses columns, compiles the program, says which rounds of slices come next
+//  3. run     evaluates slices on several workers, each to a part
+//  4. analyse joins the parts, in their order, into statistics, indices, claims
 //  5. result  writes tables and the manifest, whole or not at all
 //  6. report  reads the folder and says what it answers
 //

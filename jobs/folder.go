@@ -10,7 +10,6 @@ import (
 	"runtime"
 	"slices"
 	"strconv"
-	"sync/atomic"
 	"time"
 
 	"proofmass/jobs/plan"
@@ -221,24 +220,4 @@ func encode[T any](list []T) string {
 		return ""
 	}
 	return string(text)
-}
-
-// counter adds up model runs for a progress function. What there is to do may grow.
-type counter struct {
-	done, total atomic.Int64
-	progress    func(done, of int)
-}
-
-func newCounter(total int, progress func(done, of int)) *counter {
-	c := &counter{progress: progress}
-	c.add(total)
-	return c
-}
-
-func (c *counter) add(runs int) { c.total.Add(int64(runs)) }
-
-func (c *counter) tick(runs int) {
-	if done := c.done.Add(int64(runs)); c.progress != nil {
-		c.progress(int(done), int(c.total.Load()))
-	}
 }

@@ -23,6 +23,10 @@ type Options struct {
 	// Progress, if not nil, is told how many of all model runs are done. It may be
 	// called from several goroutines.
 	Progress func(done, of int)
+
+	order  func([]plan.Slice) []plan.Slice // in which a round's slices are made; nil: theirs
+	kept   func(plan.Key) error            // told of each part; all are stored
+	shared bool                            // others make slices of the same rounds meanwhile
 }
 
 // An Outcome is what became of a run.
@@ -78,32 +82,11 @@ func evaluate(ctx context.Context, p *plan.Plan, o Options) (again bool, err err
 	if at == nil {
 		return again, err
 	}
-	job := &job{plan: p, folder: at.Folder, options: o, manifest: newManifest(p), started: time.Now()}
-	err = job.stages(ctx)
+	err = newJob(ctx, p, at.Folder, o).stages(ctx)
 	if closed := at.close(err == nil); err == nil {
 		err = closed
 	}
 	return false, err
-}
-
-// stages goes through all of them. The manifest is written first, unfinished, and last,
-// finished: a folder without a finished one is partial.
-func (j *job) stages(ctx context.Context) error {
-	if err := j.folder.WriteManifest(j.manifest); err != nil {
-		return err
-	}
-	for _, stage := range []struct {
-		name string
-		do   func(context.Context) error
-	}{{"given", j.given}, {"sample", j.sample}, {"summary", j.summarise}, {"indices", j.indices}, {"finish", j.finish}} {
-		began := time.Now()
-		if err := stage.do(ctx); err != nil {
-			return fmt.Errorf("%s: %w", stage.name, err)
-		}
-		j.manifest.Timings[stage.name] = time.Since(began).Seconds()
-	}
-	j.manifest.Finished, j.manifest.Ended = true, time.Now()
-	return j.folder.WriteManifest(j.manifest)
 }
 
 // job carries one run through its stages.
@@ -112,11 +95,37 @@ type job struct {
 	folder   *result.Folder
 	options  Options
 	manifest *result.Manifest
-	started  time.Time
+	parts    *parts
 	analyst  *analyse.Analyst
 	runner   *run.Runner
 	progress *counter
-	foreseen int // model runs for sensitivity that progress counts and that are not made yet
+}
+
+func newJob(ctx context.Context, p *plan.Plan, folder *result.Folder, o Options) *job {
+	j := &job{plan: p, folder: folder, options: o, manifest: newManifest(p), parts: newParts(folder, result.Maker{Study: Digest(p.Study), Program: Version}, o),
+		analyst: &analyse.Analyst{Plan: p, Workers: o.Workers, Context: ctx}, progress: newCounter(p, o.Progress)}
+	j.runner = &run.Runner{Plan: p, Workers: o.Workers, Tick: j.progress.tick, Folder: folder, Meta: map[string]string{"study": p.Study.Name}}
+	return j
+}
+
+// stages goes through all of them. The manifest is written first, unfinished, and last,
+// finished: a folder without a finished one is partial, and the same run goes on in it.
+func (j *job) stages(ctx context.Context) error {
+	if err := j.folder.WriteManifest(j.manifest); err != nil {
+		return err
+	}
+	for _, stage := range []struct {
+		name string
+		do   func(context.Context) error
+	}{{"given", j.given}, {"rounds", j.loop}, {"summary", j.summarise}, {"sensitivity", j.sensitivity}, {"finish", j.finish}} {
+		began := time.Now()
+		if err := stage.do(ctx); err != nil {
+			return fmt.Errorf("%s: %w", stage.name, err)
+		}
+		j.manifest.Timings[stage.name] = time.Since(began).Seconds()
+	}
+	j.manifest.Finished, j.manifest.Ended = true, time.Now()
+	return j.folder.WriteManifest(j.manifest)
 }
 
 // summarise joins the slices into the tables of statistics and claims.
@@ -142,6 +151,39 @@ func (j *job) summarise(context.Context) error {
 		return err
 	}
 	return j.write(result.ClaimsTable, claims)
+}
+
+// sensitivity makes the tables of what decides each output and claim: what the sample's own
+// rows tell, the tornado's points, what the rounds of swapped rows tell.
+func (j *job) sensitivity(context.Context) error {
+	if len(j.plan.Index.Targets) == 0 {
+		return nil
+	}
+	given, err := j.analyst.Given()
+	if err != nil {
+		return err
+	}
+	indices := j.analyst.NewIndices()
+	given.Add(indices)
+	if err := given.Regress(indices); err != nil {
+		return err
+	}
+	indices.AddRounds()
+	for _, t := range []struct {
+		name  string
+		table *result.Table // nil where there is nothing to tell
+	}{
+		{result.TornadoTable, j.analyst.Tornado(given)}, {result.CurvesTable, given.Curves()},
+		{result.RegionsTable, given.Regions()}, {result.IndicesTable, indices.Table()},
+	} {
+		if t.table == nil {
+			continue
+		}
+		if err := j.write(t.name, t.table); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func (j *job) write(name string, t *result.Table) error {

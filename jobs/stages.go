@@ -19,9 +19,12 @@ func (j *job) given(context.Context) error {
 	return nil
 }
 
-// finish removes the samples where the study keeps only summaries. The manifest
-// then lists the round without its slices.
+// finish removes the parts, which are in the tables now, and the samples where the study
+// keeps only summaries. The manifest then lists the round without its slices.
 func (j *job) finish(context.Context) error {
+	if err := j.folder.DropParts(); err != nil {
+		return err
+	}
 	if j.plan.Study.Keep != "summary" {
 		return nil
 	}

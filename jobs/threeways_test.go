@@ -1,10 +1,10 @@
 package jobs_test
 
 import (
-	"context"
 	"math"
 	"slices"
 	"testing"
+	"time"
 
 	"proofmass/jobs/plan"
 	"proofmass/jobs/run"
@@ -20,23 +20,19 @@ import (
 // comparisons each for three outputs make 3 such cases likely at most 1 in 20 runs.
 func TestTotalIndicesThreeWays(t *testing.T) {
 	p := heronPlan(t)
-	r := &run.Runner{Plan: p}
 	factors, rests := factorsAndRests(p)
 	own, rest := sensitivity.NewPickFreeze(len(factors), len(p.Index.Targets)), sensitivity.NewPickFreeze(len(rests), len(p.Index.Targets))
 	const rounds = 1
 	for k := range rounds {
-		if err := r.Index(context.Background(), p.IndexRound(k), factors, own); err != nil {
-			t.Fatal(err)
-		}
+		swapped(t, p, p.IndexRound(k), factors, own)
 		other := p.IndexRound(rounds + k)
 		other.FirstReplicate -= rounds * plan.Replicates
-		if err := r.Index(context.Background(), other, rests, rest); err != nil {
-			t.Fatal(err)
-		}
+		swapped(t, p, other, rests, rest)
 	}
-	effects, err := r.Screen(context.Background())
-	if err != nil {
-		t.Fatal(err)
+	screen := &plan.Step{Kind: plan.Screen, Plan: p}
+	effects := run.NewEffects(screen)
+	for i, part := range parts(t, screen, p.Index.Screening.Round) {
+		effects.Join(p.Index.Screening.Slices[i].Replicate, part.(*sensitivity.EffectsSums))
 	}
 	apart, compared := agree(t, p, own.Indices(0.95), rest.Indices(0.95), effects.Results(0.95))
 	t.Logf("%d of %d comparisons are further apart than their intervals", apart, compared)
@@ -44,6 +40,28 @@ func TestTotalIndicesThreeWays(t *testing.T) {
 		t.Errorf("%d of %d comparisons are further apart than their intervals", apart, compared)
 	}
 }
+
+// swapped joins what a round of rows with each swap tells into all.
+func swapped(t *testing.T, p *plan.Plan, round plan.Round, swaps []plan.Swap, all *sensitivity.PickFreeze) {
+	t.Helper()
+	for i, part := range parts(t, &plan.Step{Kind: plan.Index, Plan: p, Swaps: swaps}, round) {
+		all.Join(round.FirstReplicate+round.Slices[i].Replicate, part.(*sensitivity.PickFreezeSums))
+	}
+}
+
+func parts(t *testing.T, step *plan.Step, round plan.Round) []run.Part {
+	t.Helper()
+	made, err := new(run.Runner).Make(t.Context(), step, round, round.Slices, nowhere{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return made
+}
+
+type nowhere struct{}
+
+func (nowhere) Known(*plan.Step, plan.Key) run.Part          { return nil }
+func (nowhere) Keep(plan.Key, run.Part, time.Duration) error { return nil }
 
 func heronPlan(t *testing.T) *plan.Plan {
 	t.Helper()

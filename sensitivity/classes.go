@@ -68,7 +68,7 @@ func NewClasses(x, weight []float64, d estimate.Design) (*Classes, error) {
 		return nil, err
 	}
 	c := &Classes{weight: weight, class: make([]uint16, len(x)), within: make([]float32, len(x)), bounds: bounds, independent: d.Independent}
-	c.blocks = min(len(bounds)-1, mostSlots)
+	c.blocks = min(len(bounds)-1, MostSlots)
 	c.cut(estimate.Order(x, func(row int) bool { return counts(x, weight, row) }), weight)
 	c.sums, c.all = make([]classSum, c.blocks*c.n), make([]classSum, c.n)
 	return c, nil

@@ -54,7 +54,7 @@ func (f *fitted) products(columns [][]float64, inputs int) []products {
 	for j, c := range columns {
 		frames[j] = frameOf(c, f.weight)
 	}
-	blocks := make([]products, min(len(f.ends)-1, mostSlots))
+	blocks := make([]products, min(len(f.ends)-1, MostSlots))
 	for r := range blocks {
 		blocks[r] = newProducts(inputs, len(columns))
 	}

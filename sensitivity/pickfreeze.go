@@ -42,9 +42,9 @@ type PickFreeze struct {
 	swaps           [][]swapSums // of a slot; input i of output j is at j*inputs + i
 }
 
-// mostSlots bounds what is kept: replicate r joins slot r mod 32, and the
+// MostSlots bounds what is kept: replicate r joins slot r mod 32, and the
 // jackknife leaves out a slot at a time.
-const mostSlots = 32
+const MostSlots = 32
 
 // NewPickFreeze returns a PickFreeze without a row.
 func NewPickFreeze(inputs, outputs int) *PickFreeze {
@@ -65,7 +65,7 @@ func (p *PickFreeze) NewSums() *PickFreezeSums {
 // at a time. Independent rows may be cut into replicates at will: equal parts, 16 or
 // a multiple.
 func (p *PickFreeze) Join(replicate int, s *PickFreezeSums) {
-	replicate %= mostSlots
+	replicate %= MostSlots
 	for len(p.base) <= replicate {
 		p.base = append(p.base, make([]baseSums, p.outputs))
 		p.swaps = append(p.swaps, make([]swapSums, p.outputs*p.inputs))

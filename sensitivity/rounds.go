@@ -54,15 +54,15 @@ func RoundRows(halfWidth float64, replicates int) int {
 
 // MoreRounds returns how many rounds to add to done ones of one size, where most
 // are allowed and the widest half-width is wide times the one asked for: what the
-// square root of the rows promises and a tenth more, at most as many again. 0 means
-// that it is reached or that no more are allowed. Few looks, since a half-width
-// that is looked at often is small by chance at one of them.
-func MoreRounds(done, most int, wide float64) int {
+// square root of the rows promises and a reserve (0.1: a tenth more), at most as many
+// again. 0 means that it is reached or that no more are allowed. Few looks, since a
+// half-width that is looked at often is small by chance at one of them.
+func MoreRounds(done, most int, wide, reserve float64) int {
 	if !(wide > 1) || done >= most {
 		return 0
 	}
 	more := done
-	if need := 1.1 * float64(done) * wide * wide; need < 2*float64(done) {
+	if need := (1 + reserve) * float64(done) * wide * wide; need < 2*float64(done) {
 		more = max(1, int(math.Ceil(need))-done)
 	}
 	return min(more, most-done)

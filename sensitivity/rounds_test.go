@@ -41,8 +41,20 @@ func TestMoreRounds(t *testing.T) {
 		{4, 6, 5, 2},       // no more than allowed
 		{4, 100, 1e300, 4}, // nor does an infinite need overflow
 	} {
-		if got := MoreRounds(c.done, c.most, c.wide); got != c.want {
+		if got := MoreRounds(c.done, c.most, c.wide, 0.1); got != c.want {
 			t.Errorf("%d of %d rounds, %g times too wide: %d more, want %d", c.done, c.most, c.wide, got, c.want)
+		}
+	}
+	for _, c := range []struct {
+		done, most int
+		wide       float64
+		want       int
+	}{
+		{1, 100, 1, 0}, {1, 100, 0, 0}, {1, 100, 1.0001, 1}, {10, 100, 1.05, 2}, {10, 100, 1.2, 5}, {10, 100, 9, 10},
+		{10, 12, 9, 2}, {12, 12, 9, 0}, {1, 1, math.Inf(1), 0}, {3, 1000, math.Inf(1), 3},
+	} {
+		if got := MoreRounds(c.done, c.most, c.wide, 0); got != c.want {
+			t.Errorf("no reserve, %d of %d rounds, %g times too wide: %d more, want %d", c.done, c.most, c.wide, got, c.want)
 		}
 	}
 }
@@ -108,7 +120,7 @@ func growing(t *testing.T, trials int) {
 					addRound(p, fn, uint64(1000*trial+done), done)
 					done++
 				}
-				more = MoreRounds(done, most, widest(p)/halfWidth)
+				more = MoreRounds(done, most, widest(p)/halfWidth, 0.1)
 			}
 			rounds += done
 			for i, pair := range p.Indices(0.95)[0] {

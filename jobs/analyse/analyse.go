@@ -8,20 +8,22 @@
 package analyse
 
 import (
+	"context"
 	"fmt"
-	"runtime"
-	"sync"
 
 	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
+	"proofmass/jobs/run"
 	"proofmass/sensitivity/estimate"
 )
 
 // An Analyst makes tables of one plan from the files of the rounds that were added.
 type Analyst struct {
 	Plan    *plan.Plan
-	Workers int // 0 means one a processor
+	Workers int             // 0 means one a processor
+	Context context.Context // its end ends all work on columns; nil: nothing does
 
+	joined joined
 	paths  []string
 	bounds []int // of the replicates of all rounds
 
@@ -51,40 +53,21 @@ func (a *Analyst) forEach(n int, work func(i int, read func(name string) ([]floa
 	if err != nil {
 		return err
 	}
-	workers := a.Workers
-	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
+	ctx := a.Context
+	if ctx == nil {
+		ctx = context.Background()
 	}
-	var (
-		next int
-		lock sync.Mutex
-		errs = make([]error, n)
-		done sync.WaitGroup
-	)
-	take := func() int {
-		lock.Lock()
-		defer lock.Unlock()
-		next++
-		return next - 1
-	}
-	for range min(workers, n) {
-		done.Go(func() {
-			var buffer []float64
-			var scratch estimate.Scratch
-			read := func(name string) (x []float64, err error) {
-				buffer, err = slices.Read(name, buffer[:0])
-				return buffer, err
-			}
-			for i := take(); i < n; i = take() {
-				errs[i] = work(i, read, &scratch)
-			}
-		})
-	}
-	done.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return fmt.Errorf("analyse: %w", err)
+	err = run.Each(ctx, a.Workers, n, func() (func(int) error, error) {
+		var buffer []float64
+		var scratch estimate.Scratch
+		read := func(name string) (x []float64, err error) {
+			buffer, err = slices.Read(name, buffer[:0])
+			return buffer, err
 		}
+		return func(i int) error { return work(i, read, &scratch) }, nil
+	})
+	if err != nil {
+		return fmt.Errorf("analyse: %w", err)
 	}
 	return nil
 }

@@ -60,13 +60,15 @@ func widestOf(half []float64) float64 {
 	return widest
 }
 
-// Add joins a round to the sample: its files, in order.
-func (a *Analyst) Add(round plan.Round, paths []string) {
+// add joins a round to the sample: its files, in order.
+func (a *Analyst) add(round plan.Round, path func(plan.Slice) string) {
 	if len(a.bounds) == 0 {
 		a.bounds = []int{0}
 	}
 	for _, b := range round.Bounds()[1:] {
 		a.bounds = append(a.bounds, round.FirstRow+b)
 	}
-	a.paths = append(a.paths, paths...)
+	for _, s := range round.Slices {
+		a.paths = append(a.paths, path(s))
+	}
 }

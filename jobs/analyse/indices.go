@@ -38,9 +38,9 @@ func (x *Indices) add(f figure) {
 		Estimate: f.Estimate, Low: f.Low, High: f.High, ModelRuns: int64(f.runs), Dropped: f.dropped})
 }
 
-// AddSwaps adds first-order and total index of each target and each factor, and
+// addSwaps adds first-order and total index of each target and each factor, and
 // those of groups.
-func (x *Indices) AddSwaps(sums *sensitivity.PickFreeze, runs int) {
+func (x *Indices) addSwaps(sums *sensitivity.PickFreeze, runs int) {
 	pairs := sums.Indices(x.Plan.Study.Level)
 	place := make(map[int]int) // factor -> its place among the swaps
 	for i, s := range x.Plan.Index.Swaps {
@@ -69,34 +69,9 @@ func (x *Indices) addBoth(target plan.Target, input string, method result.Method
 	x.add(figure{target: target, input: input, method: method, order: orders[1], Index: p.Total, runs: runs, dropped: p.Dropped})
 }
 
-// Widest is the largest half-width of first-order and total index of the outputs'
-// factors, what growing goes by: infinite where one that there should be is not known. A
-// constant output has none.
-func (a *Analyst) Widest(pairs [][]sensitivity.Pair) float64 {
-	widest := 0.0
-	for t, target := range a.Plan.Index.Targets {
-		if target.Of != plan.OfOutput {
-			continue
-		}
-		for i, s := range a.Plan.Index.Swaps {
-			p := &pairs[t][i]
-			if s.Number < 0 || p.Constant {
-				continue
-			}
-			for _, half := range []float64{halfWidth(p.First.Interval), halfWidth(p.Total.Interval)} {
-				if half != half {
-					return math.Inf(1)
-				}
-				widest = max(widest, half)
-			}
-		}
-	}
-	return widest
-}
-
-// AddScreening adds the elementary effects of each factor, as shares of the output's
+// addScreening adds the elementary effects of each factor, as shares of the output's
 // standard deviation, and the total index of those that were set aside.
-func (x *Indices) AddScreening(effects *sensitivity.Effects) {
+func (x *Indices) addScreening(effects *sensitivity.Effects) {
 	s := &x.Plan.Index.Screening
 	runs := s.Runs()
 	for t, found := range effects.Results(x.Plan.Study.Level) {
@@ -132,9 +107,9 @@ func (x *Indices) perSD(target plan.Target, i sensitivity.Index) sensitivity.Ind
 	return i.Per(found.sd, found.Interval)
 }
 
-// AddPairs adds second-order indices: sums has the swaps that first-order indices
+// addPairs adds second-order indices: sums has the swaps that first-order indices
 // came from, both those of the pairs.
-func (x *Indices) AddPairs(pairs []plan.Pair, sums, both *sensitivity.PickFreeze, runs int) {
+func (x *Indices) addPairs(pairs []plan.Pair, sums, both *sensitivity.PickFreeze, runs int) {
 	swaps := x.Plan.Index.Swaps
 	for t, target := range x.Plan.Index.Targets {
 		for k, p := range pairs {
@@ -147,8 +122,8 @@ func (x *Indices) AddPairs(pairs []plan.Pair, sums, both *sensitivity.PickFreeze
 	}
 }
 
-// AddShapley adds each player's share of each target.
-func (x *Indices) AddShapley(sums *sensitivity.Shapley, runs int) {
+// addShapley adds each player's share of each target.
+func (x *Indices) addShapley(sums *sensitivity.Shapley, runs int) {
 	method := result.RandomOrders
 	if x.Plan.AllSubsets() {
 		method = result.AllSubsets

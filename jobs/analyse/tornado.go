@@ -7,40 +7,16 @@ import (
 	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
 	"proofmass/model/unit"
-	"proofmass/sampling/portable"
-	"proofmass/sensitivity"
 	"proofmass/sensitivity/estimate"
 )
 
-// The ends of a bar.
-const lowEnd, highEnd = 0.05, 0.95
-
-// TornadoPoints lays out 2d+1 rows, d drawn inputs: medians, then each factor at
-// its 5th and 95th percentile, all in SI. Inputs of one factor move together.
-func TornadoPoints(p *plan.Plan) [][]float64 {
-	d := len(p.Drawn)
-	median, low, high := make([]float64, d), make([]float64, d), make([]float64, d)
-	for i, in := range p.Drawn {
-		median[i], low[i], high[i] = in.Marginal.Quantile(0.5), in.Marginal.Quantile(lowEnd), in.Marginal.QuantileUpper(1-highEnd)
-	}
-	points := sensitivity.TornadoPoints(median, low, high)
-	for _, f := range p.Factors {
-		lead := f.Inputs[0]
-		for k, other := range f.Inputs[1:] {
-			score := f.Shift[1+k] * portable.NormalQuantile(lowEnd)
-			m := p.Drawn[other].Marginal
-			points[other][1+2*lead] = m.Quantile(portable.NormalCDF(score))
-			points[other][2+2*lead] = m.QuantileUpper(portable.NormalCDF(score))
-		}
-	}
-	return points
-}
-
 // Tornado makes tornado.parquet: for each output every factor moved alone, from the
-// outputs at the points (at[o] is the column of Index.Outputs[o], shown[f] that of the
-// column by which factor f is shown, all in SI), then for each target every input's
+// outputs at the points of that round (those asked for, then those by which the factors are
+// shown, all in SI), then for each target every input's
 // conditional means, from the sample's own rows. Inside each the longest bar comes first.
-func (a *Analyst) Tornado(at, shown [][]float64, g *Given) *result.Table {
+func (a *Analyst) Tornado(g *Given) *result.Table {
+	asked := len(a.Plan.Index.Outputs)
+	at, shown := a.joined.points[:asked], a.joined.points[asked:]
 	var rows []result.BarRow
 	for k, target := range a.Plan.Index.Targets {
 		if target.Of == plan.OfHolds {

@@ -98,7 +98,7 @@ func forecast(s *study.Study) (*Forecast, error) {
 		return nil, &jobs.UsageError{Err: err}
 	}
 	whole := p
-	if p, _, err = jobs.Screened(context.Background(), p, &run.Runner{Plan: p}); err != nil {
+	if p, err = screened(context.Background(), p); err != nil {
 		return nil, err
 	}
 	f := &Forecast{Study: s.Name, Claims: conditions(s), Rows: p.Sample.Rows, Design: s.Design, IndexRows: p.Index.FirstRounds() * p.Index.Rows, Runs: p.Sample.Rows + p.FirstIndexRuns(),

@@ -16,6 +16,7 @@ type Indices struct {
 	Swaps     []Swap   // what is exchanged between rows in turn, factors before groups
 	Players   []Factor // between whom Shapley effects share, where inputs are tied
 	Screening Screening
+	Aside     []Factor        // what screening found to do next to nothing; swapped as one
 	Most      int             // rounds that at_most allows
 	Design    sampling.Design // nil without index rows
 	Short     bool            // at_most leaves fewer rounds than the half-width usually needs
@@ -69,11 +70,7 @@ func (p *Plan) planIndices(g *graph) error {
 	if err := p.planScreening(); err != nil {
 		return err
 	}
-	most := s.AtMost
-	if p.Index.Screening.Rows > 0 {
-		most -= p.Index.Screening.Runs()
-	}
-	return p.sizeIndices(most)
+	return p.sizeIndices(s.AtMost - p.Index.Screening.Spent())
 }
 
 // sizeIndices cuts the runs that are allowed into rounds.
@@ -107,11 +104,7 @@ func (x *Indices) FirstRounds() int { return min(firstRounds, x.Most) }
 // its first rounds, the walks over their rows where inputs are tied.
 func (p *Plan) FirstIndexRuns() int {
 	x := &p.Index
-	runs := x.FirstRounds() * x.Rows * p.rowRuns()
-	if x.Screening.Rows > 0 {
-		runs += x.Screening.Runs()
-	}
-	return runs
+	return x.FirstRounds()*x.Rows*p.rowRuns() + x.Screening.Spent()
 }
 
 // rowRuns is the number of runs that one base row costs, walks included.

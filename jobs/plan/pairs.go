@@ -33,10 +33,10 @@ const (
 	pairsOfEach = 6
 )
 
-// Pairs chooses the pairs whose second-order index is wanted: those that the study
+// choosePairs chooses the pairs whose second-order index is wanted: those that the study
 // asks for, as far as runs of the model are left. shares has what each target owes
 // to each swap. left tells how many wanted pairs there were no runs for.
-func (p *Plan) Pairs(shares [][]sensitivity.Pair, rows, runs int) (pairs []Pair, left int) {
+func (p *Plan) choosePairs(shares [][]sensitivity.Pair, rows, runs int) (pairs []Pair, left int) {
 	switch p.Study.Indices.Pairs {
 	case "none":
 		return nil, 0

@@ -3,11 +3,28 @@ package plan
 // Kind says what the rows of a round are for.
 type Kind string
 
-// The kinds of rounds. Draws of different kinds have nothing in common.
+// The kinds of rounds, in the order in which they follow one another. Pairs and Shapley
+// draw the rows of the index rounds again.
 const (
-	Sample Kind = "sample" // rows to be stored and summarised
-	Index  Kind = "index"  // pairs of rows for variance-based indices
+	Sample  Kind = "sample"  // rows to be stored and summarised
+	Tornado Kind = "tornado" // every factor at its ends, the others at their medians
+	Screen  Kind = "screen"  // few rows that find inputs which do next to nothing
+	Index   Kind = "index"   // pairs of rows for variance-based indices
+	Shapley Kind = "shapley" // walks over those rows, where inputs are tied
+	Pairs   Kind = "pairs"   // two factors exchanged at once in those rows
 )
+
+// A Key names one slice among all of a study. Choice and account are 0 as long as a study
+// has one of each.
+type Key struct {
+	Kind            Kind
+	Round           int
+	Choice, Account int
+	Number          int // of the slice in its round
+}
+
+// Key is that of a slice of the round.
+func (r Round) Key(s Slice) Key { return Key{Kind: r.Kind, Round: r.Number, Number: s.Number} }
 
 // A Round is a design cut into slices.
 type Round struct {

@@ -55,7 +55,7 @@ func (p *Plan) planScreening() error {
 		x.Screening.Dear = asked == "yes"
 		return nil // few runs: better spent on the indices
 	}
-	x.Screening.Round = newRound(0, Index, screeningRows, Replicates)
+	x.Screening.Round = newRound(0, Screen, screeningRows, Replicates)
 	var err error
 	if x.Screening.Design, err = sampling.New("latin", p.Study.Seed, screeningRows, p.designColumns(PurposeScreenA, PurposeScreenB)); err != nil {
 		return fmt.Errorf("indices: screening: %w", err)
@@ -68,6 +68,14 @@ func (s *Screening) Each() int { return len(s.Factors) + 1 }
 
 // Runs is the number of runs of all rows.
 func (s *Screening) Runs() int { return screeningRows * s.Each() }
+
+// Spent is the number of runs that a plan's screening takes: none where there is none.
+func (s *Screening) Spent() int {
+	if s.Rows == 0 {
+		return 0
+	}
+	return s.Runs()
+}
 
 // mayStandAside reports whether screening has looked at all that the factor does: not
 // if no screened target reads it, nor if a claim without a margin names it.
@@ -93,6 +101,7 @@ func (p *Plan) dearScreening() []string {
 func (p *Plan) Screened(negligible []bool) (*Plan, error) {
 	var kept []Swap
 	aside := Factor{Name: study.OthersGroup}
+	var factors []Factor
 	k := 0
 	for _, s := range p.Index.Swaps {
 		if s.Number < 0 {
@@ -101,6 +110,7 @@ func (p *Plan) Screened(negligible []bool) (*Plan, error) {
 		}
 		if negligible[k] && p.mayStandAside(s.Factor) {
 			aside.Inputs = append(aside.Inputs, s.Inputs...)
+			factors = append(factors, s.Factor)
 		} else {
 			kept = append(kept, s)
 		}
@@ -110,7 +120,7 @@ func (p *Plan) Screened(negligible []bool) (*Plan, error) {
 		return p, nil
 	}
 	q := *p
-	q.Index.Swaps = append(kept, Swap{aside, -1})
+	q.Index.Swaps, q.Index.Aside = append(kept, Swap{aside, -1}), factors
 	q.addPlayers()
-	return &q, q.sizeIndices(p.Study.Indices.AtMost - p.Index.Screening.Runs())
+	return &q, q.sizeIndices(p.Study.Indices.AtMost - p.Index.Screening.Spent())
 }

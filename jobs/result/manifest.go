@@ -50,6 +50,8 @@ type Manifest struct {
 
 	HalfWidth *float64 `json:"half_width_reached,omitempty"` // of indices
 
+	Screened     []string           `json:"set_aside,omitempty"`      // inputs that screening found to do next to nothing
+	Pairs        [][2]string        `json:"pairs,omitempty"`          // swapped at once
 	IndexRuns    int64              `json:"index_runs,omitempty"`     // evaluations of the model for sensitivity, all stages
 	PairsLeftOut int                `json:"pairs_left_out,omitempty"` // second-order indices wanted for which no runs were left
 	Growth       *Growth            `json:"sample_half_widths,omitempty"`
@@ -73,7 +75,7 @@ type Host struct {
 // Round is a list of slices. A round whose slices are not kept has none.
 type Round struct {
 	Number int         `json:"number"`
-	Kind   string      `json:"kind"` // sample, index, evidence, rare
+	Kind   string      `json:"kind"` // sample, tornado, screen, index, shapley, pairs
 	Rows   int64       `json:"rows"`
 	Slices []SliceFile `json:"slices"`
 }

@@ -31,7 +31,7 @@ func isOurs(name string, m *Manifest) bool {
 	if name == StudyFile || isTable(name) || isTemporary(path.Base(name)) {
 		return true
 	}
-	if _, _, ok := parseSliceName(name); ok {
+	if _, _, ok := parseSliceName(name); ok || partName.MatchString(name) {
 		return true
 	}
 	if m == nil {
@@ -44,7 +44,8 @@ func isOurs(name string, m *Manifest) bool {
 func isOurFolder(name string) bool {
 	_, _, round := parseSliceName(name + "/slice-00000000.parquet")
 	_, _, kind := parseSliceName(name + "/0000/slice-00000000.parquet")
-	return round || kind || name == givenFolder || name == workFolder
+	part := partName.MatchString(name+"/slice-00000000.part") || partName.MatchString(name+"/0000/slice-00000000.part")
+	return round || kind || part || name == givenFolder || name == workFolder
 }
 
 // remove does not mind what is gone, nor a folder that still holds something of somebody else's.

@@ -43,18 +43,27 @@ const temporaryPrefix = ".proofmass-tmp-"
 
 func isTemporary(name string) bool { return strings.HasPrefix(name, temporaryPrefix) }
 
+// writeWhole writes a file that appears whole or not at all, and is flushed to the disk.
 func writeWhole(fs fileSystem, path string, data []byte) error {
+	if err := writeNamed(fs, path, data, true); err != nil {
+		return err
+	}
+	if err := fs.SyncFolder(filepath.Dir(path)); err != nil {
+		return fmt.Errorf("cannot flush the folder of %s: %w", path, err)
+	}
+	return nil
+}
+
+// writeNamed writes under another name first and renames.
+func writeNamed(fs fileSystem, path string, data []byte, flush bool) error {
 	folder := filepath.Dir(path)
 	temporary := filepath.Join(folder, fmt.Sprintf("%s%016x", temporaryPrefix, rand.Uint64()))
-	if err := writeSynced(fs, temporary, data); err != nil {
+	if err := writeFile(fs, temporary, data, flush); err != nil {
 		return fmt.Errorf("cannot write %s: %w", path, err)
 	}
 	if err := fs.Rename(temporary, path); err != nil {
 		_ = fs.Remove(temporary)
 		return fmt.Errorf("cannot write %s: %w", path, err)
-	}
-	if err := fs.SyncFolder(folder); err != nil {
-		return fmt.Errorf("cannot flush the folder of %s: %w", path, err)
 	}
 	return nil
 }
@@ -66,14 +75,14 @@ func writeDigested(fs fileSystem, path string, data []byte) (Digest, error) {
 	return digestOf(data), nil
 }
 
-// writeSynced leaves nothing behind after an error, unless the removal fails too; such a leftover is ignored and cleared later.
-func writeSynced(fs fileSystem, path string, data []byte) error {
+// writeFile leaves nothing behind after an error, unless the removal fails too; such a leftover is ignored and cleared later.
+func writeFile(fs fileSystem, path string, data []byte, flush bool) error {
 	f, err := fs.Create(path)
 	if err != nil {
 		return err
 	}
 	_, err = f.Write(data)
-	if err == nil {
+	if err == nil && flush {
 		err = f.Sync()
 	}
 	if closed := f.Close(); err == nil {

@@ -1,7 +1,6 @@
 package run
 
 import (
-	"context"
 	"math"
 	"testing"
 
@@ -57,9 +56,7 @@ func TestIndicesOfCarsDoNotDependOnWorkers(t *testing.T) {
 		r := Runner{Plan: p, Workers: workers}
 		sums := sensitivity.NewPickFreeze(len(p.Index.Swaps), len(p.Index.Targets))
 		for round := range 2 {
-			if err := r.Index(context.Background(), p.IndexRound(round), p.Index.Swaps, sums); err != nil {
-				t.Fatal(err)
-			}
+			swapped(t, &r, p.IndexRound(round), sums)
 		}
 		var got []uint64
 		for _, output := range sums.Indices(0.95) {

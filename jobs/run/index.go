@@ -1,31 +1,14 @@
 package run
 
 import (
-	"context"
-
 	"proofmass/jobs/plan"
 	"proofmass/model"
 	"proofmass/sensitivity"
 )
 
-// Index evaluates a round of pairs of rows, which variance-based indices need: each
-// row of design A and of design B, and both with the columns of one swap after the
-// other exchanged between them. The sums are joined into all in the order of the
-// slices.
-func (r *Runner) Index(ctx context.Context, round plan.Round, swaps []plan.Swap, all *sensitivity.PickFreeze) error {
-	return summed(ctx, r, round.Slices, func() func(plan.Slice) *sensitivity.PickFreezeSums {
-		w := newIndexer(r, round, swaps)
-		return func(s plan.Slice) *sensitivity.PickFreezeSums {
-			sums := all.NewSums()
-			w.slice(s, sums)
-			return sums
-		}
-	}, func(s plan.Slice, sums *sensitivity.PickFreezeSums) {
-		all.Join(round.FirstReplicate+s.Replicate, sums)
-	})
-}
-
-// indexer is one worker's blocks of pairs of rows.
+// indexer is one worker's blocks of pairs of rows, which variance-based indices need: each
+// row of design A and of design B, and both with the columns of one swap after the other
+// exchanged between them.
 type indexer struct {
 	*Runner
 	swaps []plan.Swap
@@ -40,8 +23,13 @@ type side struct {
 	lent   [][]float64 // the columns of the other side that stand in for some of them
 }
 
-func newIndexer(r *Runner, round plan.Round, swaps []plan.Swap) *indexer {
-	return &indexer{Runner: r, swaps: swaps, a: newSide(r, round, plan.PurposeA), b: newSide(r, round, plan.PurposeB)}
+func newIndexer(r *Runner, step *plan.Step, round plan.Round) func(plan.Slice) (Part, error) {
+	w := &indexer{Runner: r, swaps: step.Swaps, a: newSide(r, round, plan.PurposeA), b: newSide(r, round, plan.PurposeB)}
+	return func(s plan.Slice) (Part, error) {
+		sums := Blank(step).(*sensitivity.PickFreezeSums)
+		w.slice(s, sums)
+		return sums, nil
+	}
 }
 
 func newSide(r *Runner, round plan.Round, purpose string) side {

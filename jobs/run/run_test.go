@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"sync/atomic"
 	"testing"
+	"time"
 
 	"proofmass/jobs/plan"
 	"proofmass/jobs/study"
@@ -40,23 +41,14 @@ sample: {rows: 4096, seed: 5}
 indices: {half_width: 0.02}
 `
 
-func someSlices(n int) []plan.Slice {
-	s := make([]plan.Slice, n)
-	for i := range s {
-		s[i].Number = i
-	}
-	return s
-}
-
 func TestEachReturnsTheEarliestError(t *testing.T) {
 	for _, workers := range []int{1, 3, 8} {
-		r := Runner{Workers: workers}
 		var started atomic.Int64
-		err := r.each(context.Background(), someSlices(1000), func() (task, error) {
-			return func(s plan.Slice) error {
+		err := Each(t.Context(), workers, 1000, func() (func(int) error, error) {
+			return func(i int) error {
 				started.Add(1)
-				if s.Number >= 5 {
-					return fmt.Errorf("slice %d", s.Number)
+				if i >= 5 {
+					return fmt.Errorf("slice %d", i)
 				}
 				return nil
 			}, nil
@@ -71,10 +63,10 @@ func TestEachReturnsTheEarliestError(t *testing.T) {
 }
 
 func TestEachHonoursTheContext(t *testing.T) {
-	ctx, stop := context.WithCancel(context.Background())
+	ctx, stop := context.WithCancel(t.Context())
 	done := 0
-	err := (&Runner{Workers: 1}).each(ctx, someSlices(100), func() (task, error) {
-		return func(plan.Slice) error {
+	err := Each(ctx, 1, 100, func() (func(int) error, error) {
+		return func(int) error {
 			if done++; done == 3 {
 				stop()
 			}
@@ -88,8 +80,26 @@ func TestEachHonoursTheContext(t *testing.T) {
 
 func TestEachTellsThatAWorkerCouldNotStart(t *testing.T) {
 	want := errors.New("no worker")
-	if err := (&Runner{}).each(context.Background(), someSlices(2), func() (task, error) { return nil, want }); !errors.Is(err, want) {
+	if err := Each(t.Context(), 0, 2, func() (func(int) error, error) { return nil, want }); !errors.Is(err, want) {
 		t.Errorf("got %v", err)
+	}
+}
+
+// nowhere keeps nothing.
+type nowhere struct{}
+
+func (nowhere) Known(*plan.Step, plan.Key) Part          { return nil }
+func (nowhere) Keep(plan.Key, Part, time.Duration) error { return nil }
+
+// swapped joins what a round of rows with each of the plan's swaps tells into all.
+func swapped(t *testing.T, r *Runner, round plan.Round, all *sensitivity.PickFreeze) {
+	t.Helper()
+	parts, err := r.Make(t.Context(), &plan.Step{Kind: plan.Index, Plan: r.Plan, Swaps: r.Plan.Index.Swaps}, round, round.Slices, nowhere{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, s := range round.Slices {
+		all.Join(round.FirstReplicate+s.Replicate, parts[i].(*sensitivity.PickFreezeSums))
 	}
 }
 
@@ -100,9 +110,7 @@ func TestIndicesDoNotDependOnWorkers(t *testing.T) {
 		ticks := atomic.Int64{}
 		r := Runner{Plan: p, Workers: workers, Tick: func(n int) { ticks.Add(int64(n)) }}
 		sums := sensitivity.NewPickFreeze(len(p.Index.Swaps), len(p.Index.Targets))
-		if err := r.Index(context.Background(), p.IndexRound(0), p.Index.Swaps, sums); err != nil {
-			t.Fatal(err)
-		}
+		swapped(t, &r, p.IndexRound(0), sums)
 		got := fmt.Sprintf("%+v", sums.Indices(0.95))
 		if want == "" {
 			want = got
@@ -124,8 +132,16 @@ func TestTornadoRunsInBlocks(t *testing.T) {
 	for i := range rows {
 		points[0][i], points[1][i] = float64(i), 2
 	}
-	at := (&Runner{Plan: p}).Tornado(points, p.Index.Outputs)
+	part, err := newPointer(&Runner{Plan: p}, points, p.Index.Outputs)(plan.Slice{First: 5, Rows: rows - 5})
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := part.(*Points).Values
+	if len(at[0]) != rows-5 {
+		t.Fatalf("%d points, want %d", len(at[0]), rows-5)
+	}
 	for i, y := range at[0] {
+		i += 5
 		if y != 2*float64(i) {
 			t.Fatalf("point %d: %g, want %g", i, y, 2*float64(i))
 		}

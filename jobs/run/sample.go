@@ -1,29 +1,19 @@
 package run
 
 import (
-	"context"
-
 	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
 	"proofmass/model"
 )
 
-// Sample evaluates a round of the sample and writes one file a slice into the folder.
-// The digests come back in the order of the slices.
-func (r *Runner) Sample(ctx context.Context, folder *result.Folder, round plan.Round, meta map[string]string) ([]result.Digest, error) {
-	digests := make([]result.Digest, len(round.Slices))
-	err := r.each(ctx, round.Slices, func() (task, error) {
-		w, err := newSampler(r, round, meta)
-		if err != nil {
-			return nil, err
-		}
-		return func(s plan.Slice) (err error) {
-			w.slice(s)
-			digests[s.Number], err = w.writer.Write(folder, result.SliceName(result.SampleKind, round.Number, s.Number), &w.out)
-			return err
-		}, nil
-	})
-	return digests, err
+// newFileWriter evaluates slices of the sample and writes one file each into the folder.
+func newFileWriter(r *Runner, round plan.Round) (func(plan.Slice) (Part, error), error) {
+	w, err := newSampler(r, round, r.Meta)
+	return func(s plan.Slice) (Part, error) {
+		w.slice(s)
+		digest, err := w.writer.Write(r.Folder, result.SliceName(result.SampleKind, round.Number, s.Number), &w.out)
+		return &File{digest}, err
+	}, err
 }
 
 // sampler is one worker's slice of columns in display units.

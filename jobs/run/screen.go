@@ -1,28 +1,21 @@
 package run
 
 import (
-	"context"
-
 	"proofmass/jobs/plan"
 	"proofmass/sensitivity"
 )
 
-// Screen evaluates the few rows of screening: each row of one design, and the same
-// row with each factor in turn from another. Inputs of the result are the factors
-// among the plan's swaps, outputs its screened targets.
-func (r *Runner) Screen(ctx context.Context) (*sensitivity.Effects, error) {
-	s := &r.Plan.Index.Screening
-	all := sensitivity.NewEffects(len(s.Factors), len(s.Targets), s.Replicates)
-	err := summed(ctx, r, s.Slices, func() func(plan.Slice) *sensitivity.EffectsSums {
-		w := &screener{Runner: r, a: r.screenSide(plan.PurposeScreenA), b: r.screenSide(plan.PurposeScreenB),
-			from: make([]float64, block), to: make([]float64, block)}
-		return func(slice plan.Slice) *sensitivity.EffectsSums {
-			sums := all.NewSums()
-			w.slice(slice, sums)
-			return sums
-		}
-	}, func(slice plan.Slice, sums *sensitivity.EffectsSums) { all.Join(slice.Replicate, sums) })
-	return all, err
+// newScreener evaluates the few rows of screening: each row of one design, and the same
+// row with each factor in turn from another. Inputs of the part are the factors among the
+// plan's swaps, outputs its screened targets.
+func newScreener(r *Runner, step *plan.Step) func(plan.Slice) (Part, error) {
+	w := &screener{Runner: r, a: r.screenSide(plan.PurposeScreenA), b: r.screenSide(plan.PurposeScreenB),
+		from: make([]float64, block), to: make([]float64, block)}
+	return func(s plan.Slice) (Part, error) {
+		sums := Blank(step).(*sensitivity.EffectsSums)
+		w.slice(s, sums)
+		return sums, nil
+	}
 }
 
 func (r *Runner) screenSide(purpose string) side {

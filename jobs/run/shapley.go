@@ -1,8 +1,6 @@
 package run
 
 import (
-	"context"
-
 	"proofmass/jobs/plan"
 	"proofmass/sampling"
 	"proofmass/sensitivity"
@@ -15,22 +13,6 @@ const walkRows = 16
 
 // mostRedraws bounds the prepared sets of one group that a worker keeps.
 const mostRedraws = 1024
-
-// Shapley evaluates one of the index rounds for the shares of the plan's players and
-// joins their sums, in the order of the slices, into all: replicate r of all rounds
-// as r modulo slots.
-func (r *Runner) Shapley(ctx context.Context, round plan.Round, slots int, all *sensitivity.Shapley) error {
-	return summed(ctx, r, round.Slices, func() func(plan.Slice) *sensitivity.ShapleySums {
-		w := newWalker(r, round)
-		return func(s plan.Slice) *sensitivity.ShapleySums {
-			sums := all.NewSums()
-			w.slice(s, sums)
-			return sums
-		}
-	}, func(s plan.Slice, sums *sensitivity.ShapleySums) {
-		all.Join((round.FirstReplicate+s.Replicate)%slots, sums)
-	})
-}
 
 // walker is one worker's small blocks of rows, in which one player after the other
 // is drawn anew.
@@ -59,7 +41,7 @@ type tied struct {
 	redraws    map[string]*sampling.Redraw // of each set met so far
 }
 
-func newWalker(r *Runner, round plan.Round) *walker {
+func newWalker(r *Runner, step *plan.Step, round plan.Round) func(plan.Slice) (Part, error) {
 	players := r.Plan.Index.Players
 	w := &walker{Runner: r, round: round, a: newSide(r, round, plan.PurposeA), b: newSide(r, round, plan.PurposeB),
 		in: make([]bool, len(players)), order: make([]int, len(players))}
@@ -73,7 +55,11 @@ func newWalker(r *Runner, round plan.Round) *walker {
 	for range r.Plan.Index.Targets {
 		w.steps = append(w.steps, columns(steps, walkRows))
 	}
-	return w
+	return func(s plan.Slice) (Part, error) {
+		sums := Blank(step).(*sensitivity.ShapleySums)
+		w.slice(s, sums)
+		return sums, nil
+	}
 }
 
 func newTied(p *plan.Plan, t plan.Tie) tied {

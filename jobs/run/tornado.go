@@ -2,23 +2,25 @@ package run
 
 import "proofmass/jobs/plan"
 
-// Tornado evaluates the one-at-a-time points: input columns hold 2d+1 rows, one
-// column a drawn input in SI. The result has a column an asked output.
-func (r *Runner) Tornado(points [][]float64, outputs []int) [][]float64 {
-	rows := len(points[0])
+// newPointer evaluates single points: each column of points is that of a drawn input, in
+// SI. A slice gives its rows of the outputs.
+func newPointer(r *Runner, points [][]float64, outputs []int) func(plan.Slice) (Part, error) {
 	w := r.Plan.Program.NewWorker(block)
-	at := columns(len(outputs), rows)
-	for from := 0; from < rows; from += block {
-		n := min(block, rows-from)
-		for i, column := range points {
-			copy(w.Input(i), column[from:from+n])
+	return func(s plan.Slice) (Part, error) {
+		at := columns(len(outputs), s.Rows)
+		for done := 0; done < s.Rows; done += block {
+			n := min(block, s.Rows-done)
+			for i, column := range points {
+				copy(w.Input(i), column[s.First+done:s.First+done+n])
+			}
+			w.Run(n)
+			for o, output := range outputs {
+				copy(at[o][done:], w.Output(output)[:n])
+			}
+			r.tick(n)
 		}
-		w.Run(n)
-		for o, output := range outputs {
-			copy(at[o][from:], w.Output(output)[:n])
-		}
+		return &Points{at}, nil
 	}
-	return at
 }
 
 // Trial evaluates the first rows of the sample and throws them away, to see how

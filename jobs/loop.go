@@ -1,0 +1,106 @@
+package jobs
+
+import (
+	"context"
+	"math"
+
+	"proofmass/jobs/plan"
+	"proofmass/jobs/result"
+	"proofmass/jobs/run"
+)
+
+// loop asks the plan for the next step, makes the slices that are missing, joins them in
+// their order, and asks again. It decides nothing: a loop that finds all slices made before
+// it comes to the same end.
+func (j *job) loop(ctx context.Context) error {
+	told := &plan.Joined{}
+	for {
+		step, err := j.plan.Next(told)
+		if err != nil {
+			return err
+		}
+		j.decided(step)
+		if len(step.Rounds) == 0 {
+			return nil
+		}
+		j.progress.announce(step)
+		for _, round := range step.Rounds {
+			if err := j.round(ctx, step, round); err != nil {
+				return err
+			}
+		}
+		if told, err = j.analyst.Joined(step.Kind, told); err != nil {
+			return err
+		}
+		j.note(step, told)
+	}
+}
+
+// round makes what is missing of a round and joins it.
+func (j *job) round(ctx context.Context, step *plan.Step, round plan.Round) error {
+	todo := round.Slices
+	if j.options.order != nil {
+		todo = j.options.order(todo)
+	}
+	parts, err := j.runner.Make(ctx, step, round, todo, j.parts)
+	if err != nil {
+		return err
+	}
+	inOrder := make([]run.Part, len(round.Slices))
+	for i, s := range todo {
+		inOrder[s.Number] = parts[i]
+	}
+	j.list(step, round, inOrder)
+	return j.analyst.Join(step, round, inOrder, func(s plan.Slice) string {
+		return j.folder.Path(result.SliceName(result.SampleKind, round.Number, s.Number))
+	})
+}
+
+// decided notes what the step rests on.
+func (j *job) decided(step *plan.Step) {
+	m := j.manifest
+	m.PairsLeftOut = step.PairsLeftOut
+	m.Screened = nil
+	for _, f := range step.Plan.Index.Aside {
+		m.Screened = append(m.Screened, f.Name)
+	}
+	for _, p := range step.Pairs {
+		m.Pairs = append(m.Pairs, [2]string{step.Plan.Index.Swaps[p.One].Name, step.Plan.Index.Swaps[p.Other].Name})
+	}
+}
+
+// list notes a round and, of the sample, its files.
+func (j *job) list(step *plan.Step, round plan.Round, parts []run.Part) {
+	listed := result.Round{Number: round.Number, Kind: string(step.Kind), Rows: int64(round.Rows)}
+	for i, s := range round.Slices {
+		if file, ok := parts[i].(*run.File); ok {
+			listed.Slices = append(listed.Slices, result.SliceFile{File: result.SliceName(result.SampleKind, round.Number, s.Number),
+				FirstRow: int64(round.FirstRow + s.First), Rows: int64(s.Rows), Digest: file.Digest})
+		}
+	}
+	j.manifest.Rounds = append(j.manifest.Rounds, listed)
+	if step.Kind == plan.Sample {
+		j.manifest.Rows = int64(round.FirstRow + round.Rows)
+	}
+}
+
+// note puts down what was reached.
+func (j *job) note(step *plan.Step, told *plan.Joined) {
+	j.manifest.IndexRuns = int64(j.analyst.IndexRuns())
+	switch step.Kind {
+	case plan.Sample:
+		if j.plan.Study.Growth.AtMost > 0 {
+			j.manifest.Growth = &result.Growth{Chance: finite(told.Chance), Percentiles: finite(told.Percentiles)}
+		}
+	case plan.Index:
+		j.manifest.HalfWidth = finite(step.Plan.Widest(told.Shares))
+	}
+}
+
+// finite is nil for what is not known.
+func finite(x float64) *float64 {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return nil
+	}
+	return &x
+}

@@ -1,0 +1,69 @@
+package jobs
+
+import (
+	"sync/atomic"
+	"time"
+
+	"proofmass/jobs/plan"
+	"proofmass/jobs/result"
+	"proofmass/jobs/run"
+)
+
+// parts keeps what slices gave in the folder, so that a run that was stopped goes on.
+type parts struct {
+	folder *result.Folder
+	maker  result.Maker
+	look   bool                 // parts may be there already
+	every  bool                 // keep each one, whatever it takes
+	kept   func(plan.Key) error // told of each that was stored; may be nil
+
+	making, storing atomic.Int64 // nanoseconds, of all workers
+}
+
+// storingShare bounds what storing may take beside making: a fiftieth. Where slices are
+// cheap only some are stored, and the others are made again when the run goes on.
+const storingShare = 50
+
+func newParts(folder *result.Folder, maker result.Maker, o Options) *parts {
+	return &parts{folder: folder, maker: maker, look: o.shared || folder.HasParts(), every: o.shared || o.kept != nil, kept: o.kept}
+}
+
+// Known is a part that an earlier run, or another process, has left in the folder.
+func (p *parts) Known(step *plan.Step, key plan.Key) run.Part {
+	if !p.look {
+		return nil
+	}
+	data := p.folder.ReadPart(partKey(key), p.maker)
+	if data == nil {
+		return nil
+	}
+	part := run.Blank(step)
+	if part.UnmarshalBinary(data) != nil {
+		return nil
+	}
+	if file, ok := part.(*run.File); ok && !p.folder.HasSlice(result.SliceName(result.SampleKind, key.Round, key.Number), file.Digest) {
+		return nil
+	}
+	return part
+}
+
+// Keep stores a part, unless storing has taken too long beside making.
+func (p *parts) Keep(key plan.Key, part run.Part, took time.Duration) error {
+	if p.making.Add(int64(took)) < storingShare*p.storing.Load() && !p.every {
+		return nil
+	}
+	began := time.Now()
+	data, err := part.AppendBinary(nil)
+	if err == nil {
+		err = p.folder.WritePart(partKey(key), p.maker, data)
+	}
+	p.storing.Add(int64(time.Since(began)))
+	if err == nil && p.kept != nil {
+		err = p.kept(key)
+	}
+	return err
+}
+
+func partKey(k plan.Key) result.PartKey {
+	return result.PartKey{Kind: string(k.Kind), Round: k.Round, Choice: k.Choice, Account: k.Account, Number: k.Number}
+}

@@ -1,0 +1,148 @@
+package run
+
+import (
+	"context"
+	"encoding"
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"math"
+	"time"
+
+	"proofmass/jobs/plan"
+	"proofmass/jobs/result"
+	"proofmass/sensitivity"
+)
+
+// A Part is what one slice gave. Stored and read back it has the same bits.
+type Part interface {
+	encoding.BinaryAppender
+	encoding.BinaryUnmarshaler
+}
+
+// A Store keeps parts, and knows those that were kept before. Several goroutines call it
+// at once.
+type Store interface {
+	Known(*plan.Step, plan.Key) Part                        // nil: must be made
+	Keep(key plan.Key, part Part, took time.Duration) error // took: to make it
+}
+
+// Make gives the parts of slices of one round of a step, all of them or some, in their
+// order. What the store knows is not evaluated again.
+func (r *Runner) Make(ctx context.Context, step *plan.Step, round plan.Round, slices []plan.Slice, store Store) ([]Part, error) {
+	on := *r
+	on.Plan = step.Plan
+	parts := make([]Part, len(slices))
+	err := Each(ctx, r.Workers, len(slices), func() (func(int) error, error) {
+		var evaluate func(plan.Slice) (Part, error)
+		return func(i int) (err error) {
+			s, key := slices[i], round.Key(slices[i])
+			if parts[i] = store.Known(step, key); parts[i] != nil {
+				r.tick(s.Rows * step.Each())
+				return nil
+			}
+			if evaluate == nil {
+				if evaluate, err = on.evaluator(step, round); err != nil {
+					return err
+				}
+			}
+			began := time.Now()
+			if parts[i], err = evaluate(s); err != nil {
+				return err
+			}
+			return store.Keep(key, parts[i], time.Since(began))
+		}, nil
+	})
+	return parts, err
+}
+
+// evaluator is what one worker does with slices of a round.
+func (r *Runner) evaluator(step *plan.Step, round plan.Round) (func(plan.Slice) (Part, error), error) {
+	switch step.Kind {
+	case plan.Sample:
+		return newFileWriter(r, round)
+	case plan.Tornado:
+		return newPointer(r, step.Plan.TornadoPoints(), step.Plan.TornadoOutputs()), nil
+	case plan.Screen:
+		return newScreener(r, step), nil
+	case plan.Index, plan.Pairs:
+		return newIndexer(r, step, round), nil
+	case plan.Shapley:
+		return newWalker(r, step, round), nil
+	}
+	return nil, fmt.Errorf("there are no slices of kind %s", step.Kind)
+}
+
+// Blank is an empty part of the step's shape, to be read into.
+func Blank(step *plan.Step) Part {
+	x := &step.Plan.Index
+	switch step.Kind {
+	case plan.Sample:
+		return new(File)
+	case plan.Tornado:
+		return &Points{Values: make([][]float64, len(step.Plan.TornadoOutputs()))}
+	case plan.Screen:
+		return NewEffects(step).NewSums()
+	case plan.Shapley:
+		return NewShapley(step).NewSums()
+	}
+	return sensitivity.NewPickFreeze(len(step.Swaps), len(x.Targets)).NewSums()
+}
+
+// File is the part of a slice of the sample: its rows stand in a file, this is what the
+// file must be.
+type File struct{ result.Digest }
+
+// AppendBinary appends the digest.
+func (f *File) AppendBinary(b []byte) ([]byte, error) {
+	return append(binary.LittleEndian.AppendUint64(b, uint64(f.Bytes)), f.SHA256...), nil
+}
+
+// UnmarshalBinary reads a digest.
+func (f *File) UnmarshalBinary(b []byte) error {
+	if len(b) < 8 {
+		return errors.New("a stored digest is cut off")
+	}
+	f.Bytes, f.SHA256 = int64(binary.LittleEndian.Uint64(b)), string(b[8:])
+	return nil
+}
+
+// Points is the part of a slice of single points: for each wanted output its values, in SI.
+type Points struct{ Values [][]float64 }
+
+// AppendBinary appends the values of one output after the other.
+func (p *Points) AppendBinary(b []byte) ([]byte, error) {
+	for _, column := range p.Values {
+		for _, v := range column {
+			b = binary.LittleEndian.AppendUint64(b, math.Float64bits(v))
+		}
+	}
+	return b, nil
+}
+
+// UnmarshalBinary reads values of the same number of outputs.
+func (p *Points) UnmarshalBinary(b []byte) error {
+	outputs := len(p.Values)
+	if outputs == 0 && len(b) > 0 || outputs > 0 && len(b)%(8*outputs) != 0 {
+		return errors.New("stored points have another length than these")
+	}
+	for o := range p.Values {
+		p.Values[o] = make([]float64, len(b)/(8*outputs))
+		for i := range p.Values[o] {
+			p.Values[o][i] = math.Float64frombits(binary.LittleEndian.Uint64(b[8*(o*len(p.Values[o])+i):]))
+		}
+	}
+	return nil
+}
+
+// NewEffects is what the parts of a screening are joined into.
+func NewEffects(step *plan.Step) *sensitivity.Effects {
+	s := &step.Plan.Index.Screening
+	return sensitivity.NewEffects(len(s.Factors), len(s.Targets), s.Replicates)
+}
+
+// NewShapley is what the parts of walks are joined into.
+func NewShapley(step *plan.Step) *sensitivity.Shapley {
+	x := &step.Plan.Index
+	return sensitivity.NewShapley(len(x.Players), len(x.Targets), step.Slots)
+}
