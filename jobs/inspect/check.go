@@ -69,7 +69,7 @@ func CheckFile(path string, o study.Options) (*Checked, error) {
 		return nil, err
 	}
 	if c.Forecast, err = forecast(s); err != nil {
-		c.Mistakes = append(c.Mistakes, study.Error{File: path, Found: err.Error()})
+		c.Mistakes = append(c.Mistakes, study.Error{Place: study.Place{File: path}, Found: err.Error()})
 	}
 	c.CanRun = err == nil
 	return c, nil

@@ -181,9 +181,7 @@ func (c *collector) add(name string) {
 	}
 	c.seen[name] = true
 	column := Column{Name: name, Output: len(c.plan.Columns), Quantity: c.quantity(name), Aside: c.aside}
-	if in, ok := c.input[name]; ok {
-		column.Input = &in
-	}
+	column.Input, _ = c.Input(name)
 	c.plan.Columns = append(c.plan.Columns, column)
 }
 
@@ -209,16 +207,16 @@ func (c *collector) claims() []string {
 	}
 	for _, s := range c.study.Claims {
 		claim := Claim{Name: s.Name, Text: s.Text, Holds: len(names), Margin: -1, Unit: s.MarginUnit}
-		names = append(names, holdsName(s.Name))
+		names = append(names, study.HoldsName(s.Name))
 		if s.Margin != nil {
 			claim.Margin = len(names)
-			names = append(names, marginName(s.Name))
+			names = append(names, study.MarginName(s.Name))
 		}
 		c.plan.Claims = append(c.plan.Claims, claim)
 	}
 	if len(c.study.Claims) > 1 {
 		c.plan.Claims = append(c.plan.Claims, Claim{Name: Joint, Text: "all of the above in the same draw", Holds: len(names), Margin: -1})
-		names = append(names, holdsName(Joint))
+		names = append(names, study.HoldsName(Joint))
 	}
 	return names
 }

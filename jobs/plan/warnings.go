@@ -50,9 +50,9 @@ func (p *Plan) unused() []string {
 // notTaken are quantities that a vehicle lost by stating what they are made from.
 func (p *Plan) notTaken() []string {
 	var w []string
-	for _, v := range running(p.Study) {
-		if why := p.Study.NotTaken(v); why != "" {
-			w = append(w, why+".")
+	for _, v := range p.Study.Vehicles {
+		if v.Run && v.NotTaken != "" {
+			w = append(w, v.NotTaken+".")
 		}
 	}
 	return w

@@ -6,7 +6,7 @@ import (
 
 	"proofmass/jobs/analyse"
 	"proofmass/jobs/result"
-	"proofmass/jobs/study"
+	"proofmass/jobs/study/uncertain"
 	"proofmass/model"
 	"proofmass/model/schedule"
 	"proofmass/model/unit"
@@ -120,7 +120,7 @@ func schedules() []Entry {
 
 func distributions() []Entry {
 	var entries []Entry
-	for _, d := range study.Distributions() {
+	for _, d := range uncertain.Distributions() {
 		entries = append(entries, Entry{Name: d.Key, Meaning: d.Parameters + ": " + d.Meaning})
 	}
 	return entries

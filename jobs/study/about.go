@@ -3,50 +3,49 @@ package study
 import (
 	"strconv"
 
+	"proofmass/jobs/study/source"
 	"proofmass/model/unit"
 )
 
 // format reads the version of the file format.
-func (r *reader) format(v field) {
-	text, ok := v.text("this version reads format 1")
+func (r *reader) format(v source.Field) {
+	text, ok := v.Text("this version reads format 1")
 	if !ok || text == "1" {
 		return
 	}
 	if n, err := strconv.Atoi(text); err == nil && n > 1 {
-		v.err("format "+text+" is newer than this version", "this version reads format 1")
+		v.Err("format "+text+" is newer than this version", "this version reads format 1")
 		return
 	}
-	v.wrong("this version reads format 1")
+	v.Wrong("this version reads format 1")
 }
 
 // name reads `study`, the name of the study.
-func (r *reader) name(v field) {
-	if text, ok := v.text("the name of the study, a text"); ok {
+func (r *reader) name(v source.Field) {
+	if text, ok := v.Text("the name of the study, a text"); ok {
 		r.s.Name = text
 	}
 }
 
-func (r *reader) about(v field) {
-	r.s.About, _ = v.text("a text that says what the study is about")
+func (r *reader) about(v source.Field) {
+	r.s.About, _ = v.Text("a text that says what the study is about")
 }
 
 // model reads which model computes the outputs.
-func (r *reader) model(v field) {
-	word, ok := v.oneOf("vehicle", "formulas")
-	if !ok && v.isScalar() { // go on with what was meant
-		word = unit.Nearest(v.node.Value, []string{"vehicle", "formulas"})
+func (r *reader) modelName(v source.Field) {
+	word, ok := v.OneOf("vehicle", "formulas")
+	if !ok && v.IsScalar() { // go on with what was meant
+		word = unit.Nearest(v.Raw(), []string{"vehicle", "formulas"})
 	}
 	if word != "" {
-		r.s.Model = word
+		r.declared.model = word
 	}
 }
 
-func (r *reader) formulas() bool { return r.s.Model == "formulas" }
-
 // notInFormulas refuses a key in a model of formulas.
-func (r *reader) notInFormulas(v field, what string) bool {
+func (r *reader) notInFormulas(v source.Field, what string) bool {
 	if r.formulas() {
-		v.err("not in a model of formulas", "model: formulas has inputs and outputs; "+what+" belongs to model: vehicle")
+		v.Err("not in a model of formulas", "model: formulas has inputs and outputs; "+what+" belongs to model: vehicle")
 	}
 	return r.formulas()
 }

@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 
+	"proofmass/jobs/study/source"
+	"proofmass/jobs/study/uncertain"
 	"proofmass/model/formula"
 	"proofmass/model/unit"
 )
@@ -22,56 +24,56 @@ func differenceUnit(u unit.Unit) unit.Unit {
 // h half of what it is rounded to, all values that would have been announced so
 // bear it out: |x| >= |a| - h with a's sign (at_least), |x| <= |a| + h (at_most),
 // a - h <= x <= a + h (about).
-func (r *reader) announcedClaim(c *claimDecl) {
+func (r *resolver) announcedClaim(c *claimDecl) {
 	t, err := r.typeOf(c.Of)
 	if err != nil {
-		c.of.expressionError(err)
+		uncertain.ExpressionError(c.of, err)
 		return
 	}
 	q, ok := r.quantity(c.Of)
 	if !ok || t.Bool {
-		c.of.err(c.of.what()+" is no number", "of names an input or an output")
+		c.of.Err(c.of.What()+" is no number", "of names an input or an output")
 		return
 	}
-	sc := &scale{name: c.Of, known: true, temperature: t.Temperature, display: q.Unit}
-	a, u, ok := sc.read(c.announced)
-	if !ok || !c.announced.certain(a) {
+	sc := r.numbers.Scale(c.Of, q.Unit, t.Temperature)
+	a, u, bare, ok := sc.Announced(c.announced)
+	if !ok {
 		return
 	}
-	if a.bare && math.Abs(a.x) >= 1 && strings.HasSuffix(c.Of, "_change") {
-		number := c.announced.node.Value
-		c.announced.err(c.announced.what()+" is "+inUnit(a.x, q.Unit), "a change is announced in per cent: "+printable(number, 30)+" %")
+	if bare && math.Abs(a) >= 1 && strings.HasSuffix(c.Of, "_change") {
+		number := c.announced.Raw()
+		c.announced.Err(c.announced.What()+" is "+uncertain.InUnit(a, q.Unit), "a change is announced in per cent: "+source.Printable(number, 30)+" %")
 		return
 	}
 	half := 0.0 // in u
 	if c.hasRound {
-		step, ok := sc.difference(c.rounded)
+		step, ok := sc.Difference(c.rounded)
 		if !ok {
 			return
 		}
 		if step <= 0 {
-			c.rounded.err(c.rounded.what(), "rounded_to is more than 0")
+			c.rounded.Err(c.rounded.What(), "rounded_to is more than 0")
 			return
 		}
 		half = u.DeltaFromSI(step) / 2
 	}
-	if !c.sensible(a, u, half, t) {
+	if !c.sensible(a, half, t) {
 		return
 	}
-	c.Announced, c.RoundedTo, c.MarginUnit = u.ToSI(a.x), u.DeltaToSI(2*half), differenceUnit(q.Unit)
-	r.condition(c, a.x, half, u, t)
+	c.Announced, c.RoundedTo, c.MarginUnit = u.ToSI(a), u.DeltaToSI(2*half), differenceUnit(q.Unit)
+	r.condition(c, a, half, u, t)
 }
 
 // sensible refuses values from which no condition follows.
-func (c *claimDecl) sensible(a amount, u unit.Unit, half float64, t formula.Type) bool {
+func (c *claimDecl) sensible(a, half float64, t formula.Type) bool {
 	if t.Temperature || c.Sense == "about" {
 		return true
 	}
 	switch {
-	case a.x == 0:
-		c.announced.err(c.announced.what(), "an announced 0 has no sign: write the condition with holds")
-	case math.Abs(a.x) < half:
-		c.rounded.err(c.rounded.what()+" is more than twice what was announced", "write the condition with holds")
+	case a == 0:
+		c.announced.Err(c.announced.What(), "an announced 0 has no sign: write the condition with holds")
+	case math.Abs(a) < half:
+		c.rounded.Err(c.rounded.What()+" is more than twice what was announced", "write the condition with holds")
 	default:
 		return true
 	}
@@ -86,7 +88,7 @@ func decimal(x float64) float64 {
 
 // condition makes the expression, its margin and its text. The limit is worked out
 // in the unit it was announced in, so that 9 % and 1 % give 8.5 % to the last digit.
-func (r *reader) condition(c *claimDecl, a, half float64, u unit.Unit, t formula.Type) {
+func (r *resolver) condition(c *claimDecl, a, half float64, u unit.Unit, t formula.Type) {
 	c.AnnouncedIn = u
 	show := func(x float64) string {
 		text := fmt.Sprintf("%.12g", x)
@@ -118,7 +120,7 @@ func (r *reader) condition(c *claimDecl, a, half float64, u unit.Unit, t formula
 	}
 	c.Words = r.inWords(c, show(low), show(high), show(a), step)
 	if _, err := c.Expr.Check(r.typeOf); err != nil {
-		c.of.expressionError(err)
+		uncertain.ExpressionError(c.of, err)
 		return
 	}
 	if margin, ok := c.Expr.Margin(); ok {

@@ -9,6 +9,8 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"proofmass/jobs/study/source"
 )
 
 // bomb is aliases of aliases: nine to the power of levels values if followed.
@@ -50,14 +52,14 @@ func TestAttacks(t *testing.T) {
 		{"deep", "format: 1\nstudy: " + strings.Repeat("[", 2000) + strings.Repeat("]", 2000), "s.yaml:2:72: study: nested deeper than 64 levels; a study needs fewer than ten"},
 		{"dashes", strings.Repeat("- ", 20000) + "x\n", "s.yaml:1:"},
 		{"expression", formulas + "inputs: {a: 2}\noutputs: {y: " + strings.Repeat("(", 20000) + "a" + strings.Repeat(")", 20000) + "}\n", "s.yaml:4:"},
-		{"unknown keys", "format: 1\n" + numbered(200000, "key_%d: 1\n"), "s.yaml:2:1: key_0: not a key of a study; allowed: about,"},
-		{"unknown inputs", "format: 1\ninputs:\n" + numbered(200000, " k%d: 1 kg\n"), "s.yaml:3:2: inputs: 200000 inputs; at most 1000 are allowed"},
-		{"cut words", formulas + "inputs: {" + numbered(300000, "a%d, ") + "b: 1}\noutputs: {y: 1}\n", "s.yaml:3:9: inputs: 300001 inputs; at most 1000 are allowed"},
-		{"vehicles", "format: 1\nvehicles:\n" + numbered(200000, " v%d: {}\n"), "s.yaml:3:2: vehicles: 200000 vehicles; at most 64 are allowed"},
-		{"long key", "format: 1\n" + strings.Repeat("k", 1<<20) + ": {" + numbered(200000, "a%d: 1, ") + "b: 2}\n", "s.yaml:2:1: kkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkk: not a key"},
-		{"values", formulas + "inputs: {a: {one_of: [" + numbered(300000, "%d, ") + "1]}}\noutputs: {y: a}\n", "s.yaml:3:22: inputs.a.one_of: 300001 values; at most 1000 are allowed"},
-		{"grouped often", formulas + "inputs: {a: {between: [0, 1]}}\noutputs: {y: a}\ngroups: {g: [a" + strings.Repeat(", a", 300000) + "]}\n", `s.yaml:5:17: groups.g: "a" stands twice in the group; once is enough`},
-		{"grouped strangers", formulas + "inputs: {" + numbered(999, "b%d: {between: [0, 1]}, ") + "a: 1}\noutputs: {y: a}\ngroups: {g: [" + numbered(300000, "d%d, ") + "]}\n", `s.yaml:5:14: groups.g: "d0" is no input of this study;`},
+		{"unknown keys", "format: 1\n" + numbered(45000, "key_%d: 1\n"), "s.yaml:2:1: key_0: not a key of a study; allowed: about,"},
+		{"unknown inputs", "format: 1\ninputs:\n" + numbered(45000, " k%d: 1 kg\n"), "s.yaml:3:2: inputs: 45000 inputs; at most 1000 are allowed"},
+		{"cut words", formulas + "inputs: {" + numbered(90000, "a%d, ") + "b: 1}\noutputs: {y: 1}\n", "s.yaml:3:9: inputs: 90001 inputs; at most 1000 are allowed"},
+		{"vehicles", "format: 1\nvehicles:\n" + numbered(30000, " v%d: {}\n"), "s.yaml:3:2: vehicles: 30000 vehicles; at most 64 are allowed"},
+		{"long key", "format: 1\n" + strings.Repeat("k", 1<<20) + ": {" + numbered(45000, "a%d: 1, ") + "b: 2}\n", "s.yaml:2:1: kkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkk: not a key"},
+		{"values", formulas + "inputs: {a: {one_of: [" + numbered(90000, "%d, ") + "1]}}\noutputs: {y: a}\n", "s.yaml:3:22: inputs.a.one_of: 90001 values; at most 1000 are allowed"},
+		{"grouped often", formulas + "inputs: {a: {between: [0, 1]}}\noutputs: {y: a}\ngroups: {g: [a" + strings.Repeat(", a", 90000) + "]}\n", `s.yaml:5:17: groups.g: "a" stands twice in the group; once is enough`},
+		{"grouped strangers", formulas + "inputs: {" + numbered(999, "b%d: {between: [0, 1]}, ") + "a: 1}\noutputs: {y: a}\ngroups: {g: [" + numbered(90000, "d%d, ") + "]}\n", `s.yaml:5:14: groups.g: "d0" is no input of this study;`},
 		{"long number", formulas + "inputs: {a: " + strings.Repeat("1", 1<<20) + "}\noutputs: {y: a}\n", "s.yaml:3:13: inputs.a: "},
 	}
 	for _, tt := range tests {
@@ -92,7 +94,7 @@ func refused(t *testing.T, path, want string) {
 		t.Errorf("%s: refused after %v", path, d)
 	}
 	var all Errors
-	if !errors.As(err, &all) || len(all) == 0 || len(all) > mostErrors+1 {
+	if !errors.As(err, &all) || len(all) == 0 || len(all) > source.MostErrors+1 {
 		t.Fatalf("%s: error is %T of %d, want Errors", path, err, len(all))
 	}
 	if got := all[0].Error(); !strings.HasPrefix(got, want) || len(got) > 1000 {

@@ -1,21 +1,23 @@
 package study
 
+import "proofmass/jobs/study/source"
+
 // baselineName reads which vehicle the others are compared with.
-func (r *reader) baselineName(v field) {
+func (r *reader) baselineName(v source.Field) {
 	if r.notInFormulas(v, "baseline") {
 		return
 	}
-	r.s.Baseline, _ = v.text("the name of a vehicle is expected")
+	r.baseline, _ = v.Text("the name of a vehicle is expected")
 }
 
 // chooseBaseline settles the baseline: the stated vehicle, which then runs, or the
 // first of the study. It reports whether there is one.
-func (r *reader) chooseBaseline() bool {
+func (r *resolver) chooseBaseline() bool {
 	if f, stated := r.top["baseline"]; stated {
 		d := r.vehicle(r.s.Baseline)
 		if d == nil {
 			if r.s.Baseline != "" {
-				f.err(f.what()+" is no vehicle of this study", suggestNames(r.s.Baseline, r.vehicleNames()))
+				f.Err(f.What()+" is no vehicle of this study", suggestNames(r.s.Baseline, r.vehicleNames()))
 			}
 			return false
 		}
@@ -33,11 +35,11 @@ func (r *reader) chooseBaseline() bool {
 
 // suggestNames says which vehicle was meant, or lists them.
 func suggestNames(name string, names []string) string {
-	if near := nearest(name, names); near != "" {
+	if near := source.Nearest(name, names); near != "" {
 		return `did you mean "` + near + `"?`
 	}
 	if len(names) == 0 {
 		return "the study has no vehicles"
 	}
-	return "vehicles: " + printable(listed(names, "and"), 200)
+	return "vehicles: " + source.Printable(source.Listed(names, "and"), 200)
 }

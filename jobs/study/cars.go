@@ -9,8 +9,8 @@ import (
 
 // resolveCars works out what each vehicle is given, bases first, and makes the
 // system. It reports whether that could be done.
-func (r *reader) resolveCars() bool {
-	before := r.errs.count
+func (r *resolver) resolveCars() bool {
+	before := r.errs.Count()
 	open := map[*vehicleDecl]bool{}
 	for _, d := range r.vehicles {
 		r.resolveCar(d, open)
@@ -20,7 +20,7 @@ func (r *reader) resolveCars() bool {
 			return false
 		}
 	}
-	if r.errs.count > before {
+	if r.errs.Count() > before {
 		return false
 	}
 	for _, d := range r.vehicles {
@@ -34,7 +34,7 @@ func (r *reader) resolveCars() bool {
 }
 
 // resolveCar resolves the bases of a vehicle, then the vehicle.
-func (r *reader) resolveCar(d *vehicleDecl, open map[*vehicleDecl]bool) bool {
+func (r *resolver) resolveCar(d *vehicleDecl, open map[*vehicleDecl]bool) bool {
 	if d.car != nil {
 		return true
 	}
@@ -45,16 +45,16 @@ func (r *reader) resolveCar(d *vehicleDecl, open map[*vehicleDecl]bool) bool {
 	defer delete(open, d)
 	var bases []*vehicleDecl
 	for _, f := range d.bases {
-		base := r.vehicle(strings.TrimSpace(f.node.Value))
+		base := r.vehicle(strings.TrimSpace(f.Raw()))
 		switch {
 		case base == nil:
-			f.err(f.what()+" is no vehicle of this study", suggestNames(f.node.Value, r.vehicleNames()))
+			f.Err(f.What()+" is no vehicle of this study", suggestNames(f.Raw(), r.vehicleNames()))
 			return false
 		case open[base]:
 			for looped := range open {
 				looped.looped = true
 			}
-			f.err(d.Name+" is based on "+loopText(d, base), "a vehicle cannot be based on itself")
+			f.Err(d.Name+" is based on "+loopText(d, base), "a vehicle cannot be based on itself")
 			return false
 		case !r.resolveCar(base, open):
 			return false
@@ -77,11 +77,11 @@ func loopText(d, base *vehicleDecl) string {
 
 // makeSystem hands the cars to the model. What the model alone knows to be wrong,
 // such as a vehicle's own value of what all share, is put where it was stated.
-func (r *reader) makeSystem() bool {
+func (r *resolver) makeSystem() bool {
 	base := r.vehicle(r.s.Baseline)
 	for _, list := range [][]string{base.car.Displaced, base.car.Added} {
 		for _, item := range list {
-			base.key.err("the baseline has the item "+item, "items are counted against the baseline: state them under another vehicle")
+			base.key.Err("the baseline has the item "+item, "items are counted against the baseline: state them under another vehicle")
 			return false
 		}
 	}
@@ -95,10 +95,10 @@ func (r *reader) makeSystem() bool {
 	if d := r.vehicle(owner); d != nil {
 		if st := r.statement(d.car.Given[quantity]); st != nil {
 			found, allowed, _ := strings.Cut(message, "; ")
-			st.key.err(quantity+" under a vehicle: "+found, allowed)
+			st.key.Err(quantity+" under a vehicle: "+found, allowed)
 			return false
 		}
 	}
-	r.main.add(Error{File: r.s.Path, Field: name, Found: message})
+	r.errs.Add(Error{Place: Place{File: r.s.Path}, Field: name, Found: message})
 	return false
 }

@@ -1,6 +1,10 @@
 package study
 
-import "strings"
+import (
+	"strings"
+
+	"proofmass/jobs/study/source"
+)
 
 // columns finds names that would give two columns of the sample tables one name:
 // there a vehicle and its quantity are joined by _ instead of a dot.
@@ -10,7 +14,7 @@ type columns struct {
 }
 
 // add takes a name and reports it at the field if its column is another's.
-func (c *columns) add(f field, name string) {
+func (c *columns) add(f source.Field, name string) {
 	column := strings.ReplaceAll(name, ".", "_")
 	first, taken := c.first[column]
 	if !taken {
@@ -19,12 +23,12 @@ func (c *columns) add(f field, name string) {
 	}
 	if first != name && !c.told[column] {
 		c.told[column] = true
-		f.err(name+" and "+first+" would share the column "+column, "choose another name")
+		f.Err(name+" and "+first+" would share the column "+column, "choose another name")
 	}
 }
 
 // clashes refuses names that would share a column.
-func (r *reader) clashes() {
+func (r *resolver) clashes() {
 	c := &columns{map[string]string{}, map[string]bool{}}
 	if r.s.System != nil {
 		for _, v := range r.s.Vehicles {
@@ -43,13 +47,13 @@ func (r *reader) clashes() {
 	}
 	for _, o := range r.outputs {
 		if r.statement(o.Name) != nil {
-			o.key.err(quote(o.Name)+" is an input too", "an input and an output may not share a name")
+			o.key.Err(source.Quote(o.Name)+" is an input too", "an input and an output may not share a name")
 		}
 		c.add(o.key, o.Name)
 	}
 	for _, claim := range r.claims {
 		if r.statement(claim.Name) != nil {
-			claim.key.err(quote(claim.Name)+" is an input too", "an input and a claim may not share a name")
+			claim.key.Err(source.Quote(claim.Name)+" is an input too", "an input and a claim may not share a name")
 		}
 		c.add(claim.key, claim.Name)
 	}

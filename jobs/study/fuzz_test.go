@@ -26,8 +26,7 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte(groupStudy))
 	f.Add([]byte(groupFormulas))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		r := newReader("fuzz.yaml", Options{})
-		s, err := r.read("fuzz.yaml", data)
+		s, err := readBytes("fuzz.yaml", data, Options{})
 		var all Errors
 		switch {
 		case err == nil && s == nil:

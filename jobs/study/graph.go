@@ -1,195 +1,269 @@
 package study
 
 import (
-	"errors"
 	"fmt"
-	"slices"
+	"math"
 	"strings"
+	"sync"
 
+	"proofmass/model"
 	"proofmass/model/formula"
 	"proofmass/model/vehicle"
 )
 
-// needs are the names that a name is computed from; none for a leaf.
-func (r *reader) needs(name string) ([]string, error) {
-	if st := r.statement(name); st != nil {
-		if st.Kind == Formula && st.Expr != nil {
-			return st.Expr.Names(), nil
-		}
-		return nil, nil
-	}
-	if o := r.output(name); o != nil {
-		if o.Expr == nil {
-			return nil, nil
-		}
-		return o.Expr.Names(), nil
-	}
-	if r.s.System == nil {
-		return nil, nil
-	}
-	if vehicle.DefaultText(name, false) != "" {
-		return nil, nil
-	}
-	rule, err := r.s.System.Rule(name)
-	if err != nil {
-		return nil, err
-	}
-	return slices.DeleteFunc(slices.Clone(rule.Needs), func(need string) bool { return need == name }), nil
+// A Graph knows every name that a study can speak of: the rule that makes it, what that
+// needs, the input that states it or the catalogue's default, and what is missing. It is
+// built once, with the study; each name is looked up once. It is not for several
+// goroutines at once.
+type Graph struct {
+	system   *vehicle.System // nil in a model of formulas
+	stated   map[string]*Input
+	formulas map[string]*formula.Expr // extra outputs, claims and their margins
+	nodes    map[string]*node
+
+	cars           []string // that run
+	lossesConstant func() bool
 }
 
-// visit is how far the search for loops has come with a name.
-type visit int
+// node is what the graph knows of one name.
+type node struct {
+	needs     []string
+	input     *Input // stated, or by default
+	byDefault bool
+	rule      model.Rule // of the model
+	err       error      // no rule makes it
 
-const (
-	open visit = iota + 1
-	done
-)
-
-// checkLoops reports formulas that need themselves, each loop once.
-func (r *reader) checkLoops() {
-	r.looped, r.lacks = map[string]bool{}, map[string]error{}
-	seen := map[string]visit{}
-	for _, st := range r.statements() {
-		r.follow(st.Name, seen, nil)
-	}
-	for _, o := range r.outputs {
-		r.follow(o.Name, seen, nil)
-	}
+	asked   bool  // missing is known
+	missing error // of what it rests on
 }
 
-// follow searches depth first; path holds the names that led here.
-func (r *reader) follow(name string, seen map[string]visit, path []string) {
-	switch seen[name] {
-	case done:
-		return
-	case open:
-		r.loop(path[slices.Index(path, name):])
+// Names of what claims compute; the blank keeps them apart from all others.
+
+// HoldsName is the name under which the graph has whether a claim holds: 1, 0, or
+// infeasible. That of AllClaims is whether all hold at once.
+func HoldsName(claim string) string { return "holds " + claim }
+
+// MarginName is the name under which the graph has how far inside its limit a claim is.
+func MarginName(claim string) string { return "margin " + claim }
+
+func newGraph(system *vehicle.System, cars []string) *Graph {
+	g := &Graph{system: system, cars: cars, stated: map[string]*Input{}, formulas: map[string]*formula.Expr{}, nodes: map[string]*node{}}
+	g.lossesConstant = sync.OnceValue(g.allLossesConstant)
+	return g
+}
+
+// addClaims takes what claims compute, once it is known.
+func (g *Graph) addClaims(claims []Claim) {
+	for _, c := range claims {
+		g.formulas[HoldsName(c.Name)] = c.Expr
+		if c.Margin != nil {
+			g.formulas[MarginName(c.Name)] = c.Margin
+		}
+	}
+	if len(claims) < 2 {
 		return
 	}
-	seen[name] = open
-	path = append(path, name)
-	needs, _ := r.needs(name) // what is missing is reported elsewhere
-	for _, need := range needs {
-		r.follow(need, seen, path)
-	}
-	seen[name] = done
+	rule := jointRule(claims)
+	g.nodes[HoldsName(AllClaims)] = &node{rule: rule, needs: rule.Needs}
 }
 
-// loop reports a loop at its first formula.
-func (r *reader) loop(names []string) {
-	reported := false
+// node finds out, once, where a name comes from: an input of the study, a formula, a
+// quantity of the model, or a default of the catalogue.
+func (g *Graph) node(name string) *node {
+	if n := g.nodes[name]; n != nil {
+		return n
+	}
+	n := &node{}
+	g.nodes[name] = n
+	if in := g.stated[name]; in != nil {
+		if n.input = in; in.Kind == Formula && in.Expr != nil {
+			n.needs = in.Expr.Names()
+		}
+		return n
+	}
+	if e := g.formulas[name]; e != nil {
+		n.needs = e.Names()
+		return n
+	}
+	if g.system == nil {
+		n.err = fmt.Errorf("%s is not known", name)
+		return n
+	}
+	if n.rule, n.err = g.system.Rule(name); n.err == nil {
+		n.needs = n.rule.Needs
+	} else if vehicle.DefaultText(name, false) != "" {
+		n.byDefault, n.err = true, nil
+	}
+	return n
+}
+
+// Needs are the names that a name is computed from; none for an input and for what
+// nothing makes.
+func (g *Graph) Needs(name string) []string { return g.node(name).needs }
+
+// Input is what states a name, or the catalogue's default of it.
+func (g *Graph) Input(name string) (*Input, bool) {
+	n := g.node(name)
+	if n.byDefault && n.input == nil {
+		n.input, n.err = defaultInput(name, vehicle.DefaultText(name, g.lossesConstant()))
+	}
+	return n.input, n.input != nil
+}
+
+// kind is how a name is known that is stated or has a default; anything else is computed,
+// which is as good as a formula.
+func (g *Graph) kind(name string) Kind {
+	if in, ok := g.Input(name); ok {
+		return in.Kind
+	}
+	return Formula
+}
+
+// Missing is what stands in the way of computing a name, nil if nothing does. Where the
+// model can't make something the error is a *vehicle.Missing.
+func (g *Graph) Missing(name string) error {
+	n := g.node(name)
+	if n.asked {
+		return n.missing
+	}
+	n.asked = true // a loop, which is reported elsewhere, misses nothing
+	n.missing = n.err
+	for _, need := range n.needs {
+		if n.missing != nil {
+			break
+		}
+		n.missing = g.Missing(need)
+	}
+	return n.missing
+}
+
+// Walk visits the names and all that they rest on, each once and before what it needs.
+func (g *Graph) Walk(visit func(name string), names ...string) {
+	g.walk(visit, names, map[string]bool{})
+}
+
+func (g *Graph) walk(visit func(name string), names []string, seen map[string]bool) {
 	for _, name := range names {
-		r.looped[name] = true
-	}
-	text := "needs itself"
-	if len(names) > 1 {
-		text = "needs itself, by way of " + printable(strings.Join(names[1:], ", "), 120)
-	}
-	for _, name := range names {
-		if st := r.statement(name); st != nil && !reported {
-			st.expr.err(name+" "+text, "a formula may not need itself")
-			reported = true
-		} else if o := r.output(name); o != nil && !reported {
-			o.expr.err(name+" "+text, "a formula may not need itself")
-			reported = true
-		}
-	}
-}
-
-// checkComputable reports expressions that read what cannot be computed.
-func (r *reader) checkComputable() {
-	for _, st := range r.statements() {
-		if st.Kind == Formula && !st.broken {
-			r.computableExpr(st.expr, st.Expr)
-		}
-	}
-	for _, o := range r.outputs {
-		if !o.broken {
-			r.computableExpr(o.expr, o.Expr)
-		}
-	}
-	for _, c := range r.claims {
-		switch {
-		case c.Expr == nil || c.Text == "":
-		case c.hasHolds:
-			r.computableExpr(c.holds, c.Expr)
-		default:
-			r.computable(c.of, 0, c.Of)
-		}
-	}
-}
-
-func (r *reader) computableExpr(f field, e *formula.Expr) {
-	for _, name := range e.Names() {
-		if !r.computable(f, e.NameOffset(name), name) {
-			return
-		}
-	}
-}
-
-// computable reports whether a name can be computed; where not, the error at the
-// expression says what would have to be given.
-func (r *reader) computable(f field, offset int, name string) bool {
-	err := r.missing(name)
-	if err == nil {
-		return true
-	}
-	if lacks := new(vehicle.Missing); errors.As(err, &lacks) && len(lacks.Needs) > 0 {
-		f.errAt(offset, name+" cannot be computed", "not given: "+printable(listed(lacks.Needs, "and"), 300)+r.becauseNotTaken(lacks.Needs))
-	} else {
-		f.errAt(offset, name+" cannot be computed", printable(err.Error(), 200))
-	}
-	return false
-}
-
-// becauseNotTaken explains what a vehicle lacks by what it did not inherit.
-func (r *reader) becauseNotTaken(needs []string) string {
-	text := ""
-	for _, d := range r.vehicles {
-		lacks := func(need string) bool { return strings.HasPrefix(need, d.Name+".") }
-		if !slices.ContainsFunc(needs, lacks) {
+		if seen[name] {
 			continue
 		}
-		if why := r.notTaken(d.Name); why != "" {
-			text += "; " + why
+		seen[name] = true
+		visit(name)
+		g.walk(visit, g.Needs(name), seen)
+	}
+}
+
+// Reach is the names and all that they rest on.
+func (g *Graph) Reach(names ...string) map[string]bool {
+	seen := map[string]bool{}
+	g.walk(func(string) {}, names, seen)
+	return seen
+}
+
+// loops are the names that need themselves, each loop once, in the order in which the
+// names given lead to them.
+func (g *Graph) loops(names []string) [][]string {
+	const open, done = 1, 2
+	state := map[string]int{}
+	var found [][]string
+	var path []string
+	var follow func(name string)
+	follow = func(name string) {
+		switch state[name] {
+		case done:
+			return
+		case open:
+			for i := range path {
+				if path[i] == name {
+					found = append(found, append([]string(nil), path[i:]...))
+				}
+			}
+			return
+		}
+		state[name] = open
+		path = append(path, name)
+		for _, need := range g.Needs(name) {
+			follow(need)
+		}
+		path = path[:len(path)-1]
+		state[name] = done
+	}
+	for _, name := range names {
+		follow(name)
+	}
+	return found
+}
+
+// Rule is the rule that makes a name, with its code: expressions have to be checked. An
+// input that is drawn has a rule without Eval.
+func (g *Graph) Rule(name string) (model.Rule, error) {
+	if in, ok := g.Input(name); ok {
+		return inputRule(in), nil
+	}
+	if e := g.formulas[name]; e != nil {
+		return formulaRule(name, e), nil
+	}
+	n := g.node(name)
+	return n.rule, n.err
+}
+
+func inputRule(in *Input) model.Rule {
+	switch in.Kind {
+	case Constant:
+		return model.Constant(in.Name, in.Value)
+	case Formula:
+		return limited(formulaRule(in.Name, in.Expr), in.Low, in.High)
+	}
+	return model.Sampled(in.Name)
+}
+
+// formulaRule gives each block its own clone of the code, since code owns its
+// temporaries and a rule may be evaluated by several workers.
+func formulaRule(name string, e *formula.Expr) model.Rule {
+	code := e.Program()
+	clones := sync.Pool{New: func() any { return code.Clone() }}
+	return model.Rule{Out: []string{name}, Needs: e.Names(), Eval: func(out, in [][]float64) {
+		mine := clones.Get().(*formula.Code)
+		mine.Eval(out[0], in)
+		clones.Put(mine)
+	}}
+}
+
+// limited makes values outside [low, high] infeasible.
+func limited(r model.Rule, low, high float64) model.Rule {
+	eval := r.Eval
+	r.Eval = func(out, in [][]float64) {
+		eval(out, in)
+		Limit(out[0], low, high)
+	}
+	return r
+}
+
+// Limit makes the values outside [low, high] infeasible.
+func Limit(x []float64, low, high float64) {
+	for i, v := range x {
+		if v < low || v > high {
+			x[i] = math.NaN()
 		}
 	}
-	return text
 }
 
-// notTaken is what Study.NotTaken says.
-func (r *reader) notTaken(name string) string {
-	d := r.vehicle(name)
-	if d == nil || r.s.System == nil {
-		return ""
+// jointRule is 1 where every claim holds, 0 where one fails, infeasible where any is.
+func jointRule(claims []Claim) model.Rule {
+	var needs []string
+	for _, c := range claims {
+		needs = append(needs, HoldsName(c.Name))
 	}
-	return d.notTaken(func(name string) bool {
-		_, err := r.s.System.Rule(name)
-		return err == nil
-	})
-}
-
-// missing returns what stands in the way of computing a name.
-func (r *reader) missing(name string) error {
-	if err, known := r.lacks[name]; known || r.looped[name] {
-		return err
-	}
-	r.lacks[name] = r.missingNow(name)
-	return r.lacks[name]
-}
-
-func (r *reader) missingNow(name string) error {
-	if st := r.statement(name); st != nil {
-		return nil // reported at the statement itself, if at all
-	}
-	needs, err := r.needs(name)
-	if err != nil {
-		return fmt.Errorf("%w", err)
-	}
-	for _, need := range needs {
-		if err := r.missing(need); err != nil {
-			return err
+	return model.Rule{Out: []string{HoldsName(AllClaims)}, Needs: needs, Eval: func(out, in [][]float64) {
+		for i := range out[0] {
+			all := 1.0
+			for _, holds := range in {
+				all *= holds[i] // 1 and 0 multiply exactly; NaN stays
+			}
+			out[0][i] = all
 		}
-	}
-	return nil
+	}}
 }
+
+// baseName is a full name without its vehicle.
+func baseName(name string) string { return name[strings.IndexByte(name, '.')+1:] }

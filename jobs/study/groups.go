@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"proofmass/jobs/study/source"
 	"proofmass/model/vehicle"
 )
 
@@ -28,36 +29,36 @@ const (
 // groupDecl is a group as the study states it.
 type groupDecl struct {
 	Group
-	key   pair
+	key   source.Pair
 	named bool // the name alone is right
-	names []field
+	names []source.Field
 }
 
 // groups reads the groups of inputs whose shares are wanted together.
-func (r *reader) groups(v field) {
-	pairs, ok := v.pairs("groups is a mapping: name: [inputs]")
-	if !ok || !v.atMost(mostGroups, "groups") {
+func (r *reader) groups(v source.Field) {
+	pairs, ok := v.Pairs("groups is a mapping: name: [inputs]")
+	if !ok || !v.AtMost(mostGroups, "groups") {
 		return
 	}
 	for _, p := range pairs {
-		d := &groupDecl{key: p, Group: Group{Name: p.name, Place: p.key.place()}}
-		if p.name == SharedGroup || p.name == OthersGroup {
-			p.key.err(quote(p.name)+" as a name", "the program makes a group of that name itself: choose another name")
+		d := &groupDecl{key: p, Group: Group{Name: p.Name, Place: p.Key.Place()}}
+		if p.Name == SharedGroup || p.Name == OthersGroup {
+			p.Key.Err(source.Quote(p.Name)+" as a name", "the program makes a group of that name itself: choose another name")
 		} else {
-			d.named = p.named("group")
+			d.named = named(p, "group")
 		}
-		if d.names, ok = p.value.list("a group is a list of inputs"); ok && len(d.names) == 0 {
-			p.value.err("no inputs", "a group has at least one")
+		if d.names, ok = p.Value.List("a group is a list of inputs"); ok && len(d.names) == 0 {
+			p.Value.Err("no inputs", "a group has at least one")
 		}
 		r.grouped = append(r.grouped, d)
 	}
 }
 
 // checkGroups checks the names of the groups and of their inputs.
-func (r *reader) checkGroups() {
+func (r *resolver) checkGroups() {
 	for _, d := range r.grouped {
 		if what := r.takenAs(d.Name); d.named && what != "" {
-			d.key.key.err(quote(d.Name)+" as the name of a group", "it is the name of "+what+": choose another name")
+			d.key.Key.Err(source.Quote(d.Name)+" as the name of a group", "it is the name of "+what+": choose another name")
 		}
 		r.checkGroup(d)
 	}
@@ -65,15 +66,15 @@ func (r *reader) checkGroups() {
 
 // checkGroup resolves the names of a group's inputs. What is tied is swapped as one,
 // so that a group holds all of it or none.
-func (r *reader) checkGroup(d *groupDecl) {
+func (r *resolver) checkGroup(d *groupDecl) {
 	held, understood := map[string]bool{}, true
 	for _, f := range d.names {
-		name, ok := f.text("the name of an input is expected")
+		name, ok := f.Text("the name of an input is expected")
 		switch {
 		case !ok || !r.groupable(f, name):
 			understood = false
 		case held[name]:
-			f.err(quote(name)+" stands twice in the group", "once is enough")
+			f.Err(source.Quote(name)+" stands twice in the group", "once is enough")
 		default:
 			held[name] = true
 			d.Inputs = append(d.Inputs, name)
@@ -88,8 +89,8 @@ const grouped = "what is grouped"
 
 // groupable reports whether a name is that of an uncertain input, stated or by
 // default.
-func (r *reader) groupable(f field, name string) bool {
-	if r.statement(name) != nil || r.incomplete || r.formulas() {
+func (r *resolver) groupable(f source.Field, name string) bool {
+	if r.statement(name) != nil || r.carless() || r.formulas() {
 		return r.uncertain(f, name, grouped)
 	}
 	if r.ofModelError(name) {
@@ -107,19 +108,19 @@ func (r *reader) groupable(f field, name string) bool {
 	}
 	switch {
 	case read && kind != Uncertain:
-		f.err(name+" is a constant by default", grouped+" is uncertain")
+		f.Err(name+" is a constant by default", grouped+" is uncertain")
 	case read:
-		f.err(quote(name)+" is no input of this study", "it is a default that vehicles share: name "+quantity)
+		f.Err(source.Quote(name)+" is no input of this study", "it is a default that vehicles share: name "+quantity)
 	case full || stated || vehicle.DefaultText(name, false) == "":
 		return r.uncertain(f, name, grouped, r.uncertainDefaults()...)
-	case !r.misspelt: // what a misspelt line would have given may be what reads it
-		f.err(name+" is read by no vehicle that runs", grouped+" is an input that the study uses")
+	case !r.unclear: // what a misspelt line would have given may be what reads it
+		f.Err(name+" is read by no vehicle that runs", grouped+" is an input that the study uses")
 	}
 	return false
 }
 
 // wholeTies refuses a group with a part of what is tied.
-func (r *reader) wholeTies(d *groupDecl, held map[string]bool) {
+func (r *resolver) wholeTies(d *groupDecl, held map[string]bool) {
 	for _, t := range r.ties {
 		var missing []string
 		for _, name := range t.Inputs {
@@ -128,13 +129,13 @@ func (r *reader) wholeTies(d *groupDecl, held map[string]bool) {
 			}
 		}
 		if n := len(missing); !t.broken && n > 0 && n < len(t.Inputs) {
-			d.key.value.err("a part of what is tied", "inputs that are tied are swapped together: add "+printable(listed(missing, "and"), 200)+", or take the others out")
+			d.key.Value.Err("a part of what is tied", "inputs that are tied are swapped together: add "+source.Printable(source.Listed(missing, "and"), 200)+", or take the others out")
 		}
 	}
 }
 
 // takenAs says what else in the study has the name, "" if nothing has.
-func (r *reader) takenAs(name string) string {
+func (r *resolver) takenAs(name string) string {
 	_, inCatalogue := vehicle.Find(name)
 	switch {
 	case r.statement(name) != nil:
@@ -154,7 +155,7 @@ func (r *reader) takenAs(name string) string {
 }
 
 // groupsInUse refuses what only a template states that no vehicle is based on.
-func (r *reader) groupsInUse() {
+func (r *resolver) groupsInUse() {
 	used := r.inUse()
 	for _, d := range r.grouped {
 		r.refuseUnused(d.Inputs, d.names, used, grouped)

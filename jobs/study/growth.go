@@ -1,6 +1,7 @@
 package study
 
 import (
+	"proofmass/jobs/study/source"
 	"proofmass/sampling"
 )
 
@@ -15,35 +16,35 @@ const (
 )
 
 // growth reads how well chances and percentiles are wanted.
-func (r *reader) growth(v field, rows bool, width, most *field) {
+func (r *reader) growth(v source.Field, rows bool, width, most *source.Field) {
 	const form = "half_width: {chance: 0.005, percentiles: 0.3 %} and at_most stand together, without rows"
 	switch {
 	case rows:
-		v.err("rows beside half_width or at_most", "the rows follow from the half-width: "+form)
+		v.Err("rows beside half_width or at_most", "the rows follow from the half-width: "+form)
 		return
 	case width == nil || most == nil:
-		v.err("half_width or at_most alone", form)
+		v.Err("half_width or at_most alone", form)
 		return
 	case r.s.Design == "latin_low_correlation":
-		v.err("half_width with the design latin_low_correlation", "that design is for small runs of fixed rows; any other can grow")
+		v.Err("half_width with the design latin_low_correlation", "that design is for small runs of fixed rows; any other can grow")
 		return
 	}
 	g := &r.s.Growth
-	before := r.errs.count
-	handlers{
-		"chance": func(f field) {
+	before := r.errs.Count()
+	source.Handlers{
+		"chance": func(f source.Field) {
 			if len(r.claims)+len(r.badClaims) == 0 {
-				f.err("no claims", "chance is the half-width of the claims' chances")
+				f.Err("no claims", "chance is the half-width of the claims' chances")
 			}
-			g.Chance, _ = f.share("chance", 0.0001, 0.5)
+			g.Chance, _ = share(f, "chance", 0.0001, 0.5)
 		},
-		"percentiles": func(f field) { g.Percentiles, _ = f.share("percentiles", 0.0001, 0.5) },
-	}.read(*width, "half_width")
-	if g.Chance == 0 && g.Percentiles == 0 && r.errs.count == before {
-		width.err("no half-width", form)
+		"percentiles": func(f source.Field) { g.Percentiles, _ = share(f, "percentiles", 0.0001, 0.5) },
+	}.Read(*width, "half_width")
+	if g.Chance == 0 && g.Percentiles == 0 && r.errs.Count() == before {
+		width.Err("no half-width", form)
 	}
-	n, ok := most.count("at_most", leastGrowth, MostRows)
-	if !ok || r.errs.count > before {
+	n, ok := count(*most, "at_most", leastGrowth, MostRows)
+	if !ok || r.errs.Count() > before {
 		*g = Growth{}
 		return
 	}

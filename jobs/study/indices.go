@@ -3,49 +3,50 @@ package study
 import (
 	"slices"
 
-	"proofmass/model/vehicle"
+	"proofmass/jobs/study/source"
+	"proofmass/jobs/study/uncertain"
 )
 
 // indices reads how well the sensitivity indices are wanted, and of what.
-func (r *reader) indices(v field) {
-	if !v.isMapping() {
+func (r *reader) indices(v source.Field) {
+	if !v.IsMapping() {
 		const allowed = "allowed: none, or {half_width, at_most, pairs, screen, of}"
-		word, ok := v.text(allowed)
+		word, ok := v.Text(allowed)
 		if r.s.Indices.None = ok && word == "none"; ok && word != "none" {
-			v.err(v.what(), allowed+orMeant(word, []string{"none"}))
+			v.Err(v.What(), allowed+source.OrMeant(word, []string{"none"}))
 		}
 		return
 	}
-	handlers{
-		"half_width": func(f field) {
-			if w, ok := f.share("half_width", 0.0001, 0.5); ok {
+	source.Handlers{
+		"half_width": func(f source.Field) {
+			if w, ok := share(f, "half_width", 0.0001, 0.5); ok {
 				r.s.Indices.HalfWidth, r.s.Indices.HalfWidthStated = w, true
 			}
 		},
-		"at_most": func(f field) {
-			if n, ok := f.count("at_most", 16, MostRows); ok {
+		"at_most": func(f source.Field) {
+			if n, ok := count(f, "at_most", 16, MostRows); ok {
 				r.s.Indices.AtMost = n
 			}
 		},
-		"pairs": func(f field) {
-			if word, ok := f.oneOf("interacting", "all", "none"); ok {
+		"pairs": func(f source.Field) {
+			if word, ok := f.OneOf("interacting", "all", "none"); ok {
 				r.s.Indices.Pairs = word
 			}
 		},
-		"screen": func(f field) { r.s.Indices.Screen, _ = f.oneOf("yes", "no") },
-		"of": func(f field) {
+		"screen": func(f source.Field) { r.s.Indices.Screen, _ = f.OneOf("yes", "no") },
+		"of": func(f source.Field) {
 			var ok bool
-			if r.indexOf, ok = f.list("a list of outputs or claims is expected"); ok && len(r.indexOf) == 0 {
-				f.err("an empty list", "name an output or a claim, or leave of out")
+			if r.indexOf, ok = f.List("a list of outputs or claims is expected"); ok && len(r.indexOf) == 0 {
+				f.Err("an empty list", "name an output or a claim, or leave of out")
 			}
 		},
-	}.read(v, "indices")
+	}.Read(v, "indices")
 }
 
 // indicesOf checks the names of which indices are wanted.
-func (r *reader) indicesOf() {
+func (r *resolver) indicesOf() {
 	for _, f := range r.indexOf {
-		if name, ok := f.text("the name of an output or a claim is expected"); ok && r.explainable(f, name) {
+		if name, ok := f.Text("the name of an output or a claim is expected"); ok && r.explainable(f, name) {
 			r.s.Indices.Of = append(r.s.Indices.Of, name)
 		}
 	}
@@ -53,40 +54,40 @@ func (r *reader) indicesOf() {
 
 // explainable reports whether a name is that of an output or a claim that something
 // uncertain decides.
-func (r *reader) explainable(f field, name string) bool {
+func (r *resolver) explainable(f source.Field, name string) bool {
 	i := slices.IndexFunc(r.claims, func(c *claimDecl) bool { return c.Name == name })
 	switch {
 	case slices.Contains(r.badClaims, name):
 		return false
-	case name == allClaims:
+	case name == AllClaims:
 		return r.severalClaims(f) && len(r.badClaims) == 0 && r.decided(f, name, r.claims...)
 	case i >= 0:
 		return r.decided(f, name, r.claims[i])
 	case r.ofModelError(name):
-		f.err(quote(name)+" is the model's own error", "an output or a claim is expected: indices tell what decides it")
+		f.Err(source.Quote(name)+" is the model's own error", "an output or a claim is expected: indices tell what decides it")
 		return false
 	}
 	if _, err := r.typeOf(name); err != nil {
-		f.expressionError(err)
+		uncertain.ExpressionError(f, err)
 		return false
 	}
 	byDefault := ""
 	if r.statement(name) == nil {
 		byDefault = " by default"
 	}
-	switch r.kind(name) {
+	switch r.graph.kind(name) {
 	case Uncertain:
-		f.err(name+" is an uncertain input"+byDefault, "an output or a claim is expected: indices tell which inputs decide it")
+		f.Err(name+" is an uncertain input"+byDefault, "an output or a claim is expected: indices tell which inputs decide it")
 		return false
 	case Constant:
-		f.err(name+" is a constant"+byDefault, "nothing decides it")
+		f.Err(name+" is a constant"+byDefault, "nothing decides it")
 		return false
 	}
 	return r.computable(f, 0, name) && r.decided(f, name)
 }
 
 // severalClaims refuses all claims together where there are fewer than two.
-func (r *reader) severalClaims(f field) bool {
+func (r *resolver) severalClaims(f source.Field) bool {
 	if len(r.claims)+len(r.badClaims) > 1 {
 		return true
 	}
@@ -95,14 +96,14 @@ func (r *reader) severalClaims(f field) bool {
 		instead = "it stands for two claims and more: name " + r.claims[0].Name
 	}
 	if len(r.badClaims) == 0 {
-		f.err(quote(allClaims)+" where no two claims are", instead)
+		f.Err(source.Quote(AllClaims)+" where no two claims are", instead)
 	}
 	return false
 }
 
 // decided refuses what nothing uncertain reaches: the name's own value or, if there
 // are any, what the claims read.
-func (r *reader) decided(f field, name string, claims ...*claimDecl) bool {
+func (r *resolver) decided(f source.Field, name string, claims ...*claimDecl) bool {
 	names := []string{name}
 	if len(claims) > 0 {
 		names = nil
@@ -114,44 +115,30 @@ func (r *reader) decided(f field, name string, claims ...*claimDecl) bool {
 		names = append(names, c.Expr.Names()...)
 	}
 	seen := map[string]bool{}
-	if r.incomplete || r.misspelt || slices.ContainsFunc(names, func(n string) bool { return r.varies(n, seen) }) {
+	if r.carless() || r.unclear || slices.ContainsFunc(names, func(n string) bool { return r.varies(n, seen) }) {
 		return true
 	}
-	f.err(quote(name)+" depends on nothing uncertain", "nothing decides it")
+	f.Err(source.Quote(name)+" depends on nothing uncertain", "nothing decides it")
 	return false
 }
 
 // varies reports whether something uncertain reaches a name, or a mistake that is
 // reported leaves it open.
-func (r *reader) varies(name string, seen map[string]bool) bool {
+func (r *resolver) varies(name string, seen map[string]bool) bool {
 	if seen[name] {
 		return false
 	}
 	seen[name] = true
 	st, o := r.statement(name), r.output(name)
-	if r.looped[name] || st != nil && st.broken || o != nil && o.broken || r.kind(name) == Uncertain {
+	if r.looped[name] || st != nil && st.broken || o != nil && o.broken || r.graph.kind(name) == Uncertain {
 		return true
 	}
-	needs, err := r.needs(name)
-	return err != nil || slices.ContainsFunc(needs, func(need string) bool { return r.varies(need, seen) })
-}
-
-// kind is how a name is known that the study states or that has a default; anything
-// else is computed, which is as good as a formula.
-func (r *reader) kind(name string) Kind {
-	if st := r.statement(name); st != nil {
-		return st.Kind
-	}
-	if text := vehicle.DefaultText(name, false); text != "" && !r.formulas() {
-		if in, err := defaultInput(name, text); err == nil {
-			return in.Kind
-		}
-	}
-	return Formula
+	n := r.graph.node(name)
+	return n.err != nil || slices.ContainsFunc(n.needs, func(need string) bool { return r.varies(need, seen) })
 }
 
 // indicesInUse refuses indices of what only a template states that no vehicle is
 // based on.
-func (r *reader) indicesInUse() {
+func (r *resolver) indicesInUse() {
 	r.refuseUnused(r.s.Indices.Of, r.indexOf, r.inUse(), "what indices are wanted of")
 }

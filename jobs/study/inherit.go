@@ -23,7 +23,7 @@ var madeFrom = sync.OnceValue(func() map[string][]string {
 // resolve merges what the bases are given (later ones win), what the vehicle itself
 // states, and the shared inputs.
 func (d *vehicleDecl) resolve(bases []*vehicleDecl, shared statements) *vehicle.Car {
-	d.given, d.items, d.undone = map[string]string{}, map[string]string{}, map[string]string{}
+	d.takes, d.items, d.undone = map[string]string{}, map[string]string{}, map[string]string{}
 	from := ""
 	for _, base := range bases {
 		amends := from != ""
@@ -37,7 +37,7 @@ func (d *vehicleDecl) resolve(bases []*vehicleDecl, shared statements) *vehicle.
 		d.MassBasis = "us_curb"
 	}
 	d.Certified = d.certified == "yes"
-	c := &vehicle.Car{Name: d.Name, Given: maps.Clone(d.given), Base: from, Certified: d.Certified, MassBasis: d.MassBasis}
+	c := &vehicle.Car{Name: d.Name, Given: maps.Clone(d.takes), Base: from, Certified: d.Certified, MassBasis: d.MassBasis}
 	for _, st := range shared.order {
 		_, own := c.Given[st.Name]
 		if _, undone := d.undone[st.Name]; !own && !undone {
@@ -59,7 +59,7 @@ func (d *vehicleDecl) resolve(bases []*vehicleDecl, shared statements) *vehicle.
 // a mass, such as a file of cells, is none.
 func (d *vehicleDecl) isCar() bool {
 	for _, mass := range []string{"kerb_mass", "test_mass", "body_mass"} {
-		if _, given := d.car.Given[mass]; given {
+		if _, has := d.car.Given[mass]; has {
 			return true
 		}
 	}
@@ -70,15 +70,15 @@ func (d *vehicleDecl) isCar() bool {
 // computed quantity, or all vehicles share of it, goes when this one amends a car by
 // other parts of it.
 func (d *vehicleDecl) inherit(base *vehicleDecl, amends bool, shared statements) {
-	for q := range d.given {
-		if _, given := base.given[q]; !given && base.remakes(q, base.given, d.given) != "" {
-			delete(d.given, q)
+	for q := range d.takes {
+		if _, has := base.takes[q]; !has && base.remakes(q, base.takes, d.takes) != "" {
+			delete(d.takes, q)
 		}
 	}
 	if amends {
-		d.undo(shared, base.given, d.given)
+		d.undo(shared, base.takes, d.takes)
 	}
-	maps.Copy(d.given, base.given)
+	maps.Copy(d.takes, base.takes)
 	maps.Copy(d.undone, base.undone)
 	for _, item := range base.order {
 		d.item(item, base.items[item])
@@ -102,9 +102,9 @@ func (d *vehicleDecl) override(based bool, shared statements) {
 	for _, st := range slices.Concat(d.displaced.order, d.added.order) {
 		d.item(st.Quantity, st.Name)
 	}
-	inherited := maps.Clone(d.given)
+	inherited := maps.Clone(d.takes)
 	for q := range inherited {
-		if _, given := own[q]; given {
+		if _, has := own[q]; has {
 			continue
 		}
 		part := d.remakes(q, own, nil)
@@ -115,25 +115,25 @@ func (d *vehicleDecl) override(based bool, shared statements) {
 			part = "displaced or added"
 		}
 		if part != "" {
-			delete(d.given, q)
+			delete(d.takes, q)
 			d.undone[q] = part
 		}
 	}
-	maps.Copy(d.given, own)
+	maps.Copy(d.takes, own)
 	if based {
 		d.undo(shared, own, nil)
 	}
 }
 
-// undo notes which shared quantities the given parts make anew.
-func (d *vehicleDecl) undo(shared statements, given, besides map[string]string) {
+// undo notes which shared quantities the parts taken make anew.
+func (d *vehicleDecl) undo(shared statements, takes, besides map[string]string) {
 	total := map[string]string{}
 	for _, st := range shared.order {
 		total[st.Name] = st.Name
 	}
-	maps.Copy(total, d.given)
+	maps.Copy(total, d.takes)
 	for _, st := range shared.order {
-		part := d.remakes(st.Name, given, besides)
+		part := d.remakes(st.Name, takes, besides)
 		if part != "" && !(part == "pack_specific_energy" && holdsEnergy(st.Name, total)) {
 			d.undone[st.Name] = part
 		}
@@ -142,42 +142,22 @@ func (d *vehicleDecl) undo(shared statements, given, besides map[string]string) 
 
 // holdsEnergy reports whether a new specific energy leaves quantity q as it was: an
 // energy, where no mass is given that it could follow from. The mass follows instead.
-func holdsEnergy(q string, given map[string]string) bool {
-	_, mass := given["pack_mass"]
+func holdsEnergy(q string, takes map[string]string) bool {
+	_, mass := takes["pack_mass"]
 	return !mass && (q == "pack_energy" || q == "usable_energy" || q == "cold_usable_energy")
 }
 
 func (d *vehicleDecl) hasItems() bool { return len(d.displaced.order)+len(d.added.order) > 0 }
 
-// remakes returns something in given that q is made from, at any depth, and that is
+// remakes returns something in takes that q is made from, at any depth, and that is
 // not the same in besides; "" if there is nothing.
-func (d *vehicleDecl) remakes(q string, given, besides map[string]string) string {
+func (d *vehicleDecl) remakes(q string, takes, besides map[string]string) string {
 	for _, part := range madeFrom()[q] {
-		if name, ok := given[part]; ok && besides[part] != name {
+		if name, ok := takes[part]; ok && besides[part] != name {
 			return part
 		}
 	}
 	return ""
-}
-
-// notTaken says which computed quantities the vehicle neither takes over nor can
-// compute, and what changes them; "" if there are none.
-func (d *vehicleDecl) notTaken(can func(name string) bool) string {
-	reasons := map[string][]string{}
-	for _, q := range slices.Sorted(maps.Keys(d.undone)) {
-		if _, given := d.car.Given[q]; !given && !can(d.Name+"."+q) {
-			reasons[d.undone[q]] = append(reasons[d.undone[q]], q)
-		}
-	}
-	var all []string
-	for _, part := range slices.Sorted(maps.Keys(reasons)) {
-		it := "it"
-		if len(reasons[part]) > 1 {
-			it = "them"
-		}
-		all = append(all, d.Name+" does not take over "+listed(reasons[part], "and")+", which its "+part+" may change: state "+it+" too")
-	}
-	return strings.Join(all, "; ")
 }
 
 // item adds or replaces a displaced or added item.

@@ -116,10 +116,10 @@ vehicles:
 `
 	const want = "b does not take over kerb_mass and pack_mass, which its pack_energy may change: state them too"
 	s := mustRead(t, Options{}, study)
-	if got := s.NotTaken("b"); got != want {
+	if got := s.Vehicles[1].NotTaken; got != want {
 		t.Errorf("got  %q\nwant %q", got, want)
 	}
-	if got := s.NotTaken("a") + s.NotTaken("nobody"); got != "" {
+	if got := s.Vehicles[0].NotTaken; got != "" {
 		t.Errorf("a: %q", got)
 	}
 }
@@ -147,7 +147,7 @@ vehicles:
     frontal_area: 2.3 m2
     rolling_coefficient: 0.009
 `
-	if mustRead(t, Options{}, car).lossesConstant() {
+	if mustRead(t, Options{}, car).Graph.lossesConstant() {
 		t.Error("default losses count as constant")
 	}
 	const held = `    gear_efficiency: 0.97
@@ -159,13 +159,13 @@ vehicles:
     recharge_efficiency: 0.86
 `
 	s := mustRead(t, Options{}, car+held)
-	if !s.lossesConstant() {
-		t.Errorf("losses stated as constants do not count as such: %v", s.leaves("a.udds_ac_consumption"))
+	if !s.Graph.lossesConstant() {
+		t.Errorf("losses stated as constants do not count as such: %v", s.Graph.Reach("a.udds_ac_consumption"))
 	}
-	if in, err := s.Default("model_error_sd_city"); err != nil || in.Value != 0.076 {
-		t.Errorf("model_error_sd_city is %g, %v; want 0.076 of DefaultText", in.Value, err)
+	if in, ok := s.Graph.Input("model_error_sd_city"); !ok || in.Value != 0.076 {
+		t.Errorf("model_error_sd_city is %v; want 0.076 of DefaultText", in)
 	}
-	if mustRead(t, Options{}, car+held+"    head_wind: 0 m/s\n").lossesConstant() != true {
+	if mustRead(t, Options{}, car+held+"    head_wind: 0 m/s\n").Graph.lossesConstant() != true {
 		t.Error("a quantity that is no loss matters")
 	}
 }

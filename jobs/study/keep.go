@@ -1,8 +1,10 @@
 package study
 
+import "proofmass/jobs/study/source"
+
 // keep reads which columns of the draws are stored.
-func (r *reader) keep(v field) {
-	if word, ok := v.oneOf("asked", "all", "summary"); ok {
+func (r *reader) keep(v source.Field) {
+	if word, ok := v.OneOf("asked", "all", "summary"); ok {
 		r.s.Keep = word
 	}
 }

@@ -3,6 +3,8 @@ package study
 import (
 	"maps"
 	"slices"
+
+	"proofmass/jobs/study/source"
 )
 
 // modelError is what a study calls the model's own error: one input to whoever reads
@@ -13,25 +15,25 @@ var modelErrorNormals = []string{"model_error_z1", "model_error_z2"}
 
 // ofModelError reports whether a name is that of the model's own error or of a number
 // behind it.
-func (r *reader) ofModelError(name string) bool {
+func (r *resolver) ofModelError(name string) bool {
 	return !r.formulas() && (name == modelError || slices.Contains(modelErrorNormals, name))
 }
 
 // groupableError reports whether a name is that of the model's own error and a vehicle
 // reads it.
-func (r *reader) groupableError(f field, name string) bool {
+func (r *resolver) groupableError(f source.Field, name string) bool {
 	reads := r.normalsRead()
 	switch {
 	case name != modelError:
-		f.err(quote(name)+" is no input of this study", `did you mean "`+modelError+`"?`)
-	case len(reads) == 0 && !r.misspelt:
-		f.err(name+" is read by no vehicle that runs", grouped+" is an input that the study uses")
+		f.Err(source.Quote(name)+" is no input of this study", `did you mean "`+modelError+`"?`)
+	case len(reads) == 0 && !r.unclear:
+		f.Err(name+" is read by no vehicle that runs", grouped+" is an input that the study uses")
 	}
 	return name == modelError && len(reads) > 0
 }
 
 // normalsRead are the numbers behind the model's own error that a run draws.
-func (r *reader) normalsRead() []string {
+func (r *resolver) normalsRead() []string {
 	var reads []string
 	for _, name := range modelErrorNormals {
 		if _, read := r.defaultsRead()[name]; read {
@@ -42,7 +44,7 @@ func (r *reader) normalsRead() []string {
 }
 
 // drawn puts the numbers that are drawn for the model's own error in its place.
-func (r *reader) drawn(names []string) []string {
+func (r *resolver) drawn(names []string) []string {
 	var all []string
 	for _, name := range names {
 		if r.ofModelError(name) {
@@ -56,7 +58,7 @@ func (r *reader) drawn(names []string) []string {
 
 // uncertainDefaults are the uncertain defaults that are read, by the names that a
 // study may use.
-func (r *reader) uncertainDefaults() []string {
+func (r *resolver) uncertainDefaults() []string {
 	names := map[string]bool{}
 	for name, kind := range r.defaultsRead() {
 		switch {

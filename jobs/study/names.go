@@ -6,8 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"go.yaml.in/yaml/v4"
-
+	"proofmass/jobs/study/source"
 	"proofmass/model"
 	"proofmass/model/formula"
 	"proofmass/model/vehicle"
@@ -15,8 +14,8 @@ import (
 
 const maxName = 64
 
-// allClaims stands for all claims together.
-const allClaims = "all_claims"
+// AllClaims stands for all claims together.
+const AllClaims = "all_claims"
 
 var snakeCase = regexp.MustCompile(`^[a-z][a-z0-9_]*$`)
 
@@ -28,23 +27,23 @@ var formatWords = []string{"list", "spread", "over", "account", "log_likelihood"
 var tableColumns = []string{"row", "choice", "replicate", "weight", "feasible"}
 
 // named checks a name that the study chooses.
-func (p pair) named(what string) bool {
+func named(p source.Pair, what string) bool {
 	words := append(formula.Functions(), "and", "or", "not", "if", "pi", "min", "max")
 	switch {
-	case len(p.name) > maxName:
-		p.key.err(fmt.Sprintf("a name of %d letters", len(p.name)), "a name has at most 64")
-	case !snakeCase.MatchString(p.name):
-		p.key.err(quote(p.name)+" as a name", "a name has small letters, digits and _, and begins with a letter"+snakeHint(p.name))
-	case p.name == allClaims:
-		p.key.err(quote(p.name)+" as a name", "it is reserved for all claims together")
-	case slices.Contains([]string{"vehicle", "input", "own quantity"}, what) && (p.name == SharedGroup || p.name == OthersGroup):
-		p.key.err(quote(p.name)+" as a name", "the program makes a group of inputs of that name itself")
-	case what != "vehicle" && what != "item" && slices.Contains(words, p.name):
-		p.key.err(quote(p.name)+" as a name", "it is a word of expressions")
-	case what != "vehicle" && what != "item" && what != "claim" && slices.Contains(tableColumns, p.name):
-		p.key.err(quote(p.name)+" as a name", "it is a column of the sample tables")
-	case what != "item" && slices.Contains(formatWords, p.name):
-		p.key.err(quote(p.name)+" as a name", "it is a word of the format: choose another")
+	case len(p.Name) > maxName:
+		p.Key.Err(fmt.Sprintf("a name of %d letters", len(p.Name)), "a name has at most 64")
+	case !snakeCase.MatchString(p.Name):
+		p.Key.Err(source.Quote(p.Name)+" as a name", "a name has small letters, digits and _, and begins with a letter"+snakeHint(p.Name))
+	case p.Name == AllClaims:
+		p.Key.Err(source.Quote(p.Name)+" as a name", "it is reserved for all claims together")
+	case slices.Contains([]string{"vehicle", "input", "own quantity"}, what) && (p.Name == SharedGroup || p.Name == OthersGroup):
+		p.Key.Err(source.Quote(p.Name)+" as a name", "the program makes a group of inputs of that name itself")
+	case what != "vehicle" && what != "item" && slices.Contains(words, p.Name):
+		p.Key.Err(source.Quote(p.Name)+" as a name", "it is a word of expressions")
+	case what != "vehicle" && what != "item" && what != "claim" && slices.Contains(tableColumns, p.Name):
+		p.Key.Err(source.Quote(p.Name)+" as a name", "it is a column of the sample tables")
+	case what != "item" && slices.Contains(formatWords, p.Name):
+		p.Key.Err(source.Quote(p.Name)+" as a name", "it is a word of the format: choose another")
 	default:
 		return true
 	}
@@ -69,14 +68,14 @@ func snakeHint(name string) string {
 }
 
 // ofCatalogue refuses a chosen name that the catalogue has.
-func (p pair) ofCatalogue(what string) bool {
-	_, ok := vehicle.Find(p.name)
+func ofCatalogue(p source.Pair, what string) bool {
+	_, ok := vehicle.Find(p.Name)
 	if ok {
 		instead := "state it under inputs or a vehicle"
 		if what == "outputs" {
 			instead = "choose another name"
 		}
-		p.key.err(quote(p.name)+" under "+what, "it is a quantity of the catalogue: "+instead)
+		p.Key.Err(source.Quote(p.Name)+" under "+what, "it is a quantity of the catalogue: "+instead)
 	}
 	return ok
 }
@@ -94,8 +93,8 @@ func catalogueNames() []string {
 
 // stated finds the catalogue quantity that the key names. A key that is none, or
 // one that can only be computed, is reported; owner is the vehicle or "".
-func (r *reader) stated(p pair, owner string, more ...string) (model.Quantity, bool) {
-	q, ok := vehicle.Find(p.name)
+func (r *reader) stated(p source.Pair, owner string, more ...string) (model.Quantity, bool) {
+	q, ok := vehicle.Find(p.Name)
 	switch {
 	case ok && q.Stated:
 		return q, true
@@ -103,64 +102,43 @@ func (r *reader) stated(p pair, owner string, more ...string) (model.Quantity, b
 		if owner == "" {
 			owner = r.anyVehicle()
 		}
-		p.key.err(p.name+" is computed and cannot be stated", fmt.Sprintf("what was measured is evidence, not built yet: measured: [{of: %s.%s, %s}]",
-			owner, p.name, measuredText(p.value)))
+		p.Key.Err(p.Name+" is computed and cannot be stated", fmt.Sprintf("what was measured is evidence, not built yet: measured: [{of: %s.%s, %s}]",
+			owner, p.Name, measuredText(p.Value)))
 		return q, false
-	case slices.ContainsFunc(r.own.order, func(st *statement) bool { return st.Name == p.name }):
-		p.key.err(p.name+" under a vehicle", "it is an own quantity, shared by all vehicles: state it under own alone")
-		return q, false
-	}
-	r.misspelt = true
-	if p.key.src.errs.full() {
-		p.key.err("not a quantity of the catalogue", "") // is counted, not shown: spare the search
+	case slices.ContainsFunc(r.own.order, func(st *statement) bool { return st.Name == p.Name }):
+		p.Key.Err(p.Name+" under a vehicle", "it is an own quantity, shared by all vehicles: state it under own alone")
 		return q, false
 	}
-	allowed := suggest(p.name, append(catalogueNames(), more...))
+	r.unclear = true
+	if p.Key.Errors().Full() {
+		p.Key.Err("not a quantity of the catalogue", "") // is counted, not shown: spare the search
+		return q, false
+	}
+	allowed := source.Suggest(p.Name, append(catalogueNames(), more...))
 	if strings.HasPrefix(allowed, "allowed") {
 		allowed = "the catalogue is shown by: proofmass list inputs; a quantity of your own belongs under own"
 	}
-	p.key.err("not a quantity of the catalogue", allowed)
+	p.Key.Err("not a quantity of the catalogue", allowed)
 	return q, false
 }
 
 // anyVehicle is the first vehicle that the study names, for an example.
 func (r *reader) anyVehicle() string {
-	if v, ok := r.top["vehicles"]; ok && v.isMapping() && len(v.node.Content) > 0 {
-		return printable(v.node.Content[0].Value, maxName)
+	if pairs, ok := r.top["vehicles"]; ok && pairs.IsMapping() && pairs.Len() > 0 {
+		first, _ := pairs.Pairs("")
+		return source.Printable(first[0].Name, maxName)
 	}
 	return "VEHICLE"
 }
 
 // measuredText turns what was stated into the words of a measured fact.
-func measuredText(v field) string {
+func measuredText(v source.Field) string {
 	switch {
-	case v.isMapping() && len(v.node.Content) > 0:
-		text := flowText(v.node, 0)
-		return printable(text[1:len(text)-1], 120)
-	case v.isScalar():
-		return "normal: {mean: " + printable(v.node.Value, 40) + ", sd: ...}"
+	case v.IsMapping() && v.Len() > 0:
+		text := v.Flow()
+		return source.Printable(text[1:len(text)-1], 120)
+	case v.IsScalar():
+		return "normal: {mean: " + source.Printable(v.Raw(), 40) + ", sd: ...}"
 	}
 	return "normal: {mean: ..., sd: ...}"
-}
-
-// flowText writes a node in one line, as far as a message has room for it.
-func flowText(n *yaml.Node, depth int) string {
-	var parts []string
-	for i, child := range n.Content {
-		switch {
-		case depth > 4 || i > 20:
-			return "{...}"
-		case n.Kind == yaml.MappingNode && i%2 == 0:
-			parts = append(parts, child.Value+": "+flowText(n.Content[i+1], depth+1))
-		case n.Kind == yaml.SequenceNode:
-			parts = append(parts, flowText(child, depth+1))
-		}
-	}
-	switch n.Kind {
-	case yaml.MappingNode:
-		return "{" + strings.Join(parts, ", ") + "}"
-	case yaml.SequenceNode:
-		return "[" + strings.Join(parts, ", ") + "]"
-	}
-	return printable(n.Value, 40)
 }

@@ -1,86 +1,68 @@
 package study
 
-import "proofmass/model/formula"
+import (
+	"proofmass/jobs/study/source"
+	"proofmass/jobs/study/uncertain"
+)
 
 // outputDecl is an extra output as the study states it.
 type outputDecl struct {
 	Output
-	key, expr   field
-	unitField   field
-	hasUnit     bool
-	temperature bool
-	checked     bool
-	broken      bool
+	key, expr source.Field
+	unitField source.Field
+	hasUnit   bool
+	checked   bool
+	broken    bool
 }
 
 // extraOutputs reads `outputs`: expressions, alone or with a unit.
-func (r *reader) extraOutputs(v field) {
-	pairs, ok := v.pairs("outputs are a mapping: name: expression")
-	if !ok || !v.atMost(mostEntries, "outputs") {
+func (r *reader) extraOutputs(v source.Field) {
+	pairs, ok := v.Pairs("outputs are a mapping: name: expression")
+	if !ok || !v.AtMost(source.MostEntries, "outputs") {
 		return
 	}
 	for _, p := range pairs {
-		if !p.named("output") || p.ofCatalogue("outputs") {
+		if !named(p, "output") || ofCatalogue(p, "outputs") {
 			continue
 		}
-		o := &outputDecl{key: p.key}
-		o.Name, o.Place = p.name, p.key.place()
-		o.broken = !r.readOutput(o, p.value)
+		o := &outputDecl{key: p.Key}
+		o.Name, o.Place = p.Name, p.Key.Place()
+		o.broken = !r.readOutput(o, p.Value)
 		r.outputs = append(r.outputs, o)
 		r.outputNamed[o.Name] = o
 	}
 }
 
-func (r *reader) readOutput(o *outputDecl, v field) bool {
-	if !v.isMapping() {
+func (r *reader) readOutput(o *outputDecl, v source.Field) bool {
+	if !v.IsMapping() {
 		return r.outputExpression(o, v)
 	}
-	var expr *field
-	known := freeKeys(&o.Free).with(handlers{
-		"formula": func(f field) { expr = &f },
-		"unit":    func(f field) { o.unitField, o.hasUnit = f, true },
+	var expr *source.Field
+	known := uncertain.FreeKeys(&o.Free).With(source.Handlers{
+		"formula": func(f source.Field) { expr = &f },
+		"unit":    func(f source.Field) { o.unitField, o.hasUnit = f, true },
 	})
-	before := r.errs.count
-	known.read(v, "an output", "history", "withdrawn")
+	before := r.errs.Count()
+	known.Read(v, "an output", "history", "withdrawn")
 	o.Meaning = o.Free.Meaning
-	if r.errs.count > before {
+	if r.errs.Count() > before {
 		return false
 	}
 	if expr == nil {
-		v.err("no formula", "an output is {formula: expression, unit: kg} or the bare expression")
+		v.Err("no formula", "an output is {formula: expression, unit: kg} or the bare expression")
 		return false
 	}
 	if o.hasUnit {
-		text, ok := o.unitField.text("a unit is expected, as in kg")
-		if !ok {
-			return false
-		}
-		if o.Unit, _, ok = o.unitField.unit(text, 0); !ok {
+		var ok bool
+		if o.Unit, ok = r.numbers.Unit(o.unitField); !ok {
 			return false
 		}
 	}
 	return r.outputExpression(o, *expr)
 }
 
-func (r *reader) outputExpression(o *outputDecl, v field) bool {
-	e, ok := v.expression("an output is {formula: expression, unit: kg} or the bare expression")
+func (r *reader) outputExpression(o *outputDecl, v source.Field) bool {
+	e, ok := r.numbers.Expression(v, "an output is {formula: expression, unit: kg} or the bare expression")
 	o.Expr, o.expr = e, v
 	return ok
 }
-
-// expression parses an expression; its names are checked when all are known.
-func (f field) expression(allowed string) (*formula.Expr, bool) {
-	text, ok := f.text(allowed)
-	if !ok {
-		return nil, false
-	}
-	e, err := formula.Parse(text)
-	if err != nil {
-		f.expressionError(err)
-		return nil, false
-	}
-	return e, f.src.sameCurrency(f, e.Currency())
-}
-
-// output finds an extra output by name, nil if there is none.
-func (r *reader) output(name string) *outputDecl { return r.outputNamed[name] }

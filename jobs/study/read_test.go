@@ -247,24 +247,24 @@ func TestOverrides(t *testing.T) {
 }
 
 func TestDefault(t *testing.T) {
-	s := mustRead(t, Options{}, packStudy)
+	byDefault := func(name string) (*Input, error) { return defaultInput(name, vehicle.DefaultText(name, false)) }
 	for _, q := range vehicle.Catalogue() {
 		if q.Default == "" {
 			continue
 		}
-		in, err := s.Default(q.Name)
+		in, err := byDefault(q.Name)
 		if err != nil || !in.Default || in.Free.Source != q.DefaultSource || in.Name != q.Name {
 			t.Errorf("%s: %+v, %v", q.Name, in, err)
 		}
 	}
-	if in, err := s.Default("auxiliary_power"); err != nil || in.Kind != Uncertain {
+	if in, err := byDefault("auxiliary_power"); err != nil || in.Kind != Uncertain {
 		t.Errorf("auxiliary_power: kind %d, %v", in.Kind, err)
 	}
-	own, err := s.Default("bonded.model_error_own")
+	own, err := byDefault("bonded.model_error_own")
 	if err != nil || own.Kind != Uncertain || own.Vehicle != "bonded" || math.Abs(own.Marginal.SD()-0.02) > 1e-12 {
 		t.Errorf("bonded.model_error_own: %+v, %v", own, err)
 	}
-	if _, err := s.Default("kerb_mass"); err == nil {
+	if _, err := byDefault("kerb_mass"); err == nil {
 		t.Error("kerb_mass has a default")
 	}
 }

@@ -3,85 +3,49 @@ package study
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"math"
 	"path/filepath"
 	"strconv"
 	"strings"
 
+	"proofmass/jobs/study/source"
+	"proofmass/jobs/study/uncertain"
+	"proofmass/model"
 	"proofmass/model/vehicle"
 )
 
-// reader gathers what the files state, then resolves it into a Study.
+// reader gathers what the files state: declarations, and what stands in a Study as it is
+// written.
 type reader struct {
-	o     Options
-	s     *Study
-	errs  collector
-	money money
-	main  *source
-
-	inputs      statements // shared, by name; in a model of formulas all
-	own         statements
-	vehicles    []*vehicleDecl
-	outputs     []*outputDecl
-	outputNamed map[string]*outputDecl
-	claims      []*claimDecl
-	badClaims   []string // names of claims whose mistakes are reported
-	indexOf     []field  // what indices are wanted of
-	ties        []*tieDecl
-	grouped     []*groupDecl
-	top         map[string]field // the study's top-level keys
-	used        []field          // the roots of the used files
-
-	misspelt   bool             // a line that is not understood may give what seems to lack
-	incomplete bool             // the vehicles are wrong, so what they compute is unknown
-	looped     map[string]bool  // names in a loop that is reported
-	lacks      map[string]error // why a name cannot be computed, nil if it can
-	defaulted  map[string]Kind  // defaults that are read, nil until asked for
-}
-
-// statements are named inputs in file order.
-type statements struct {
-	order []*statement
-	named map[string]*statement
-}
-
-func (l *statements) add(st *statement) {
-	if l.named == nil {
-		l.named = map[string]*statement{}
-	}
-	l.order = append(l.order, st)
-	l.named[st.Name] = st
+	*declared
+	o    Options
+	s    *Study
+	errs *source.Collector
+	root source.Field   // of the study's own file
+	used []source.Field // the roots of the used files
 }
 
 // Read reads and checks the study file at path and the files that it uses. The
 // error is of type Errors and holds every mistake that was found.
 func Read(path string, o Options) (*Study, error) {
-	data, err := readBounded(path)
+	data, err := source.ReadStudy(path)
 	if err != nil {
-		return nil, Errors{{File: path, Found: err.Error(), Allowed: "a study is a YAML file"}}
+		return nil, Errors{{Place: Place{File: path}, Found: err.Error(), Allowed: "a study is a YAML file"}}
 	}
-	return newReader(path, o).read(path, data)
+	return readBytes(path, data, o)
 }
 
-func newReader(path string, o Options) *reader {
-	return &reader{o: o, outputNamed: map[string]*outputDecl{}, s: &Study{Path: path, Overrides: map[string]string{}}}
-}
-
-// read is Read for bytes at hand.
-func (r *reader) read(path string, data []byte) (*Study, error) {
-	r.main = r.source(path, data)
-	r.s.Files = append(r.s.Files, file(path, filepath.Base(path), data))
-	if root, ok := r.main.load(); ok {
-		r.study(root)
-		r.resolve()
+// readBytes is Read for bytes at hand, stage by stage: fields, declarations, a study.
+func readBytes(path string, data []byte, o Options) (*Study, error) {
+	errs := &source.Collector{}
+	s := &Study{Path: path, Overrides: map[string]string{}, Files: []File{file(path, filepath.Base(path), data)}}
+	if root, ok := source.Parse(path, data, errs); ok {
+		resolve(s, declare(s, root, o, errs), errs)
 	}
-	if r.errs.count > 0 {
-		return nil, r.errs.all(path)
+	if errs.Count() > 0 {
+		return nil, errs.All(path)
 	}
-	return r.s, nil
-}
-
-func (r *reader) source(path string, data []byte) *source {
-	return &source{path: path, data: data, errs: &r.errs, money: &r.money, r: r}
+	return s, nil
 }
 
 func file(path, name string, data []byte) File {
@@ -92,34 +56,43 @@ func file(path, name string, data []byte) File {
 // laterKeys are top-level keys that the format has and this version has not.
 var laterKeys = []string{"schedules", "measured", "either", "choices", "best", "front", "show_in", "exact", "history"}
 
+// declare reads the sections of a study and of the files it uses.
+func declare(s *Study, root source.Field, o Options, errs *source.Collector) *declared {
+	r := &reader{declared: &declared{model: "vehicle", outputNamed: map[string]*outputDecl{}}, o: o, s: s, errs: errs, root: root}
+	r.numbers.Open = r.valuesFile
+	r.study()
+	return r.declared
+}
+
 // study reads the top-level keys. What each means may depend on model and on the
 // used files, so these come first whatever their order in the file.
-func (r *reader) study(root field) {
-	r.top = map[string]field{}
-	take := handlers{}
+func (r *reader) study() {
+	top := map[string]source.Field{}
+	take := source.Handlers{}
 	sections := []struct {
 		key  string
-		read func(v field)
+		read func(v source.Field)
 	}{
-		{"format", r.format}, {"study", r.name}, {"about", r.about}, {"model", r.model}, {"use", r.use},
+		{"format", r.format}, {"study", r.name}, {"about", r.about}, {"model", r.modelName}, {"use", r.use},
 		{"inputs", r.sharedInputs}, {"own", r.ownQuantities}, {"vehicles", r.studyVehicles}, {"baseline", r.baselineName},
 		{"outputs", r.extraOutputs}, {"claims", r.allClaims}, {"sample", r.sample}, {"indices", r.indices},
 		{"together", r.together}, {"groups", r.groups}, {"keep", r.keep}, {"intervals", r.intervals}, {"coverage", r.coverage},
 	}
 	for _, section := range sections {
-		take[section.key] = func(v field) { r.top[section.key] = v }
+		take[section.key] = func(v source.Field) { top[section.key] = v }
 	}
-	before := r.errs.count
-	take.read(root, "a study", laterKeys...)
-	if !root.isMapping() {
+	before := r.errs.Count()
+	take.Read(r.root, "a study", laterKeys...)
+	if !r.root.IsMapping() {
 		return
 	}
-	if _, ok := r.top["format"]; !ok && r.errs.count == before {
-		root.err("no format", `a study begins with "format: 1"`)
+	r.top = top
+	if _, ok := top["format"]; !ok && r.errs.Count() == before {
+		r.root.Err("no format", `a study begins with "format: 1"`)
 	}
 	r.defaults()
 	for _, section := range sections {
-		if v, ok := r.top[section.key]; ok {
+		if v, ok := top[section.key]; ok {
 			section.read(v)
 		}
 	}
@@ -131,7 +104,7 @@ func (r *reader) study(root field) {
 func (r *reader) defaults() {
 	s := r.s
 	s.Name = strings.TrimSuffix(filepath.Base(s.Path), filepath.Ext(s.Path))
-	s.Model, s.Keep, s.Design = "vehicle", "asked", "latin"
+	s.Keep, s.Design = "asked", "latin"
 	s.Rows, s.Seed, s.Level, s.Coverage = defaultRows, 1, 0.95, 0.95
 	s.Indices = Indices{HalfWidth: 0.02, AtMost: 1_000_000, Pairs: "interacting"}
 }
@@ -150,5 +123,25 @@ func (r *reader) override() {
 	}
 }
 
-// wordsOf are the words that stand for numbers of a catalogue quantity.
-func wordsOf(quantity string) map[string]float64 { return vehicle.Words(quantity) }
+// item reads how well a number is known into a statement. q is nil for a quantity that
+// the catalogue does not have.
+func (r *reader) item(name string, q *model.Quantity, p source.Pair) *statement {
+	var words map[string]float64
+	if q != nil {
+		words = vehicle.Words(q.Name)
+	}
+	n, ok := r.numbers.Read(name, q, words, p.Value)
+	st := &statement{Input: inputOf(name, n, q), key: p.Key, value: p.Value, expr: n.At, unitStated: n.UnitStated, broken: !ok}
+	st.Place = p.Key.Place()
+	return st
+}
+
+// inputOf is the input of that name whose value is known so.
+func inputOf(name string, n uncertain.Number, q *model.Quantity) *Input {
+	in := &Input{Name: name, Kind: n.Kind, Value: n.Value, Marginal: n.Marginal, Expr: n.Expr, Text: n.Text, Unit: n.Unit,
+		Temperature: n.Temperature, Free: n.Free, Low: math.Inf(-1), High: math.Inf(1)}
+	if q != nil {
+		in.Low, in.High = q.Low, q.High
+	}
+	return in
+}

@@ -2,20 +2,34 @@ package study
 
 import (
 	"slices"
+
+	"proofmass/jobs/study/source"
 )
 
-// resolve checks what can only be checked when everything is read, and fills in
-// the study.
-func (r *reader) resolve() {
-	if r.top == nil {
+// resolver looks up names: it turns declarations into a Study, or finds what is wrong.
+type resolver struct {
+	*declared
+	s      *Study
+	errs   *source.Collector
+	graph  *Graph
+	looped map[string]bool // names in a loop that is reported
+
+	defaulted map[string]Kind // what defaultsRead found
+}
+
+// resolve checks what can only be checked when everything is read, and fills in the
+// study. It does nothing where there are no declarations to go on with.
+func resolve(s *Study, d *declared, errs *source.Collector) {
+	if d.top == nil {
 		return
 	}
+	r := &resolver{declared: d, s: s, errs: errs, looped: map[string]bool{}}
+	s.Model, s.Baseline = d.model, d.baseline
 	r.required()
-	system := true
-	if !r.formulas() {
-		system = r.chooseBaseline() && r.resolveCars()
+	if !r.formulas() && r.chooseBaseline() {
+		r.resolveCars()
 	}
-	r.incomplete = !system
+	r.makeGraph()
 	r.checkLoops()
 	for _, st := range r.statements() {
 		r.formulaType(st)
@@ -26,13 +40,13 @@ func (r *reader) resolve() {
 	for _, c := range r.claims {
 		r.claimTypes(c)
 	}
-	if !r.misspelt { // what a misspelt line would have given is not missed twice
+	if !r.unclear { // what a line that is not understood would have given is not missed twice
 		r.checkComputable()
 	}
 	r.indicesOf()
 	r.checkTies()
 	r.checkGroups()
-	if r.errs.count > 0 {
+	if r.errs.Count() > 0 {
 		return
 	}
 	r.fill()
@@ -40,37 +54,52 @@ func (r *reader) resolve() {
 	r.groupsInUse()
 	r.indicesInUse()
 	r.clashes()
-	r.givenParts()
+	r.partsAgree()
+}
+
+// carless reports whether a study of vehicles has none to go on with, so that what they
+// compute is unknown.
+func (r *resolver) carless() bool { return !r.formulas() && r.s.System == nil }
+
+// makeGraph makes the graph of names of what is declared.
+func (r *resolver) makeGraph() {
+	var cars []string
+	for _, v := range r.s.Vehicles {
+		if v.Run && r.s.System != nil {
+			cars = append(cars, v.Name)
+		}
+	}
+	r.graph = newGraph(r.s.System, cars)
+	for _, st := range r.statements() {
+		r.graph.stated[st.Name] = st.Input
+	}
+	for _, o := range r.outputs {
+		if o.Expr != nil {
+			r.graph.formulas[o.Name] = o.Expr
+		}
+	}
+	r.s.Graph = r.graph
 }
 
 // required reports what a study cannot do without.
-func (r *reader) required() {
-	if _, named := r.top["vehicles"]; !r.formulas() && !named && r.errs.count == 0 {
-		r.main.add(Error{r.s.Path, 1, 1, "vehicles", "no vehicles", "a study of model: vehicle names at least one; a study without is model: formulas"})
+func (r *resolver) required() {
+	if _, named := r.top["vehicles"]; !r.formulas() && !named && r.errs.Count() == 0 {
+		r.errs.Add(Error{Place: Place{File: r.s.Path, Line: 1, Column: 1}, Field: "vehicles", Found: "no vehicles", Allowed: "a study of model: vehicle names at least one; a study without is model: formulas"})
 	}
-	if !r.formulas() && r.errs.count == 0 && !slices.ContainsFunc(r.vehicles, func(d *vehicleDecl) bool { return d.Run }) {
-		r.top["vehicles"].err("no vehicle runs", "a study names at least one vehicle")
+	if !r.formulas() && r.errs.Count() == 0 && !slices.ContainsFunc(r.vehicles, func(d *vehicleDecl) bool { return d.Run }) {
+		r.top["vehicles"].Err("no vehicle runs", "a study names at least one vehicle")
 	}
-	if _, named := r.top["outputs"]; r.formulas() && (!named || len(r.outputs) == 0) && r.errs.count == 0 {
-		r.main.add(Error{r.s.Path, 1, 1, "outputs", "no outputs", "a model of formulas has at least one"})
+	if _, named := r.top["outputs"]; r.formulas() && (!named || len(r.outputs) == 0) && r.errs.Count() == 0 {
+		r.errs.Add(Error{Place: Place{File: r.s.Path, Line: 1, Column: 1}, Field: "outputs", Found: "no outputs", Allowed: "a model of formulas has at least one"})
 	}
-}
-
-// statements are all inputs in file order: shared, own, then each vehicle's.
-func (r *reader) statements() []*statement {
-	all := slices.Concat(r.inputs.order, r.own.order)
-	for _, d := range r.vehicles {
-		all = slices.Concat(all, d.stated.order, d.displaced.order, d.added.order)
-	}
-	return all
 }
 
 // fill puts what was read into the study.
-func (r *reader) fill() {
+func (r *resolver) fill() {
 	live := r.live()
 	for _, st := range r.statements() {
 		if st.Vehicle == "" || live[st.Name] {
-			r.s.Inputs = append(r.s.Inputs, st.Input)
+			r.s.Inputs = append(r.s.Inputs, *st.Input)
 		}
 	}
 	for _, o := range r.outputs {
@@ -79,12 +108,15 @@ func (r *reader) fill() {
 	for _, c := range r.claims {
 		r.s.Claims = append(r.s.Claims, c.Claim)
 	}
-	r.s.find, r.s.notTaken = r.quantity, r.notTaken
+	for i, v := range r.s.Vehicles {
+		r.s.Vehicles[i].NotTaken = r.notTaken(r.vehicle(v.Name))
+	}
+	r.graph.addClaims(r.s.Claims)
 }
 
 // live are the vehicles' statements that a vehicle that runs, a car in its chain of bases
 // or an expression reads: what only an unused template states is no input.
-func (r *reader) live() map[string]bool {
+func (r *resolver) live() map[string]bool {
 	live := map[string]bool{}
 	expression := func(names []string) {
 		for _, name := range names {

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"proofmass/jobs/study/source"
 	"proofmass/model/unit"
 	"proofmass/sampling"
 )
@@ -19,28 +20,28 @@ const (
 const MostRows = 1_000_000_000
 
 // sample reads how the inputs are drawn.
-func (r *reader) sample(v field) {
+func (r *reader) sample(v source.Field) {
 	var rows *int
-	var width, most *field
-	handlers{
-		"rows": func(f field) {
-			if n, ok := f.count("rows", 1, MostRows); ok {
+	var width, most *source.Field
+	source.Handlers{
+		"rows": func(f source.Field) {
+			if n, ok := count(f, "rows", 1, MostRows); ok {
 				rows = &n
 			}
 		},
-		"design": func(f field) {
-			if word, ok := f.oneOf(sampling.Designs()...); ok {
+		"design": func(f source.Field) {
+			if word, ok := f.OneOf(sampling.Designs()...); ok {
 				r.s.Design = word
 			}
 		},
-		"seed": func(f field) {
-			if n, ok := f.whole("a seed is a whole number from 0 to 18446744073709551615"); ok {
+		"seed": func(f source.Field) {
+			if n, ok := whole(f, "a seed is a whole number from 0 to 18446744073709551615"); ok {
 				r.s.Seed = n
 			}
 		},
-		"half_width": func(f field) { width = &f },
-		"at_most":    func(f field) { most = &f },
-	}.read(v, "sample")
+		"half_width": func(f source.Field) { width = &f },
+		"at_most":    func(f source.Field) { most = &f },
+	}.Read(v, "sample")
 	if width != nil || most != nil {
 		r.growth(v, rows != nil, width, most)
 		return
@@ -57,7 +58,7 @@ func (r *reader) sample(v field) {
 func (r *reader) setRows(rows int) {
 	rounded, err := sampling.RoundRows(r.s.Design, rows)
 	if err != nil {
-		r.main.add(Error{File: r.s.Path, Field: "sample.rows", Found: err.Error(), Allowed: rowsAllowed(r.s.Design)})
+		r.errs.Add(Error{Place: Place{File: r.s.Path}, Field: "sample.rows", Found: err.Error(), Allowed: rowsAllowed(r.s.Design)})
 		return
 	}
 	r.s.Rows, r.s.RowsNote = rounded, ""
@@ -74,36 +75,36 @@ func rowsAllowed(design string) string {
 }
 
 // whole reads a whole number that need not fit a double.
-func (f field) whole(allowed string) (uint64, bool) {
-	text, ok := f.text(allowed)
+func whole(f source.Field, allowed string) (uint64, bool) {
+	text, ok := f.Text(allowed)
 	if !ok {
 		return 0, false
 	}
 	if _, err := unit.ParseNumber(text); err != nil {
-		f.err(err.Error(), allowed)
+		f.Err(err.Error(), allowed)
 		return 0, false
 	}
 	n, err := strconv.ParseUint(strings.ReplaceAll(strings.TrimPrefix(text, "+"), "_", ""), 10, 64)
 	if err != nil {
-		f.err(f.what(), allowed)
+		f.Err(f.What(), allowed)
 	}
 	return n, err == nil
 }
 
 // count reads a whole number within bounds; 1e6 is one.
-func (f field) count(what string, low, high int) (int, bool) {
+func count(f source.Field, what string, low, high int) (int, bool) {
 	allowed := fmt.Sprintf("%s is a whole number from %d to %d", what, low, high)
-	text, ok := f.text(allowed)
+	text, ok := f.Text(allowed)
 	if !ok {
 		return 0, false
 	}
 	x, err := unit.ParseNumber(text)
 	if err != nil {
-		f.err(err.Error(), allowed)
+		f.Err(err.Error(), allowed)
 		return 0, false
 	}
 	if x != math.Trunc(x) || x < float64(low) || x > float64(high) {
-		f.err(f.what(), allowed)
+		f.Err(f.What(), allowed)
 		return 0, false
 	}
 	return int(x), true

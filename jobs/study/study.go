@@ -1,8 +1,10 @@
 package study
 
 import (
-	"fmt"
+	"math"
 
+	"proofmass/jobs/study/source"
+	"proofmass/jobs/study/uncertain"
 	"proofmass/model"
 	"proofmass/model/formula"
 	"proofmass/model/unit"
@@ -25,6 +27,7 @@ type Study struct {
 	Candidates []string
 	Cars       []vehicle.Car   // one for each of Vehicles, templates too
 	System     *vehicle.System // nil in a model of formulas
+	Graph      *Graph
 	Outputs    []Output
 	Claims     []Claim
 	Together   []Tie // no input stands in two
@@ -40,9 +43,6 @@ type Study struct {
 	Level     float64 // of the intervals, 0.95
 	Coverage  float64 // of the coverage intervals of outputs, 0.95
 	Overrides map[string]string
-
-	find     func(name string) (model.Quantity, bool)
-	notTaken func(vehicle string) string
 }
 
 // A File is a file as it was read.
@@ -53,26 +53,20 @@ type File struct {
 	Digest string // SHA-256 of Data in hexadecimal
 }
 
-// A Place is where in a file something stands. Lines and columns count from 1,
-// columns in characters.
-type Place struct {
-	File         string
-	Line, Column int
-}
-
-// String gives file:line:column.
-func (p Place) String() string {
-	return fmt.Sprintf("%s:%d:%d", printable(p.File, 200), p.Line, p.Column)
-}
-
-// A Kind says what an input is: one number, a distribution or an expression.
-type Kind int
+// What the layers below hand up.
+type (
+	Place    = source.Place
+	Error    = source.Error
+	Errors   = source.Errors
+	Kind     = uncertain.Kind
+	FreeText = uncertain.FreeText
+)
 
 // The kinds of input.
 const (
-	Constant Kind = iota
-	Uncertain
-	Formula
+	Constant  = uncertain.Constant
+	Uncertain = uncertain.Uncertain
+	Formula   = uncertain.Formula
 )
 
 // An Input is one named number that is stated and not computed by the model.
@@ -85,20 +79,14 @@ type Input struct {
 	Marginal sampling.Marginal // of an Uncertain one, SI
 	Expr     *formula.Expr     // of a Formula, checked
 	Text     string            // how it is known, as written: "between 95 g and 98 g"
-	Unit     unit.Unit         // for display
+
+	Unit        unit.Unit // for display
+	Temperature bool      // an absolute temperature, not a difference
 
 	Low, High float64 // SI limits of the quantity
 	Default   bool    // from the catalogue, not from the study
 	Free      FreeText
 	Place     Place
-}
-
-// FreeText is what stands beside a number for the reader. It is a stranger's text:
-// whoever prints it escapes it.
-type FreeText struct {
-	Source, Note, Link, AsOf, SaidBy, SaidOn string
-	HowKnown                                 string // one of the closed list, or ""
-	Meaning                                  string // of own, extra and formula-model quantities
 }
 
 // A Vehicle is a vehicle of the study or a template of a used file.
@@ -108,18 +96,22 @@ type Vehicle struct {
 	BasedOn   []string
 	Certified bool
 	MassBasis string // "us_curb" or "eu_running_order"
-	Free      FreeText
-	Place     Place
+	// NotTaken says which computed quantities it was not left from its base and cannot
+	// compute either, and why; "" if there are none.
+	NotTaken string
+	Free     FreeText
+	Place    Place
 }
 
 // An Output is an extra output, by formula.
 type Output struct {
-	Name    string
-	Expr    *formula.Expr
-	Unit    unit.Unit
-	Meaning string
-	Free    FreeText
-	Place   Place
+	Name        string
+	Expr        *formula.Expr
+	Unit        unit.Unit
+	Temperature bool
+	Meaning     string
+	Free        FreeText
+	Place       Place
 }
 
 // A Claim is a condition whose chance is wanted.
@@ -172,14 +164,42 @@ type Options struct {
 // Quantity describes any name that an expression of this study may use: an input,
 // an own quantity, what a vehicle computes, its change or difference, an extra output.
 func (s *Study) Quantity(name string) (model.Quantity, bool) {
-	return s.find(name)
+	if in := s.Graph.stated[name]; in != nil {
+		return s.inputQuantity(in), true
+	}
+	for i := range s.Outputs {
+		if s.Outputs[i].Name == name {
+			return s.Outputs[i].quantity(), true
+		}
+	}
+	if s.System == nil {
+		return model.Quantity{}, false
+	}
+	return s.System.Quantity(name)
 }
 
-// NotTaken says which computed quantities a vehicle was not left from its base and
-// cannot compute either, and why; "" if there are none.
-func (s *Study) NotTaken(vehicle string) string {
-	if s.notTaken == nil {
-		return ""
+// inputQuantity is the catalogue's declaration of an input with the study's own source,
+// else one made of what the study says.
+func (s *Study) inputQuantity(in *Input) model.Quantity {
+	if q, ok := vehicle.Find(in.Quantity); ok && s.Model != "formulas" {
+		q.Source = in.Free.Source
+		return q
 	}
-	return s.notTaken(vehicle)
+	return model.Quantity{Name: in.Name, Unit: in.Unit, Low: in.Low, High: in.High, Meaning: in.Free.Meaning, Source: in.Free.Source,
+		Temperature: in.Temperature, Stated: true}
+}
+
+func (o *Output) quantity() model.Quantity {
+	return model.Quantity{Name: o.Name, Unit: o.Unit, Low: math.Inf(-1), High: math.Inf(1), Meaning: o.Meaning,
+		Source: o.Free.Source, Temperature: o.Temperature, Computed: true}
+}
+
+// input finds an input of the study by its full name.
+func (s *Study) input(name string) (Input, bool) {
+	for i := range s.Inputs {
+		if s.Inputs[i].Name == name {
+			return s.Inputs[i], true
+		}
+	}
+	return Input{}, false
 }

@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 
+	"proofmass/jobs/study/source"
+	"proofmass/jobs/study/uncertain"
 	"proofmass/sampling"
 )
 
@@ -26,17 +28,17 @@ const tieForms = "a group is {inputs: [names], spearman: number} or {inputs: [na
 // tieDecl is a group as the study states it.
 type tieDecl struct {
 	Tie
-	names  []field
-	value  field
-	at     field // of the correlations
-	alike  bool  // one number for all pairs
-	broken bool  // a name is wrong, and reported
+	names  []source.Field
+	value  source.Field
+	at     source.Field // of the correlations
+	alike  bool         // one number for all pairs
+	broken bool         // a name is wrong, and reported
 }
 
 // together reads the groups of inputs that are not independent.
-func (r *reader) together(v field) {
-	list, ok := v.list("together is a list of groups: [{inputs: [a, b], spearman: 0.5}]")
-	if !ok || !v.atMost(mostEntries, "groups") {
+func (r *reader) together(v source.Field) {
+	list, ok := v.List("together is a list of groups: [{inputs: [a, b], spearman: 0.5}]")
+	if !ok || !v.AtMost(source.MostEntries, "groups") {
 		return
 	}
 	for _, f := range list {
@@ -47,22 +49,22 @@ func (r *reader) together(v field) {
 }
 
 // readTie reads one group, nil where it is wrong.
-func readTie(f field) *tieDecl {
+func readTie(f source.Field) *tieDecl {
 	d := &tieDecl{value: f}
-	d.Place = f.place()
-	var inputs, spearman, matrix *field
-	into := func(to **field) func(v field) { return func(v field) { *to = &v } }
-	before := f.src.errs.count
-	freeKeys(&d.Free).with(handlers{"inputs": into(&inputs), "spearman": into(&spearman), "matrix": into(&matrix)}).read(f, "a group of together")
-	if f.src.errs.count > before || !f.tieNeeds(inputs, spearman, matrix) {
+	d.Place = f.Place()
+	var inputs, spearman, matrix *source.Field
+	into := func(to **source.Field) func(v source.Field) { return func(v source.Field) { *to = &v } }
+	before := f.Errors().Count()
+	uncertain.FreeKeys(&d.Free).With(source.Handlers{"inputs": into(&inputs), "spearman": into(&spearman), "matrix": into(&matrix)}).Read(f, "a group of together")
+	if f.Errors().Count() > before || !tieNeeds(f, inputs, spearman, matrix) {
 		return nil
 	}
 	var ok bool
-	if d.names, ok = inputs.list("inputs is a list of names"); !ok {
+	if d.names, ok = inputs.List("inputs is a list of names"); !ok {
 		return nil
 	}
 	if n := len(d.names); n < 2 || n > mostTied {
-		inputs.err(counted(n, "input"), fmt.Sprintf("2 to %d are tied together", mostTied))
+		inputs.Err(counted(n, "input"), fmt.Sprintf("2 to %d are tied together", mostTied))
 		return nil
 	}
 	if spearman != nil {
@@ -79,7 +81,7 @@ func readTie(f field) *tieDecl {
 }
 
 // tieNeeds refuses a group of which a part is missing, or stands twice.
-func (f field) tieNeeds(inputs, spearman, matrix *field) bool {
+func tieNeeds(f source.Field, inputs, spearman, matrix *source.Field) bool {
 	wrong := ""
 	switch {
 	case inputs == nil:
@@ -91,7 +93,7 @@ func (f field) tieNeeds(inputs, spearman, matrix *field) bool {
 	default:
 		return true
 	}
-	f.err(wrong, tieForms)
+	f.Err(wrong, tieForms)
 	return false
 }
 
@@ -104,18 +106,18 @@ func counted(n int, thing string) string {
 }
 
 // correlation reads Spearman's rank correlation of two inputs.
-func (f field) correlation() (float64, bool) {
-	x, ok := plain(f, "a rank correlation")
+func correlation(f source.Field) (float64, bool) {
+	x, ok := uncertain.Plain(f, "a rank correlation")
 	if ok && !(x >= -1 && x <= 1) {
-		f.err(f.what(), "a rank correlation is from -1 to 1")
+		f.Err(f.What(), "a rank correlation is from -1 to 1")
 		return x, false
 	}
 	return x, ok
 }
 
 // fill gives all pairs the same correlation.
-func (d *tieDecl) fill(f field) bool {
-	x, ok := f.correlation()
+func (d *tieDecl) fill(f source.Field) bool {
+	x, ok := correlation(f)
 	for i := range d.names {
 		row := slices.Repeat([]float64{x}, len(d.names))
 		row[i] = 1
@@ -125,28 +127,28 @@ func (d *tieDecl) fill(f field) bool {
 }
 
 // rows reads the whole matrix.
-func (d *tieDecl) rows(f field) bool {
+func (d *tieDecl) rows(f source.Field) bool {
 	const allowed = "a matrix has a row for each input, each with a number for each input, as in [[1, 0.3], [0.3, 1]]"
-	rows, ok := f.list(allowed)
+	rows, ok := f.List(allowed)
 	if !ok {
 		return false
 	}
 	if len(rows) != len(d.names) {
-		f.err(counted(len(rows), "row")+" for "+counted(len(d.names), "input"), allowed)
+		f.Err(counted(len(rows), "row")+" for "+counted(len(d.names), "input"), allowed)
 		return false
 	}
 	for _, row := range rows {
-		cells, isList := row.list(allowed)
+		cells, isList := row.List(allowed)
 		if !isList {
 			return false
 		}
 		if len(cells) != len(d.names) {
-			row.err(counted(len(cells), "number")+" for "+counted(len(d.names), "input"), allowed)
+			row.Err(counted(len(cells), "number")+" for "+counted(len(d.names), "input"), allowed)
 			return false
 		}
 		numbers := make([]float64, len(cells))
 		for j, cell := range cells {
-			x, good := cell.correlation()
+			x, good := correlation(cell)
 			numbers[j], ok = x, ok && good
 		}
 		d.Spearman = append(d.Spearman, numbers)
@@ -155,16 +157,16 @@ func (d *tieDecl) rows(f field) bool {
 }
 
 // symmetric refuses a matrix that says two things of one pair.
-func (d *tieDecl) symmetric(rows []field) bool {
+func (d *tieDecl) symmetric(rows []source.Field) bool {
 	for i, row := range d.Spearman {
-		cells, _ := rows[i].list("")
+		cells, _ := rows[i].List("")
 		if row[i] != 1 {
-			cells[i].err(cells[i].what(), "an input's correlation with itself is 1")
+			cells[i].Err(cells[i].What(), "an input's correlation with itself is 1")
 			return false
 		}
 		for j := range i {
 			if row[j] != d.Spearman[j][i] {
-				cells[j].err(fmt.Sprintf("%s, but %v in row %d", cells[j].what(), d.Spearman[j][i], j+1), "both places give the same pair the same number")
+				cells[j].Err(fmt.Sprintf("%s, but %v in row %d", cells[j].What(), d.Spearman[j][i], j+1), "both places give the same pair the same number")
 				return false
 			}
 		}
@@ -175,20 +177,20 @@ func (d *tieDecl) symmetric(rows []field) bool {
 const tied = "what is tied"
 
 // checkTies resolves the names of the groups and refuses what no inputs can be.
-func (r *reader) checkTies() {
+func (r *resolver) checkTies() {
 	seen := map[string]bool{}
 	for _, d := range r.ties {
 		for _, f := range d.names {
-			name, ok := f.text("the name of an input is expected")
+			name, ok := f.Text("the name of an input is expected")
 			d.Inputs = append(d.Inputs, name)
 			switch {
 			case ok && r.ofModelError(name):
-				f.err(quote(name)+" is the model's own error", "it is not tied: "+tied+" is an uncertain input that the study states")
+				f.Err(source.Quote(name)+" is the model's own error", "it is not tied: "+tied+" is an uncertain input that the study states")
 				d.broken = true
 			case !ok || !r.uncertain(f, name, tied):
 				d.broken = true
 			case seen[name]:
-				f.err(quote(name)+" is tied twice", "an input stands once in all groups; a matrix ties three and more as they are")
+				f.Err(source.Quote(name)+" is tied twice", "an input stands once in all groups; a matrix ties three and more as they are")
 				d.broken = true
 			default:
 				seen[name] = true
@@ -205,7 +207,7 @@ func (r *reader) checkTies() {
 func (d *tieDecl) impossible(err error) {
 	e := new(sampling.Impossible)
 	if !errors.As(err, &e) {
-		d.at.err(printable(err.Error(), 200), "")
+		d.at.Err(source.Printable(err.Error(), 200), "")
 		return
 	}
 	var names []string
@@ -215,7 +217,7 @@ func (d *tieDecl) impossible(err error) {
 	if more := len(e.Inputs) - len(names); more > 0 {
 		names = append(names, fmt.Sprintf("%d more", more))
 	}
-	d.at.err(printable(listed(names, "and"), 200)+" cannot be correlated so all at once", d.nearest(e))
+	d.at.Err(source.Printable(source.Listed(names, "and"), 200)+" cannot be correlated so all at once", d.nearest(e))
 }
 
 func (d *tieDecl) nearest(e *sampling.Impossible) string {
@@ -239,7 +241,7 @@ func inward(x float64, round func(float64) float64) string {
 }
 
 // tiesInUse refuses to tie what only a template states that no vehicle is based on.
-func (r *reader) tiesInUse() {
+func (r *resolver) tiesInUse() {
 	used := r.inUse()
 	for _, d := range r.ties {
 		r.refuseUnused(d.Inputs, d.names, used, tied)

@@ -5,49 +5,50 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"proofmass/jobs/study/source"
 )
 
 const maxUsed = 64
 
 // use reads the files whose numbers the study shares with others. The study's own
 // lines are read first, so that they win.
-func (r *reader) use(v field) {
-	list, ok := v.list("a list of files is expected: [cells.yaml]")
+func (r *reader) use(v source.Field) {
+	list, ok := v.List("a list of files is expected: [cells.yaml]")
 	if !ok {
 		return
 	}
 	if len(list) > maxUsed {
-		v.err(fmt.Sprintf("%d files", len(list)), "at most 64 may be used")
+		v.Err(fmt.Sprintf("%d files", len(list)), "at most 64 may be used")
 		return
 	}
 	for _, f := range list {
-		if name, ok := f.text("the name of a file is expected"); ok {
+		if name, ok := f.Text("the name of a file is expected"); ok {
 			r.openUsed(f, name)
 		}
 	}
 }
 
 // openUsed reads one used file, to be walked when the study's own lines are known.
-func (r *reader) openUsed(f field, name string) {
+func (r *reader) openUsed(f source.Field, name string) {
 	path, stored, err := r.find(name)
 	if err != nil {
-		f.err(quote(name)+": "+err.Error(), "a file in the study's folder, or in one that --read FOLDER allows")
+		f.Err(source.Quote(name)+": "+err.Error(), "a file in the study's folder, or in one that --read FOLDER allows")
 		return
 	}
 	for _, known := range r.s.Files {
 		if known.Name == stored {
-			f.err(quote(name)+" is used already or is the study itself", "a file may be used once")
+			f.Err(source.Quote(name)+" is used already or is the study itself", "a file may be used once")
 			return
 		}
 	}
-	data, err := readBounded(path)
+	data, err := source.ReadStudy(path)
 	if err != nil {
-		f.err(quote(name)+": "+err.Error(), "a YAML file of inputs, own and vehicles")
+		f.Err(source.Quote(name)+": "+err.Error(), "a YAML file of inputs, own and vehicles")
 		return
 	}
 	r.s.Files = append(r.s.Files, file(path, stored, data))
-	src := r.source(path, data)
-	if root, ok := src.load(); ok {
+	if root, ok := source.Parse(path, data, r.errs); ok {
 		r.used = append(r.used, root)
 	}
 }
@@ -136,25 +137,53 @@ func inside(path, folder string) bool {
 }
 
 // aboutUsed checks what a used file says of itself, which nothing prints.
-func (r *reader) aboutUsed(v field) { v.text("a text that says what the file is about") }
+func (r *reader) aboutUsed(v source.Field) { v.Text("a text that says what the file is about") }
 
 // usedFiles reads what the used files state, behind the study's own lines.
 func (r *reader) usedFiles() {
 	for _, root := range r.used {
-		top := map[string]field{}
-		take := handlers{}
+		top := map[string]source.Field{}
+		take := source.Handlers{}
 		for _, key := range []string{"format", "about", "inputs", "own", "vehicles"} {
-			take[key] = func(v field) { top[key] = v }
+			take[key] = func(v source.Field) { top[key] = v }
 		}
-		take["use"] = func(v field) { v.err("use in a used file", "only the study itself uses files") }
-		take.read(root, "a used file")
+		take["use"] = func(v source.Field) { v.Err("use in a used file", "only the study itself uses files") }
+		take.Read(root, "a used file")
 		for _, section := range []struct {
 			key  string
-			read func(v field)
+			read func(v source.Field)
 		}{{"format", r.format}, {"about", r.aboutUsed}, {"inputs", r.sharedInputs}, {"own", r.ownQuantities}, {"vehicles", r.templates}} {
 			if v, ok := top[section.key]; ok {
 				section.read(v)
 			}
 		}
 	}
+}
+
+// maxValuesBytes bounds a file of values.
+const maxValuesBytes = 16 << 20
+
+// valuesFile reads a file once, however many inputs take a column of it.
+func (r *reader) valuesFile(name string) ([]byte, error) {
+	path, stored, err := r.find(name)
+	if err != nil {
+		return nil, err
+	}
+	for _, known := range r.s.Files {
+		switch {
+		case known.Path == path:
+			return known.Data, nil
+		case known.Name == stored:
+			return nil, fmt.Errorf("would be kept under the same name as %s", source.Quote(known.Path))
+		}
+	}
+	if len(r.s.Files) > maxUsed {
+		return nil, fmt.Errorf("more than %d files are read", maxUsed)
+	}
+	data, err := source.ReadFile(path, maxValuesBytes, "at most 16777216 (16 MiB) are read")
+	if err != nil {
+		return nil, err
+	}
+	r.s.Files = append(r.s.Files, file(path, stored, data))
+	return data, nil
 }

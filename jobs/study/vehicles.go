@@ -3,6 +3,8 @@ package study
 import (
 	"slices"
 
+	"proofmass/jobs/study/source"
+	"proofmass/jobs/study/uncertain"
 	"proofmass/model"
 	"proofmass/model/vehicle"
 )
@@ -15,15 +17,15 @@ const (
 // vehicleDecl is a vehicle as the files state it.
 type vehicleDecl struct {
 	Vehicle
-	key, value field
-	bases      []field
+	key, value source.Field
+	bases      []source.Field
 	certified  string     // "yes", "no" or "" for as its base
 	stated     statements // by full name: its own quantities
 	displaced  statements // items, by full name
 	added      statements
 
 	// Resolved, see inherit.go.
-	given  map[string]string // quantity to full name, own and inherited, without shared inputs
+	takes  map[string]string // quantity to the full name that states it, own and inherited, without shared inputs
 	items  map[string]string // "displaced.floor_panel" to full name
 	order  []string          // of items
 	undone map[string]string // computed quantity that is not taken over to the line that is the reason
@@ -32,7 +34,7 @@ type vehicleDecl struct {
 }
 
 // studyVehicles reads the vehicles that the study names: these run.
-func (r *reader) studyVehicles(v field) {
+func (r *reader) studyVehicles(v source.Field) {
 	if r.notInFormulas(v, "vehicles") {
 		return
 	}
@@ -41,51 +43,33 @@ func (r *reader) studyVehicles(v field) {
 
 // templates reads the vehicles of a used file: they run only if the study names
 // them, and the study's own lines win.
-func (r *reader) templates(v field) {
+func (r *reader) templates(v source.Field) {
 	if r.notInFormulas(v, "vehicles") {
 		return
 	}
 	r.readVehicles(v, false)
 }
 
-func (r *reader) readVehicles(v field, run bool) {
-	pairs, ok := v.pairs("vehicles are a mapping: name: what is known of it")
-	if !ok || !v.atMost(mostVehicles, "vehicles") {
+func (r *reader) readVehicles(v source.Field, run bool) {
+	pairs, ok := v.Pairs("vehicles are a mapping: name: what is known of it")
+	if !ok || !v.AtMost(mostVehicles, "vehicles") {
 		return
 	}
 	for _, p := range pairs {
-		if !p.named("vehicle") {
+		if !named(p, "vehicle") {
 			continue
 		}
-		d := r.vehicle(p.name)
+		d := r.vehicle(p.Name)
 		if d == nil {
-			d = &vehicleDecl{key: p.key, value: p.value}
-			d.Name, d.Run, d.Place = p.name, run, p.key.place()
+			d = &vehicleDecl{key: p.Key, value: p.Value}
+			d.Name, d.Run, d.Place = p.Name, run, p.Key.Place()
 			r.vehicles = append(r.vehicles, d)
-		} else if d.value.src != r.main {
-			p.key.err("also stated in "+d.Place.String(), "a template stands in one used file")
+		} else if !d.value.InFileOf(r.root) {
+			p.Key.Err("also stated in "+d.Place.String(), "a template stands in one used file")
 			continue
 		}
-		r.readVehicle(d, p.value)
+		r.readVehicle(d, p.Value)
 	}
-}
-
-// vehicle finds a vehicle by name, nil if there is none.
-func (r *reader) vehicle(name string) *vehicleDecl {
-	for _, d := range r.vehicles {
-		if d.Name == name {
-			return d
-		}
-	}
-	return nil
-}
-
-func (r *reader) vehicleNames() []string {
-	var names []string
-	for _, d := range r.vehicles {
-		names = append(names, d.Name)
-	}
-	return names
 }
 
 // vehicleKeys are the keys of a vehicle that are no quantities.
@@ -94,37 +78,37 @@ var vehicleKeys = []string{"based_on", "displaced", "added", "certified", "mass_
 var laterVehicleKeys = []string{"bill", "size_for", "history"}
 
 // readVehicle reads the lines of one vehicle; where it has lines already, these win.
-func (r *reader) readVehicle(d *vehicleDecl, v field) {
-	if v.isNull() {
+func (r *reader) readVehicle(d *vehicleDecl, v source.Field) {
+	if v.IsNull() {
 		return // a template that the study takes as it is
 	}
-	pairs, ok := v.pairs("a vehicle is a mapping: quantity: how well it is known")
+	pairs, ok := v.Pairs("a vehicle is a mapping: quantity: how well it is known")
 	if !ok {
 		return
 	}
 	text := FreeText{}
-	free := freeKeys(&text)
+	free := uncertain.FreeKeys(&text)
 	for _, p := range pairs {
 		switch {
-		case p.name == "based_on":
-			r.basedOn(d, p.value)
-		case p.name == "displaced":
+		case p.Name == "based_on":
+			r.basedOn(d, p.Value)
+		case p.Name == "displaced":
 			r.massItems(d, &d.displaced, p)
-		case p.name == "added":
+		case p.Name == "added":
 			r.massItems(d, &d.added, p)
-		case p.name == "certified":
-			if word, ok := p.value.oneOf("yes", "no"); ok && d.certified == "" {
+		case p.Name == "certified":
+			if word, ok := p.Value.OneOf("yes", "no"); ok && d.certified == "" {
 				d.certified = word
 			}
-		case p.name == "mass_basis":
-			if word, ok := p.value.oneOf("us_curb", "eu_running_order"); ok && d.MassBasis == "" {
+		case p.Name == "mass_basis":
+			if word, ok := p.Value.OneOf("us_curb", "eu_running_order"); ok && d.MassBasis == "" {
 				d.MassBasis = word
 			}
-		case p.name == "size_for" && p.value.node.Value == "cells": // what it does anyway
-		case slices.Contains(laterVehicleKeys, p.name):
-			p.notBuilt()
-		case slices.Contains(vehicleKeys, p.name):
-			free[p.name](p.value)
+		case p.Name == "size_for" && p.Value.Raw() == "cells": // what it does anyway
+		case slices.Contains(laterVehicleKeys, p.Name):
+			p.NotBuilt()
+		case slices.Contains(vehicleKeys, p.Name):
+			free[p.Name](p.Value)
 		default:
 			r.vehicleQuantity(d, p)
 		}
@@ -135,66 +119,66 @@ func (r *reader) readVehicle(d *vehicleDecl, v field) {
 }
 
 // vehicleQuantity reads what a vehicle itself states of a catalogue quantity.
-func (r *reader) vehicleQuantity(d *vehicleDecl, p pair) {
+func (r *reader) vehicleQuantity(d *vehicleDecl, p source.Pair) {
 	q, ok := r.stated(p, d.Name, vehicleKeys...)
 	if !ok {
 		return
 	}
-	r.part(&d.stated, d, d.Name+"."+p.name, p, &q)
+	r.part(&d.stated, d, d.Name+"."+p.Name, p, &q)
 }
 
 // part reads a quantity or an item of a vehicle unless a line that wins has it.
-func (r *reader) part(to *statements, d *vehicleDecl, full string, p pair, q *model.Quantity) {
+func (r *reader) part(to *statements, d *vehicleDecl, full string, p source.Pair, q *model.Quantity) {
 	if to.named[full] != nil {
 		return
 	}
-	st, good := readItem(full, q, p)
-	st.Vehicle, st.Quantity, st.broken = d.Name, full[len(d.Name)+1:], !good
+	st := r.item(full, q, p)
+	st.Vehicle, st.Quantity = d.Name, full[len(d.Name)+1:]
 	to.add(st)
 }
 
 // items reads `displaced` or `added`: masses by name.
-func (r *reader) massItems(d *vehicleDecl, to *statements, p pair) {
-	pairs, ok := p.value.pairs(p.name + " is a mapping of masses: floor_panel: 20(3) kg")
-	if !ok || !p.value.atMost(mostEntries, "items") {
+func (r *reader) massItems(d *vehicleDecl, to *statements, p source.Pair) {
+	pairs, ok := p.Value.Pairs(p.Name + " is a mapping of masses: floor_panel: 20(3) kg")
+	if !ok || !p.Value.AtMost(source.MostEntries, "items") {
 		return
 	}
 	mass, _ := vehicle.Find("pack_mass")
 	for _, item := range pairs {
-		if item.named("item") {
+		if named(item, "item") {
 			q := mass
-			q.Name, q.Low, q.LowOpen = item.name, 0, false
-			r.part(to, d, d.Name+"."+p.name+"."+item.name, item, &q)
+			q.Name, q.Low, q.LowOpen = item.Name, 0, false
+			r.part(to, d, d.Name+"."+p.Name+"."+item.Name, item, &q)
 		}
 	}
 }
 
 // basedOn reads a name or a list of names.
-func (r *reader) basedOn(d *vehicleDecl, v field) {
-	before := r.errs.count
-	bases, names := v.bases()
-	r.misspelt = r.misspelt || r.errs.count > before
+func (r *reader) basedOn(d *vehicleDecl, v source.Field) {
+	before := r.errs.Count()
+	bases, names := bases(v)
+	r.unclear = r.unclear || r.errs.Count() > before
 	if len(d.bases) == 0 { // else the study's own line wins
 		d.bases, d.BasedOn = bases, names
 	}
 }
 
-func (f field) bases() (fields []field, names []string) {
-	if !f.isList() {
-		if name, ok := f.text("the name of a vehicle or a list of names is expected"); ok {
-			return []field{f}, []string{name}
+func bases(f source.Field) (fields []source.Field, names []string) {
+	if !f.IsList() {
+		if name, ok := f.Text("the name of a vehicle or a list of names is expected"); ok {
+			return []source.Field{f}, []string{name}
 		}
 		return nil, nil
 	}
-	list, _ := f.list("")
+	list, _ := f.List("")
 	if len(list) == 0 {
-		f.err("an empty list", "the name of a vehicle or a list of names is expected")
+		f.Err("an empty list", "the name of a vehicle or a list of names is expected")
 	}
-	if !f.atMost(mostBases, "vehicles to be based on") {
+	if !f.AtMost(mostBases, "vehicles to be based on") {
 		return nil, nil
 	}
 	for _, base := range list {
-		if name, ok := base.text("the name of a vehicle is expected"); ok {
+		if name, ok := base.Text("the name of a vehicle is expected"); ok {
 			fields, names = append(fields, base), append(names, name)
 		}
 	}

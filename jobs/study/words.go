@@ -5,7 +5,7 @@ import "strings"
 // inWords says in plain English which values of what was announced bear the claim out,
 // and what was announced. low and high are the limits with their units, announced and
 // step what the study states; step is "" without rounding.
-func (r *reader) inWords(c *claimDecl, low, high, announced, step string) string {
+func (r *resolver) inWords(c *claimDecl, low, high, announced, step string) string {
 	said := " (announced: " + announced
 	if step != "" {
 		said += ", rounded to " + step
@@ -39,7 +39,7 @@ func (r *reader) inWords(c *claimDecl, low, high, announced, step string) string
 
 // subject is what an announced output is about: of a change or a difference the
 // quantity itself, and that of the baseline, which is "" for any other.
-func (r *reader) subject(of string) (subject, against string) {
+func (r *resolver) subject(of string) (subject, against string) {
 	for _, ending := range []string{"_change", "_difference"} {
 		name, found := strings.CutSuffix(of, ending)
 		if _, quantity, full := strings.Cut(name, "."); found && full && r.output(of) == nil {

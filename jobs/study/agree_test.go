@@ -5,8 +5,8 @@ import (
 	"testing"
 )
 
-// TestGivenParts has a total contradict its parts only where all are constants.
-func TestGivenParts(t *testing.T) {
+// TestPartsAgree has a total contradict its parts only where all are constants.
+func TestPartsAgree(t *testing.T) {
 	const study = `format: 1
 vehicles:
   boxed:

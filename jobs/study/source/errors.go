@@ -1,4 +1,4 @@
-package study
+package source
 
 import (
 	"cmp"
@@ -7,11 +7,22 @@ import (
 	"strings"
 )
 
+// A Place is where in a file something stands. Lines and columns count from 1,
+// columns in characters; both are 0 where the file as a whole is meant.
+type Place struct {
+	File   string `json:"file"`
+	Line   int    `json:"line"`
+	Column int    `json:"column"`
+}
+
+// String gives file:line:column.
+func (p Place) String() string {
+	return fmt.Sprintf("%s:%d:%d", Printable(p.File, 200), p.Line, p.Column)
+}
+
 // An Error is one mistake in a study, at a place.
 type Error struct {
-	File    string `json:"file"`
-	Line    int    `json:"line"` // 0 where the file as a whole is meant, as Column
-	Column  int    `json:"column"`
+	Place
 	Field   string `json:"field"`   // dotted path of the field, "" for none
 	Found   string `json:"found"`   // what was found
 	Allowed string `json:"allowed"` // what is allowed
@@ -20,12 +31,13 @@ type Error struct {
 // Error gives one line: file:line:column: field: found; allowed.
 func (e Error) Error() string {
 	var b strings.Builder
-	b.WriteString(printable(e.File, 200))
 	if e.Line > 0 {
-		fmt.Fprintf(&b, ":%d:%d", e.Line, e.Column)
+		b.WriteString(e.Place.String())
+	} else {
+		b.WriteString(Printable(e.File, 200))
 	}
 	if e.Field != "" {
-		b.WriteString(": " + printable(e.Field, 120))
+		b.WriteString(": " + Printable(e.Field, 120))
 	}
 	b.WriteString(": " + e.Found)
 	if e.Allowed != "" {
@@ -46,28 +58,35 @@ func (e Errors) Error() string {
 	return strings.Join(lines, "\n")
 }
 
-// collector gathers the mistakes of a study. It keeps the first hundred and counts
+// A Collector gathers the mistakes of a study. It keeps the first hundred and counts
 // the rest, so that a file of nothing but mistakes is refused in no time.
-type collector struct {
+type Collector struct {
 	list  Errors
 	count int
 }
 
-const mostErrors = 100
+// MostErrors is how many mistakes are kept.
+const MostErrors = 100
 
-func (c *collector) add(e Error) {
-	if c.count++; !c.full() {
+// Add takes one mistake.
+func (c *Collector) Add(e Error) {
+	if c.count++; !c.Full() {
 		c.list = append(c.list, e)
 	}
 }
 
-func (c *collector) full() bool { return c.count > mostErrors }
+// Count is the number of mistakes so far.
+func (c *Collector) Count() int { return c.count }
 
-// all returns the mistakes in order of place, those of the file first in front.
-func (c *collector) all(first string) Errors {
+// Full reports whether a further mistake is only counted, so that nobody need search for
+// what was meant.
+func (c *Collector) Full() bool { return c.count > MostErrors }
+
+// All returns the mistakes in order of place, those of the file first in front.
+func (c *Collector) All(first string) Errors {
 	list := c.list.sorted(first)
-	if c.full() {
-		list = append(list, Error{File: first, Found: fmt.Sprintf("%d more mistakes", c.count-mostErrors), Allowed: "the first 100 are shown"})
+	if c.Full() {
+		list = append(list, Error{Place: Place{File: first}, Found: fmt.Sprintf("%d more mistakes", c.count-MostErrors), Allowed: "the first 100 are shown"})
 	}
 	return list
 }

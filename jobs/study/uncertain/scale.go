@@ -1,17 +1,18 @@
-package study
+package uncertain
 
 import (
 	"maps"
 	"slices"
 	"strings"
 
-	"proofmass/model"
+	"proofmass/jobs/study/source"
 	"proofmass/model/unit"
 )
 
-// scale reads the numbers of one item: it knows the dimension they must have,
+// Scale reads the numbers of one item: it knows the dimension they must have,
 // the unit that serves bare numbers, and words that stand for numbers.
-type scale struct {
+type Scale struct {
+	context     *Context
 	name        string // of the quantity, for messages
 	known       bool   // the dimension is settled: by the catalogue or by the first unit met
 	temperature bool   // an absolute temperature
@@ -20,16 +21,14 @@ type scale struct {
 	words       map[string]float64
 }
 
-// scaleOf is the scale of a catalogue quantity.
-func scaleOf(q model.Quantity) *scale {
-	return &scale{name: q.Name, known: true, temperature: q.Temperature, display: q.Unit, words: wordsOf(q.Name)}
+// Scale is the scale of a quantity that is known: its name for messages, its display
+// unit, and whether it is an absolute temperature.
+func (x *Context) Scale(name string, display unit.Unit, temperature bool) *Scale {
+	return &Scale{context: x, name: name, known: true, temperature: temperature, display: display}
 }
 
-// freeScale is the scale of a quantity whose own line settles its unit.
-func freeScale(name string) *scale { return &scale{name: name, display: unit.SI(unit.One)} }
-
 // example is a right number, for messages.
-func (c *scale) example(number string) string {
+func (c *Scale) example(number string) string {
 	if c.known && c.display.Dimension() == unit.One && c.display.String() == "1" {
 		return number
 	}
@@ -40,12 +39,8 @@ func (c *scale) example(number string) string {
 }
 
 // setBare takes the unit of bare numbers from `unit:`.
-func (c *scale) setBare(f field) bool {
-	text, ok := f.text("a unit is expected, as in kg/m3")
-	if !ok {
-		return false
-	}
-	u, _, ok := f.unit(text, 0)
+func (c *Scale) setBare(f source.Field) bool {
+	u, ok := c.context.Unit(f)
 	if !ok || !c.fits(f, u) {
 		return false
 	}
@@ -55,7 +50,7 @@ func (c *scale) setBare(f field) bool {
 
 // fits holds a unit to the dimension of the item, which the first unit settles
 // where the catalogue has none.
-func (c *scale) fits(f field, u unit.Unit) bool {
+func (c *Scale) fits(f source.Field, u unit.Unit) bool {
 	if !c.known {
 		c.known, c.display, c.temperature = true, u, u.Absolute()
 		return true
@@ -65,17 +60,17 @@ func (c *scale) fits(f field, u unit.Unit) bool {
 		if c.temperature && u.String() == "C" {
 			needs += "; C is the coulomb: degrees Celsius are degC"
 		}
-		f.err(f.what()+" has the dimension "+u.Dimension().String(), needs)
+		f.Err(f.What()+" has the dimension "+u.Dimension().String(), needs)
 		return false
 	}
 	if u.Absolute() && !c.temperature {
-		f.err(f.what()+" is a temperature", c.name+" is a difference of temperatures, in K")
+		f.Err(f.What()+" is a temperature", c.name+" is a difference of temperatures, in K")
 		return false
 	}
 	return true
 }
 
-func (c *scale) needs() string {
+func (c *Scale) needs() string {
 	d := c.display.Dimension()
 	if d == unit.One {
 		return c.name + " has none (1): a plain number or %"
@@ -87,43 +82,50 @@ func (c *scale) needs() string {
 }
 
 // value reads a number as SI.
-func (c *scale) value(f field) (float64, bool) {
+func (c *Scale) value(f source.Field) (float64, bool) {
 	a, u, ok := c.read(f)
-	return u.ToSI(a.x), ok && f.certain(a)
+	return u.ToSI(a.x), ok && certain(f, a)
 }
 
-// difference reads a standard deviation or another difference as SI: those of
+// Difference reads a standard deviation or another difference as SI: those of
 // temperatures are in K.
-func (c *scale) difference(f field) (float64, bool) {
+func (c *Scale) Difference(f source.Field) (float64, bool) {
 	a, u, ok := c.read(f)
-	if !ok || !f.certain(a) {
+	if !ok || !certain(f, a) {
 		return 0, false
 	}
 	if u.Absolute() && !a.bare {
-		f.err(f.what()+" is a temperature", "a spread or a difference of temperatures is in K")
+		f.Err(f.What()+" is a temperature", "a spread or a difference of temperatures is in K")
 		return 0, false
 	}
 	return u.DeltaToSI(a.x), true
 }
 
 // certain refuses an uncertainty in parentheses where only a number may stand.
-func (f field) certain(a amount) bool {
+func certain(f source.Field, a amount) bool {
 	if a.hasSD {
-		f.err(f.what(), "value(uncertainty) stands alone, not within another distribution")
+		f.Err(f.What(), "value(uncertainty) stands alone, not within another distribution")
 	}
 	return !a.hasSD
 }
 
+// Announced reads a number as it stands, with the unit that it is in and whether that
+// was written beside it.
+func (c *Scale) Announced(f source.Field) (x float64, u unit.Unit, bare, ok bool) {
+	a, u, ok := c.read(f)
+	return a.x, u, a.bare, ok && certain(f, a)
+}
+
 // read reads a number and settles its unit.
-func (c *scale) read(f field) (amount, unit.Unit, bool) {
-	if x, ok := c.words[f.node.Value]; ok && f.isScalar() {
+func (c *Scale) read(f source.Field) (amount, unit.Unit, bool) {
+	if x, ok := c.words[f.Raw()]; ok && f.IsScalar() {
 		return amount{x: x, bare: true}, unit.SI(unit.One), true
 	}
-	if len(c.words) > 0 && f.isScalar() && numberHead.FindString(f.node.Value) == "" {
-		f.err(f.what(), suggestOr(f.node.Value, slices.Sorted(maps.Keys(c.words))))
+	if len(c.words) > 0 && f.IsScalar() && numberHead.FindString(f.Raw()) == "" {
+		f.Err(f.What(), source.SuggestOr(f.Raw(), slices.Sorted(maps.Keys(c.words))))
 		return amount{}, unit.SI(unit.One), false
 	}
-	a, ok := f.amount(c.example("68"))
+	a, ok := c.context.amount(f, c.example("68"))
 	if !ok {
 		return a, unit.SI(unit.One), false
 	}
@@ -133,7 +135,7 @@ func (c *scale) read(f field) (amount, unit.Unit, bool) {
 	case c.bare != nil:
 		return a, *c.bare, true
 	case c.known && c.display.Dimension() != unit.One:
-		f.err(f.what()+" has no unit", c.name+" has "+c.display.Dimension().String()+", as in "+c.written(f)+" "+c.display.String())
+		f.Err(f.What()+" has no unit", c.name+" has "+c.display.Dimension().String()+", as in "+c.written(f)+" "+c.display.String())
 		return a, unit.SI(unit.One), false
 	}
 	c.known = true // a bare number without `unit:` has no dimension
@@ -141,10 +143,11 @@ func (c *scale) read(f field) (amount, unit.Unit, bool) {
 }
 
 // written is the number as it stands, for an example.
-func (c *scale) written(f field) string { return printable(strings.TrimSpace(f.node.Value), 30) }
+func (c *Scale) written(f source.Field) string {
+	return source.Printable(strings.TrimSpace(f.Raw()), 30)
+}
 
-// plain reads a number without dimension that is no value of the quantity.
-func plain(f field, what string) (float64, bool) {
-	c := &scale{name: what, known: true, display: unit.SI(unit.One)}
-	return c.value(f)
+// Plain reads a number without dimension that is no value of the quantity.
+func Plain(f source.Field, what string) (float64, bool) {
+	return new(Context).Scale(what, unit.SI(unit.One), false).value(f)
 }

@@ -1,4 +1,4 @@
-package study
+package source
 
 import (
 	"strconv"
@@ -6,12 +6,12 @@ import (
 	"unicode"
 )
 
-// quote shows a stranger's text within a message: in quotation marks, shortened,
+// Quote shows a stranger's text within a message: in quotation marks, shortened,
 // and with nothing that a terminal would obey.
-func quote(text string) string { return `"` + printable(text, 60) + `"` }
+func Quote(text string) string { return `"` + Printable(text, 60) + `"` }
 
-// printable escapes what cannot be shown and shortens text to limit characters.
-func printable(text string, limit int) string {
+// Printable escapes what cannot be shown and shortens text to limit characters.
+func Printable(text string, limit int) string {
 	var b strings.Builder
 	n := 0
 	for _, r := range text {
@@ -29,8 +29,8 @@ func printable(text string, limit int) string {
 	return b.String()
 }
 
-// listed joins words as a reader would: "a, b or c".
-func listed(words []string, last string) string {
+// Listed joins words as a reader would: "a, b or c".
+func Listed(words []string, last string) string {
 	switch len(words) {
 	case 0:
 		return ""

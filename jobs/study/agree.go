@@ -5,11 +5,12 @@ import (
 	"math"
 	"slices"
 
+	"proofmass/jobs/study/uncertain"
 	"proofmass/model"
 	"proofmass/model/vehicle"
 )
 
-// levels are masses that may be given at the top, and their parts.
+// levels are masses that may be stated at the top, and their parts.
 var levels = []struct {
 	total string
 	parts []string
@@ -20,32 +21,32 @@ var levels = []struct {
 		"drive_unit_mass", "low_voltage_mass", "fluids_mass"}},
 }
 
-// agree is how far a given mass may be from the sum of its parts when all are
+// agree is how far a stated mass may be from the sum of its parts when all are
 // constants: more is a slip of the pen, not a remainder.
 const agree = 0.001
 
-// givenParts refuses a mass that contradicts its parts where every part is given
+// partsAgree refuses a mass that contradicts its parts where every part is stated
 // and nothing is uncertain.
-func (r *reader) givenParts() {
-	if r.s.System == nil || r.errs.count > 0 {
+func (r *resolver) partsAgree() {
+	if r.s.System == nil || r.errs.Count() > 0 {
 		return
 	}
 	for _, v := range r.s.Vehicles {
 		d := r.vehicle(v.Name)
 		for _, level := range levels {
-			if _, given := d.car.Given[level.total]; given {
+			if _, stated := d.car.Given[level.total]; stated {
 				r.compareParts(d, level.total, level.parts)
 			}
 		}
 	}
 }
 
-func (r *reader) compareParts(d *vehicleDecl, total string, parts []string) {
+func (r *resolver) compareParts(d *vehicleDecl, total string, parts []string) {
 	wanted := []string{d.Name + "." + total}
 	outputs := r.s.System.Outputs(d.Name)
 	for _, part := range parts {
 		name := d.Name + "." + part
-		if _, given := d.car.Given[part]; !given && !slices.Contains(outputs, name) {
+		if _, stated := d.car.Given[part]; !stated && !slices.Contains(outputs, name) {
 			return
 		}
 		wanted = append(wanted, name)
@@ -64,13 +65,13 @@ func (r *reader) compareParts(d *vehicleDecl, total string, parts []string) {
 	if off := sum/values[0] - 1; math.Abs(off) > agree {
 		st := r.statement(d.car.Given[total])
 		q, _ := vehicle.Find(total)
-		st.value.err(fmt.Sprintf("%s is %s, but its parts add up to %s (%+.2g %%)", total, inUnit(values[0], q.Unit), inUnit(sum, q.Unit), 100*off),
+		st.value.Err(fmt.Sprintf("%s is %s, but its parts add up to %s (%+.2g %%)", total, uncertain.InUnit(values[0], q.Unit), uncertain.InUnit(sum, q.Unit), 100*off),
 			"parts that are all given as constants agree within 0.1 %: leave out the total, or what is in doubt")
 	}
 }
 
 // constants evaluates names that rest on constants alone.
-func (r *reader) constants(names []string) ([]float64, bool) {
+func (r *resolver) constants(names []string) ([]float64, bool) {
 	program, err := model.Compile(names, r.constantRule)
 	if err != nil {
 		return nil, false
@@ -88,7 +89,7 @@ func (r *reader) constants(names []string) ([]float64, bool) {
 }
 
 // constantRule finds the rule of a name, and fails where a draw is needed.
-func (r *reader) constantRule(name string) (model.Rule, error) {
+func (r *resolver) constantRule(name string) (model.Rule, error) {
 	st := r.statement(name)
 	switch {
 	case st == nil:

@@ -1,10 +1,11 @@
-package study
+package uncertain
 
 import (
 	"fmt"
 	"slices"
 	"strings"
 
+	"proofmass/jobs/study/source"
 	"proofmass/model/unit"
 	"proofmass/sampling"
 )
@@ -18,7 +19,7 @@ var shapes = []string{"a", "b", "shape", "freedom"}
 
 // numbers reads a mapping of numbers, the keys of one of the sets, each by its own
 // reader. It returns the values by key, and what was written.
-func (r *itemReader) numbers(v field, what string, how map[string]func(f field) (float64, bool), sets ...[]string) (map[string]float64, string, bool) {
+func (r *item) numbers(v source.Field, what string, how map[string]func(f source.Field) (float64, bool), sets ...[]string) (map[string]float64, string, bool) {
 	fields, set := r.named(v, what, sets...)
 	if fields == nil {
 		return nil, "", false
@@ -36,16 +37,16 @@ func (r *itemReader) numbers(v field, what string, how map[string]func(f field) 
 	for i, key := range sets[set] {
 		text += ", " + strings.ReplaceAll(key, "_", " ") + " "
 		if slices.Contains(shapes, key) {
-			text += printable(fields[i].node.Value, 60)
+			text += source.Printable(fields[i].Raw(), 60)
 		} else {
 			text += r.written(fields[i])
 		}
 		if ok && slices.Contains(spreads, key) && x[key] <= 0 {
-			fields[i].err(strings.ReplaceAll(key, "_", " ")+" "+r.written(fields[i]), "it is more than 0")
+			fields[i].Err(strings.ReplaceAll(key, "_", " ")+" "+r.written(fields[i]), "it is more than 0")
 			return nil, "", false
 		}
-		if low, given := x["low"]; ok && given && key == "high" && low >= x[key] {
-			fields[i].err("high "+r.written(fields[i])+" is not above low "+r.written(fields[i-1]), "low is below high")
+		if low, stated := x["low"]; ok && stated && key == "high" && low >= x[key] {
+			fields[i].Err("high "+r.written(fields[i])+" is not above low "+r.written(fields[i-1]), "low is below high")
 			return nil, "", false
 		}
 	}
@@ -53,20 +54,20 @@ func (r *itemReader) numbers(v field, what string, how map[string]func(f field) 
 }
 
 // pureNumber reads a number without dimension, such as a shape.
-func pureNumber(what string) func(f field) (float64, bool) {
-	return func(f field) (float64, bool) { return plain(f, what) }
+func pureNumber(what string) func(f source.Field) (float64, bool) {
+	return func(f source.Field) (float64, bool) { return Plain(f, what) }
 }
 
 // beta reads {a, b, low, high}; without limits a share from 0 to 1.
-func (r *itemReader) beta(v field) bool {
-	x, text, ok := r.numbers(v, "beta", map[string]func(f field) (float64, bool){
+func (r *item) beta(v source.Field) bool {
+	x, text, ok := r.numbers(v, "beta", map[string]func(f source.Field) (float64, bool){
 		"a": pureNumber("a"), "b": pureNumber("b"), "low": r.c.value, "high": r.c.value,
 	}, []string{"a", "b"}, []string{"a", "b", "low", "high"})
 	if !ok {
 		return false
 	}
 	low, high := x["low"], x["high"]
-	if _, given := x["low"]; !given {
+	if _, stated := x["low"]; !stated {
 		low, high = 0, 1
 		if !r.dimensionless(v, "beta without low and high is a share from 0 to 1") {
 			return false
@@ -77,9 +78,9 @@ func (r *itemReader) beta(v field) bool {
 }
 
 // dimensionless holds an item whose numbers are left out to having no dimension.
-func (r *itemReader) dimensionless(v field, why string) bool {
+func (r *item) dimensionless(v source.Field, why string) bool {
 	if r.c.known && r.c.display.Dimension() != unit.One {
-		v.err(why, r.c.needs())
+		v.Err(why, r.c.needs())
 		return false
 	}
 	r.c.known = true
@@ -87,16 +88,16 @@ func (r *itemReader) dimensionless(v field, why string) bool {
 }
 
 // fromZero reads {shape, scale, from}.
-func fromZero(what string, of func(shape, scale, from float64) (sampling.Marginal, error)) func(r *itemReader, v field) bool {
-	return func(r *itemReader, v field) bool {
-		x, text, ok := r.numbers(v, what, map[string]func(f field) (float64, bool){
-			"shape": pureNumber("shape"), "scale": r.c.difference, "from": r.c.value,
+func fromZero(what string, of func(shape, scale, from float64) (sampling.Marginal, error)) func(r *item, v source.Field) bool {
+	return func(r *item, v source.Field) bool {
+		x, text, ok := r.numbers(v, what, map[string]func(f source.Field) (float64, bool){
+			"shape": pureNumber("shape"), "scale": r.c.Difference, "from": r.c.value,
 		}, []string{"shape", "scale"}, []string{"shape", "scale", "from"})
 		if !ok {
 			return false
 		}
-		if _, given := x["from"]; !given && r.c.temperature {
-			v.err(what+" of a temperature without from", "say from which temperature it counts: from: 0 degC")
+		if _, stated := x["from"]; !stated && r.c.temperature {
+			v.Err(what+" of a temperature without from", "say from which temperature it counts: from: 0 degC")
 			return false
 		}
 		m, err := of(x["shape"], x["scale"], x["from"])
@@ -105,22 +106,22 @@ func fromZero(what string, of func(shape, scale, from float64) (sampling.Margina
 }
 
 // student reads {freedom, middle, scale}.
-func (r *itemReader) student(v field) bool {
-	x, text, ok := r.numbers(v, "student", map[string]func(f field) (float64, bool){
-		"freedom": pureNumber("freedom"), "middle": r.c.value, "scale": r.c.difference,
+func (r *item) student(v source.Field) bool {
+	x, text, ok := r.numbers(v, "student", map[string]func(f source.Field) (float64, bool){
+		"freedom": pureNumber("freedom"), "middle": r.c.value, "scale": r.c.Difference,
 	}, []string{"freedom", "middle", "scale"}, []string{"freedom", "scale"}, []string{"freedom"})
 	if !ok {
 		return false
 	}
-	scale, given := x["scale"]
-	if !given {
+	scale, stated := x["scale"]
+	if !stated {
 		scale = 1
 		if !r.dimensionless(v, "student without scale is a number about 0") {
 			return false
 		}
 	}
-	if _, given := x["middle"]; !given && r.c.temperature {
-		v.err("student of a temperature without middle", "say about which temperature: middle: 23 degC")
+	if _, stated := x["middle"]; !stated && r.c.temperature {
+		v.Err("student of a temperature without middle", "say about which temperature: middle: 23 degC")
 		return false
 	}
 	m, err := sampling.Student(x["freedom"], x["middle"], scale)
@@ -128,9 +129,9 @@ func (r *itemReader) student(v field) bool {
 }
 
 // curvilinear reads {low, high, half_width}.
-func (r *itemReader) curvilinear(v field) bool {
-	x, text, ok := r.numbers(v, "curvilinear_trapezoidal", map[string]func(f field) (float64, bool){
-		"low": r.c.value, "high": r.c.value, "half_width": r.c.difference,
+func (r *item) curvilinear(v source.Field) bool {
+	x, text, ok := r.numbers(v, "curvilinear_trapezoidal", map[string]func(f source.Field) (float64, bool){
+		"low": r.c.value, "high": r.c.value, "half_width": r.c.Difference,
 	}, []string{"low", "high", "half_width"})
 	if !ok {
 		return false
@@ -140,11 +141,11 @@ func (r *itemReader) curvilinear(v field) bool {
 }
 
 // readings reads repeated readings of one thing.
-func (r *itemReader) readings(v field) bool {
-	if !v.atMost(mostEntries, "readings") {
+func (r *item) readings(v source.Field) bool {
+	if !v.AtMost(source.MostEntries, "readings") {
 		return false
 	}
-	list, ok := v.list("readings are a list of numbers: [10.1, 10.3, 9.9, 10.2]")
+	list, ok := v.List("readings are a list of numbers: [10.1, 10.3, 9.9, 10.2]")
 	if !ok {
 		return false
 	}

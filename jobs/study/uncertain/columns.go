@@ -1,4 +1,4 @@
-package study
+package uncertain
 
 import (
 	"bytes"
@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"proofmass/jobs/parquet"
+	"proofmass/jobs/study/source"
 	"proofmass/model/unit"
 )
 
@@ -40,16 +41,16 @@ func csvColumn(data []byte, column string) ([]float64, error) {
 			return enough(x, column)
 		}
 		if err != nil {
-			return nil, fmt.Errorf("no CSV: %s", printable(err.Error(), 120))
+			return nil, fmt.Errorf("no CSV: %s", source.Printable(err.Error(), 120))
 		}
 		text := strings.TrimSpace(record[at])
 		v, err := unit.ParseNumber(text)
 		if err != nil {
 			line, _ := lines.FieldPos(at)
-			return nil, fmt.Errorf("line %d, column %s: %s is no number", line, quote(column), quote(text))
+			return nil, fmt.Errorf("line %d, column %s: %s is no number", line, source.Quote(column), source.Quote(text))
 		}
 		if x = append(x, v); len(x) > maxValues {
-			return nil, fmt.Errorf("more than %d values in column %s", maxValues, quote(column))
+			return nil, fmt.Errorf("more than %d values in column %s", maxValues, source.Quote(column))
 		}
 	}
 }
@@ -95,19 +96,19 @@ func columnOf(names []string, column string) (int, error) {
 		return 0, errors.New("its columns are not separated by commas")
 	case at < 0:
 		shown := names[:min(len(names), 12)]
-		if near := nearest(column, names); near != "" {
-			return 0, fmt.Errorf("no column %s; did you mean %s?", quote(column), quote(near))
+		if near := source.Nearest(column, names); near != "" {
+			return 0, fmt.Errorf("no column %s; did you mean %s?", source.Quote(column), source.Quote(near))
 		}
-		return 0, fmt.Errorf("no column %s; there are %s", quote(column), printable(strings.Join(shown, ", "), 100))
+		return 0, fmt.Errorf("no column %s; there are %s", source.Quote(column), source.Printable(strings.Join(shown, ", "), 100))
 	case slices.Contains(names[at+1:], column):
-		return 0, fmt.Errorf("two columns %s", quote(column))
+		return 0, fmt.Errorf("two columns %s", source.Quote(column))
 	}
 	return at, nil
 }
 
 func enough(x []float64, column string) ([]float64, error) {
 	if len(x) == 0 {
-		return nil, fmt.Errorf("no values in column %s", quote(column))
+		return nil, fmt.Errorf("no values in column %s", source.Quote(column))
 	}
 	return x, nil
 }
@@ -123,7 +124,7 @@ func parquetColumn(data []byte, column string) ([]float64, error) {
 	}
 	x, err := parquet.ForeignNumbers(data, column, maxValues)
 	if err != nil {
-		return nil, fmt.Errorf("column %s: %w", quote(column), err)
+		return nil, fmt.Errorf("column %s: %w", source.Quote(column), err)
 	}
 	return enough(x, column)
 }

@@ -1,4 +1,4 @@
-package study
+package uncertain
 
 import (
 	"fmt"
@@ -6,29 +6,34 @@ import (
 	"slices"
 	"strings"
 
+	"proofmass/jobs/study/source"
 	"proofmass/model"
 	"proofmass/model/formula"
 	"proofmass/model/unit"
 	"proofmass/sampling"
 )
 
-// statement is an input as a file states it; formulas are checked when all names
-// are known.
-type statement struct {
-	Input
-	key, value  field
-	expr        field // of a formula
-	temperature bool
-	unitGiven   bool // of a formula, by `unit:`
-	broken      bool // its error is already reported
-	checked     bool // its expression
+// A Number is how well one number is known, as a file says it. Every value is in SI.
+type Number struct {
+	Kind     Kind
+	Value    float64           // of a Constant
+	Marginal sampling.Marginal // of an Uncertain one
+	Expr     *formula.Expr     // of a Formula, not checked: its names are known later
+	At       source.Field      // of a Formula: where the expression stands
+	Text     string            // how it is known, as written: "between 68 g and 70 g"
+	Free     FreeText
+
+	Unit        unit.Unit // for display
+	UnitStated  bool      // by `unit:`
+	Temperature bool      // an absolute temperature, not a difference
 }
 
-// itemReader reads one item into a statement.
-type itemReader struct {
-	s     *statement
-	c     *scale
-	parts map[string]field // of the mapping, by key
+// item reads one item into a Number.
+type item struct {
+	s     *Number
+	c     *Scale
+	at    source.Field
+	parts map[string]source.Field // of the mapping, by key
 }
 
 // laterItemKeys are keys of an item that the format has and this version has not.
@@ -41,39 +46,39 @@ var besideKeys = []struct {
 	to  []string
 }{{"within", []string{"likely"}}, {"ends", []string{"triangular", "pert"}}, {"smooth", []string{"values"}}}
 
-// readItem reads how well a number is known. q is nil for a quantity that the
-// catalogue does not have.
-func readItem(name string, q *model.Quantity, p pair) (*statement, bool) {
-	s := &statement{key: p.key, value: p.value}
-	s.Name, s.Place, s.Low, s.High = name, p.key.place(), math.Inf(-1), math.Inf(1)
-	r := &itemReader{s: s, c: freeScale(name)}
+// Read reads how well a number is known. q is nil for a quantity that the catalogue does
+// not have, words are those that stand for numbers of q. It reports whether the number is
+// right; what is known of it is returned all the same.
+func (x *Context) Read(name string, q *model.Quantity, words map[string]float64, f source.Field) (Number, bool) {
+	r := &item{s: &Number{}, c: &Scale{context: x, name: name, display: unit.SI(unit.One)}, at: f}
 	if q != nil {
-		r.c, s.Low, s.High = scaleOf(*q), q.Low, q.High
+		r.c = x.Scale(q.Name, q.Unit, q.Temperature)
+		r.c.words = words
 	}
 	ok := false
-	if p.value.isMapping() {
-		ok = r.mapping(p.value)
-	} else if p.value.isList() {
-		p.value.err("a list", "say what it is: between: [low, high], one_of: [values] or percentiles")
+	if f.IsMapping() {
+		ok = r.mapping(f)
+	} else if f.IsList() {
+		f.Err("a list", "say what it is: between: [low, high], one_of: [values] or percentiles")
 	} else {
-		ok = r.number(p.value)
+		ok = r.number(f)
 	}
-	s.Unit, s.temperature = r.c.display, r.c.temperature
+	r.s.Unit, r.s.Temperature = r.c.display, r.c.temperature
 	if q != nil {
-		s.Unit = q.Unit
+		r.s.Unit = q.Unit
 	} else if r.c.bare != nil {
-		s.Unit = *r.c.bare
+		r.s.Unit = *r.c.bare
 	}
-	return s, ok && r.within(q)
+	return *r.s, ok && r.within(q)
 }
 
 // number reads a constant, or a value with its standard uncertainty.
-func (r *itemReader) number(f field) bool {
+func (r *item) number(f source.Field) bool {
 	a, u, ok := r.c.read(f)
 	if !ok {
 		return false
 	}
-	r.s.Text = printable(strings.TrimSpace(f.node.Value), 60)
+	r.s.Text = source.Printable(strings.TrimSpace(f.Raw()), 60)
 	if a.bare && r.c.bare != nil {
 		r.s.Text += " " + r.c.bare.String()
 	}
@@ -83,7 +88,7 @@ func (r *itemReader) number(f field) bool {
 	}
 	m, err := sampling.Normal(u.ToSI(a.x), u.DeltaToSI(a.sd))
 	if err != nil {
-		f.err(f.what(), "the uncertainty in parentheses is more than 0")
+		f.Err(f.What(), "the uncertainty in parentheses is more than 0")
 		return false
 	}
 	r.s.Kind, r.s.Marginal = Uncertain, m
@@ -91,10 +96,10 @@ func (r *itemReader) number(f field) bool {
 }
 
 // mapping reads an item with a distribution's key, a value or a formula.
-func (r *itemReader) mapping(f field) bool {
-	r.parts = map[string]field{}
-	known := freeKeys(&r.s.Free)
-	take := func(key string) func(v field) { return func(v field) { r.parts[key] = v } }
+func (r *item) mapping(f source.Field) bool {
+	r.parts = map[string]source.Field{}
+	known := FreeKeys(&r.s.Free)
+	take := func(key string) func(v source.Field) { return func(v source.Field) { r.parts[key] = v } }
 	var ways []string
 	for _, d := range distributions {
 		known[d.Key] = take(d.Key)
@@ -106,10 +111,10 @@ func (r *itemReader) mapping(f field) bool {
 	for _, beside := range besideKeys {
 		known[beside.key] = take(beside.key)
 	}
-	before := f.src.errs.count
-	known.read(f, "an input", laterItemKeys...)
-	clean := f.src.errs.count == before
-	if u, given := r.parts["unit"]; given && !r.c.setBare(u) {
+	before := f.Errors().Count()
+	known.Read(f, "an input", laterItemKeys...)
+	clean := f.Errors().Count() == before
+	if u, stated := r.parts["unit"]; stated && !r.c.setBare(u) {
 		return false
 	}
 	var found []distribution
@@ -120,10 +125,10 @@ func (r *itemReader) mapping(f field) bool {
 	}
 	switch {
 	case len(found) == 0 && clean:
-		f.err("no key says how well the number is known", "one of "+listed(ways, "or"))
+		f.Err("no key says how well the number is known", "one of "+source.Listed(ways, "or"))
 		return false
 	case len(found) > 1:
-		r.parts[found[1].Key].err(fmt.Sprintf("%s beside %s", found[1].Key, found[0].Key), "an input is known in one way")
+		r.parts[found[1].Key].Err(fmt.Sprintf("%s beside %s", found[1].Key, found[0].Key), "an input is known in one way")
 		return false
 	case len(found) == 0:
 		return false
@@ -132,11 +137,11 @@ func (r *itemReader) mapping(f field) bool {
 }
 
 // distribution reads the one distribution of a mapping with its limits.
-func (r *itemReader) distribution(d distribution) bool {
+func (r *item) distribution(d distribution) bool {
 	v := r.parts[d.Key]
 	for _, beside := range besideKeys {
 		if w, ok := r.parts[beside.key]; ok && !slices.Contains(beside.to, d.Key) {
-			w.err(beside.key+" beside "+d.Key, beside.key+" belongs to "+listed(beside.to, "and"))
+			w.Err(beside.key+" beside "+d.Key, beside.key+" belongs to "+source.Listed(beside.to, "and"))
 			return false
 		}
 	}
@@ -147,11 +152,11 @@ func (r *itemReader) distribution(d distribution) bool {
 }
 
 // limits reads min and max and truncates.
-func (r *itemReader) limits(key string, v field) bool {
+func (r *item) limits(key string, v source.Field) bool {
 	low, high, ok := math.Inf(-1), math.Inf(1), true
 	bound := func(name, text string, to *float64) {
-		f, given := r.parts[name]
-		if !given || !ok {
+		f, stated := r.parts[name]
+		if !stated || !ok {
 			return
 		}
 		if r.s.Kind != Uncertain {
@@ -159,7 +164,7 @@ func (r *itemReader) limits(key string, v field) bool {
 			if r.s.Kind == Constant {
 				instead = "a constant needs none"
 			}
-			f.err(name+" beside "+key, "min and max truncate a distribution: "+instead)
+			f.Err(name+" beside "+key, "min and max truncate a distribution: "+instead)
 			ok = false
 			return
 		}
@@ -173,12 +178,12 @@ func (r *itemReader) limits(key string, v field) bool {
 		return ok
 	}
 	if low >= high {
-		r.parts["min"].err("min "+r.written(r.parts["min"])+" is not below max "+r.written(r.parts["max"]), "min is below max")
+		r.parts["min"].Err("min "+r.written(r.parts["min"])+" is not below max "+r.written(r.parts["max"]), "min is below max")
 		return false
 	}
 	m, err := sampling.Truncate(r.s.Marginal, low, high)
 	if err != nil {
-		v.err("min and max leave nothing of the distribution", "they keep at least 1e-12 of it")
+		v.Err("min and max leave nothing of the distribution", "they keep at least 1e-12 of it")
 		return false
 	}
 	r.s.Marginal = m
@@ -186,12 +191,12 @@ func (r *itemReader) limits(key string, v field) bool {
 }
 
 // written is a number as it stands, with the unit that serves it.
-func (r *itemReader) written(f field) string {
-	text := strings.TrimSpace(f.node.Value)
+func (r *item) written(f source.Field) string {
+	text := strings.TrimSpace(f.Raw())
 	if number := numberHead.FindString(text); r.c.bare != nil && number == text {
 		text += " " + r.c.bare.String()
 	}
-	return printable(text, 60)
+	return source.Printable(text, 60)
 }
 
 // beyond is the share of a distribution that may lie outside the limits of its
@@ -199,13 +204,13 @@ func (r *itemReader) written(f field) string {
 const beyond = 1e-6
 
 // within holds the item to the limits of its quantity.
-func (r *itemReader) within(q *model.Quantity) bool {
+func (r *item) within(q *model.Quantity) bool {
 	if q == nil || r.s.Kind == Formula {
 		return true
 	}
 	if r.s.Kind == Constant {
 		if !q.Allows(r.s.Value) {
-			r.s.value.err(quote(r.s.Text)+" is outside its limits", q.Name+" is "+limitsText(*q)+perCent(*q, r.s.Value))
+			r.at.Err(source.Quote(r.s.Text)+" is outside its limits", q.Name+" is "+limitsText(*q)+perCent(*q, r.s.Value))
 			return false
 		}
 		return true
@@ -225,7 +230,7 @@ func (r *itemReader) within(q *model.Quantity) bool {
 		return true
 	}
 	if below+above > 0.999 {
-		r.s.value.err(quote(r.s.Text)+" is outside its limits", q.Name+" is "+limitsText(*q)+perCent(*q, r.s.Marginal.Quantile(0.5)))
+		r.at.Err(source.Quote(r.s.Text)+" is outside its limits", q.Name+" is "+limitsText(*q)+perCent(*q, r.s.Marginal.Quantile(0.5)))
 		return false
 	}
 	var advice []string
@@ -235,8 +240,8 @@ func (r *itemReader) within(q *model.Quantity) bool {
 	if above > beyond/10 {
 		advice = append(advice, "max")
 	}
-	r.s.value.err(fmt.Sprintf("a share of %.2g lies outside its limits", below+above),
-		q.Name+" is "+limitsText(*q)+"; truncate with "+listed(advice, "and")+", or choose another distribution")
+	r.at.Err(fmt.Sprintf("a share of %.2g lies outside its limits", below+above),
+		q.Name+" is "+limitsText(*q)+"; truncate with "+source.Listed(advice, "and")+", or choose another distribution")
 	return false
 }
 
@@ -248,44 +253,13 @@ func perCent(q model.Quantity, x float64) string {
 	return fmt.Sprintf(": per cent are written with their sign, as in %.4g %%", x)
 }
 
-// limitsText says what a quantity may be, in its display unit.
-func limitsText(q model.Quantity) string {
-	show := func(x float64) string { return inUnit(x, q.Unit) }
-	var parts []string
-	if !math.IsInf(q.Low, -1) {
-		word := "at least "
-		if q.LowOpen {
-			word = "more than "
-		}
-		parts = append(parts, word+show(q.Low))
-	}
-	if !math.IsInf(q.High, 1) {
-		parts = append(parts, "at most "+show(q.High))
-	}
-	return strings.Join(parts, " and ")
-}
-
-// inUnit prints an SI value in a unit.
-func inUnit(x float64, u unit.Unit) string {
-	text := fmt.Sprintf("%.10g", u.FromSI(x))
-	if u.String() != "1" {
-		text += " " + u.String()
-	}
-	return text
-}
-
 // formula reads an expression; its names are checked later.
-func (r *itemReader) formula(v field) bool {
-	text, ok := v.text("an expression is expected, as in 0.6 * bond_share")
+func (r *item) formula(v source.Field) bool {
+	e, ok := r.c.context.Expression(v, "an expression is expected, as in 0.6 * bond_share")
 	if !ok {
 		return false
 	}
-	e, err := formula.Parse(text)
-	if err != nil {
-		v.expressionError(err)
-		return false
-	}
-	r.s.Kind, r.s.Expr, r.s.expr, r.s.Text = Formula, e, v, "= "+text
-	r.s.unitGiven = r.c.bare != nil
-	return v.src.sameCurrency(v, e.Currency())
+	r.s.Kind, r.s.Expr, r.s.At, r.s.Text = Formula, e, v, "= "+strings.TrimSpace(v.Raw())
+	r.s.UnitStated = r.c.bare != nil
+	return true
 }

@@ -1,4 +1,4 @@
-package study
+package source
 
 import (
 	"regexp"
@@ -20,7 +20,7 @@ func withColon(text string) (meant string, ok bool) {
 
 // needsColon says how a text that lost its colon is written.
 func needsColon(meant string) string {
-	return "a key has a colon and a blank behind it: " + printable(meant, 80)
+	return "a key has a colon and a blank behind it: " + Printable(meant, 80)
 }
 
 // colonMessages are beginnings of what a YAML parser says, some lines later, of a line
@@ -29,7 +29,7 @@ var colonMessages = []string{"could not find expected ':'", "mapping values are 
 
 // atLostColon moves a syntax error to the line that lost its colon, if one did: that at
 // which the parser's context began, or the one before.
-func (s *source) atLostColon(message string, context int, e Error) (Error, bool) {
+func (s *Document) atLostColon(message string, context int, e Error) (Error, bool) {
 	known := false
 	for _, m := range colonMessages {
 		known = known || strings.HasPrefix(message, m)
@@ -42,7 +42,7 @@ func (s *source) atLostColon(message string, context int, e Error) (Error, bool)
 		content, _, _ := strings.Cut(strings.TrimSpace(text), " #")
 		if meant, ok := withColon(strings.TrimSpace(content)); ok && line <= e.Line {
 			e.Line, e.Column = line, 1+len(text)-len(strings.TrimLeft(text, " "))
-			e.Found = "YAML: " + quote(content) + " is no key with a value"
+			e.Found = "YAML: " + Quote(content) + " is no key with a value"
 			e.Allowed = needsColon(meant) + "; " + endsReading
 			return e, true
 		}
@@ -51,7 +51,7 @@ func (s *source) atLostColon(message string, context int, e Error) (Error, bool)
 }
 
 // before is the number of the line before that holds more than a comment, 0 if none.
-func (s *source) before(line int) int {
+func (s *Document) before(line int) int {
 	for line--; line > 0; line-- {
 		if text := strings.TrimSpace(string(s.line(line))); text != "" && text[0] != '#' {
 			return line

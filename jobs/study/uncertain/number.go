@@ -1,4 +1,4 @@
-package study
+package uncertain
 
 import (
 	"errors"
@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"proofmass/jobs/study/source"
 	"proofmass/model/formula"
 	"proofmass/model/unit"
 )
@@ -28,8 +29,8 @@ var (
 )
 
 // amount reads a number with or without a unit. example is a right one.
-func (f field) amount(example string) (a amount, ok bool) {
-	text, ok := f.text("a number is expected, as in " + example)
+func (x *Context) amount(f source.Field, example string) (a amount, ok bool) {
+	text, ok := f.Text("a number is expected, as in " + example)
 	if !ok {
 		return a, false
 	}
@@ -39,7 +40,7 @@ func (f field) amount(example string) (a amount, ok bool) {
 	case number == "":
 		number, rest = firstWord(text)
 	case thousands.MatchString(rest):
-		f.err(f.what(), "a number has no blanks: thousands are written 1_000")
+		f.Err(f.What(), "a number has no blanks: thousands are written 1_000")
 		return a, false
 	}
 	if u := uncertainty.FindStringSubmatch(rest); u != nil {
@@ -51,13 +52,10 @@ func (f field) amount(example string) (a amount, ok bool) {
 			number, rest = firstWord(text)
 		}
 	}
-	x, err := unit.ParseNumber(number)
-	if err != nil {
-		f.noNumber(0, err, example)
+	if a.x, ok = parseNumber(f, number, example); !ok {
 		return a, false
 	}
-	a.x = x
-	a.unit, a.bare, ok = f.unit(text, len(text)-len(strings.TrimLeft(rest, " ")))
+	a.unit, a.bare, ok = x.unit(f, text, len(text)-len(strings.TrimLeft(rest, " ")))
 	return a, ok
 }
 
@@ -86,7 +84,7 @@ func deviation(number, digits string) float64 {
 }
 
 // unit reads the unit that the text has from byte at on.
-func (f field) unit(text string, at int) (u unit.Unit, bare, ok bool) {
+func (x *Context) unit(f source.Field, text string, at int) (u unit.Unit, bare, ok bool) {
 	if at >= len(text) {
 		return u, true, true
 	}
@@ -95,22 +93,30 @@ func (f field) unit(text string, at int) (u unit.Unit, bare, ok bool) {
 		if bad := new(unit.Error); errors.As(err, &bad) {
 			at += bad.Offset
 		}
-		f.noNumber(at, err, "97 g")
+		noNumber(f, at, err, "97 g")
 		return u, false, false
 	}
-	return u, false, f.src.sameCurrency(f, u.Currency())
+	return u, false, x.sameCurrency(f, u.Currency())
+}
+
+func parseNumber(f source.Field, number, example string) (float64, bool) {
+	x, err := unit.ParseNumber(number)
+	if err != nil {
+		noNumber(f, 0, err, example)
+	}
+	return x, err == nil
 }
 
 // noNumber reports a text that is no number with a unit; an expression is told how
 // it is written.
-func (f field) noNumber(offset int, err error, example string) {
-	text := f.node.Value
+func noNumber(f source.Field, offset int, err error, example string) {
+	text := f.Raw()
 	if e, bad := formula.Parse(text); bad == nil && len(e.Names()) > 0 && strings.ContainsAny(text, "+-*/^(") {
-		f.err(f.what(), "an expression is written {formula: "+printable(text, 60)+"}")
+		f.Err(f.What(), "an expression is written {formula: "+source.Printable(text, 60)+"}")
 		return
 	}
 	if advice := slip(text); advice != "" {
-		f.err(f.what(), printable(advice, 200))
+		f.Err(f.What(), source.Printable(advice, 200))
 		return
 	}
 	found, allowed, _ := strings.Cut(err.Error(), "; ")
@@ -122,24 +128,5 @@ func (f field) noNumber(offset int, err error, example string) {
 	if allowed == "" {
 		allowed = "a number with its unit is expected, as in " + example
 	}
-	f.errAt(offset, printable(found, 200), printable(allowed, 200))
-}
-
-// sameCurrency holds a study to one currency, the first that it names.
-func (s *source) sameCurrency(f field, code string) bool {
-	switch {
-	case code == "" || code == s.money.code:
-		return true
-	case s.money.code == "":
-		s.money.code, s.money.place = code, f.place()
-		return true
-	}
-	f.err("the currency "+code, "a study has one, and this one has "+s.money.code+" on line "+strconv.Itoa(s.money.place.Line)+" of "+printable(s.money.place.File, 100))
-	return false
-}
-
-// money is the currency of a study and where it was first named.
-type money struct {
-	code  string
-	place Place
+	f.ErrAt(offset, source.Printable(found, 200), source.Printable(allowed, 200))
 }

@@ -1,9 +1,10 @@
-package study
+package uncertain
 
 import (
 	"fmt"
 	"strings"
 
+	"proofmass/jobs/study/source"
 	"proofmass/sampling"
 )
 
@@ -15,7 +16,7 @@ type DistributionHelp struct {
 // distribution is a key of an item and how it is read.
 type distribution struct {
 	DistributionHelp
-	read func(r *itemReader, v field) bool
+	read func(r *item, v source.Field) bool
 }
 
 // distributions are all ways to say how well a number is known; the list is the
@@ -26,7 +27,7 @@ var distributions []distribution
 func init() {
 	distributions = []distribution{
 		{DistributionHelp{"value", "97 g, or 1950(30) kg", "constant; with digits in parentheses a normal distribution with that standard uncertainty (JCGM 100, 7.2.2)"},
-			(*itemReader).number},
+			(*item).number},
 		{DistributionHelp{"between", "[low, high]", "every value equally likely"},
 			ordered(2, false, "between %s and %s", func(x []float64) (sampling.Marginal, error) { return sampling.Between(x[0], x[1]) })},
 		{DistributionHelp{"log_between", "[low, high]", "every logarithm equally likely"},
@@ -36,35 +37,35 @@ func init() {
 		{DistributionHelp{"pert", "[low, mode, high]", "beta of shape 4 with that mode: thinner ends than triangular; beside either, ends: 5-95 % says that low and high are percentiles, not limits"},
 			peaked("pert", sampling.PERT, sampling.PERTEnds)},
 		{DistributionHelp{"normal", "{mean, sd}", "normal; the sd of a temperature is in K"},
-			(*itemReader).normal},
+			(*item).normal},
 		{DistributionHelp{"lognormal", "{median, factor} or {mean, sd}", "lognormal; factor is exp of the sd of the logarithm"},
-			(*itemReader).lognormal},
+			(*item).lognormal},
 		{DistributionHelp{"beta", "{a, b, low: 0, high: 1}", "beta with these shapes, from low to high"},
-			(*itemReader).beta},
+			(*item).beta},
 		{DistributionHelp{"gamma", "{shape, scale, from: 0}", "gamma, counted from `from`; its mean is from + shape x scale"},
 			fromZero("gamma", sampling.Gamma)},
 		{DistributionHelp{"weibull", "{shape, scale, from: 0}", "Weibull, counted from `from`; 63 % lie within scale of it"},
 			fromZero("weibull", sampling.Weibull)},
 		{DistributionHelp{"student", "{freedom, middle: 0, scale: 1}", "Student's t; its sd is scale x sqrt(freedom / (freedom - 2)), not scale"},
-			(*itemReader).student},
+			(*item).student},
 		{DistributionHelp{"arcsine", "[low, high]", "a sine of unknown phase: likeliest at both ends (JCGM 101, 6.4.6)"},
 			ordered(2, false, "arcsine from %s to %s", func(x []float64) (sampling.Marginal, error) { return sampling.Arcsine(x[0], x[1]) })},
 		{DistributionHelp{"trapezoidal", "[a, b, c, d]", "rises from a to b, flat to c, falls to d"},
 			ordered(4, false, "trapezoidal, rising from %s to %s, falling from %s to %s", func(x []float64) (sampling.Marginal, error) { return sampling.Trapezoidal(x[0], x[1], x[2], x[3]) })},
 		{DistributionHelp{"curvilinear_trapezoidal", "{low, high, half_width}", "between two limits that are known within +-half_width themselves (JCGM 101, 6.4.3)"},
-			(*itemReader).curvilinear},
+			(*item).curvilinear},
 		{DistributionHelp{"likely", "a, within: b", "normal; 90 % lie within b of a: a number, or % of a"},
-			(*itemReader).likely},
+			(*item).likely},
 		{DistributionHelp{"percentiles", "{10: a, 50: b, 90: c}", "two to nine of them; monotone cubic in normal scores"},
-			(*itemReader).percentiles},
+			(*item).percentiles},
 		{DistributionHelp{"one_of", "[values] or {value: weight}", "one of several values; weights are normalised"},
-			(*itemReader).oneOf},
+			(*item).oneOf},
 		{DistributionHelp{"readings", "[numbers]", "four or more readings of one thing: Student's t of their mean (JCGM 100, 4.2; JCGM 101, 6.4.9)"},
-			(*itemReader).readings},
+			(*item).readings},
 		{DistributionHelp{"values", "{file: x.csv, column: y}", "the numbers of a column (CSV or Parquet), each as likely as the others; smooth: bandwidth beside it spreads each by a triangle of that sd"},
-			(*itemReader).values},
+			(*item).values},
 		{DistributionHelp{"formula", "an expression", "computed from other inputs or from what a vehicle computes"},
-			(*itemReader).formula},
+			(*item).formula},
 	}
 }
 
@@ -79,9 +80,9 @@ func Distributions() []DistributionHelp {
 }
 
 // uncertain sets the statement's distribution.
-func (r *itemReader) uncertain(v field, m sampling.Marginal, err error, text string) bool {
+func (r *item) uncertain(v source.Field, m sampling.Marginal, err error, text string) bool {
 	if err != nil {
-		v.err(printable(err.Error(), 120), "")
+		v.Err(source.Printable(err.Error(), 120), "")
 		return false
 	}
 	r.s.Kind, r.s.Marginal, r.s.Text = Uncertain, m, text
@@ -89,16 +90,16 @@ func (r *itemReader) uncertain(v field, m sampling.Marginal, err error, text str
 }
 
 // ordered reads a list of n values that do not fall, the last above the first.
-func ordered(n int, positive bool, text string, of func(x []float64) (sampling.Marginal, error)) func(r *itemReader, v field) bool {
+func ordered(n int, positive bool, text string, of func(x []float64) (sampling.Marginal, error)) func(r *item, v source.Field) bool {
 	names := [][]string{{"low", "high"}, {"low", "mode", "high"}, {"a", "b", "c", "d"}}[n-2]
-	return func(r *itemReader, v field) bool {
+	return func(r *item, v source.Field) bool {
 		shape := "a list is expected: [" + strings.Join(names, ", ") + "]"
-		list, ok := v.list(shape)
+		list, ok := v.List(shape)
 		if !ok {
 			return false
 		}
 		if len(list) != n {
-			v.err(fmt.Sprintf("%d values", len(list)), shape)
+			v.Err(fmt.Sprintf("%d values", len(list)), shape)
 			return false
 		}
 		x, written := make([]float64, n), make([]any, n)
@@ -112,25 +113,25 @@ func ordered(n int, positive bool, text string, of func(x []float64) (sampling.M
 	}
 }
 
-func (r *itemReader) make(v field, of func(x []float64) (sampling.Marginal, error), x []float64, text string) bool {
+func (r *item) make(v source.Field, of func(x []float64) (sampling.Marginal, error), x []float64, text string) bool {
 	m, err := of(x)
 	return r.uncertain(v, m, err, text)
 }
 
 // rising refuses values out of order.
-func (r *itemReader) rising(v field, x []float64, names []string, written []any, positive bool) bool {
+func (r *item) rising(v source.Field, x []float64, names []string, written []any, positive bool) bool {
 	if positive && x[0] <= 0 {
-		v.err(fmt.Sprintf("low %s is not positive", written[0]), "a logarithm needs values above 0")
+		v.Err(fmt.Sprintf("low %s is not positive", written[0]), "a logarithm needs values above 0")
 		return false
 	}
 	for i := 1; i < len(x); i++ {
 		if x[i] < x[i-1] {
-			v.err(fmt.Sprintf("%s %s is above %s %s", names[i-1], written[i-1], names[i], written[i]), "the values rise")
+			v.Err(fmt.Sprintf("%s %s is above %s %s", names[i-1], written[i-1], names[i], written[i]), "the values rise")
 			return false
 		}
 	}
 	if last := len(x) - 1; x[0] == x[last] {
-		v.err(fmt.Sprintf("low and high are both %s", written[last]), "low is below high; a constant is written alone")
+		v.Err(fmt.Sprintf("low and high are both %s", written[last]), "low is below high; a constant is written alone")
 		return false
 	}
 	return true
@@ -138,24 +139,24 @@ func (r *itemReader) rising(v field, x []float64, names []string, written []any,
 
 // named reads a mapping of numbers, exactly the keys of one of the sets, in
 // whose order the fields come back.
-func (r *itemReader) named(v field, what string, sets ...[]string) ([]field, int) {
-	found := map[string]field{}
-	known := handlers{}
+func (r *item) named(v source.Field, what string, sets ...[]string) ([]source.Field, int) {
+	found := map[string]source.Field{}
+	known := source.Handlers{}
 	var forms []string
 	for _, set := range sets {
 		forms = append(forms, "{"+strings.Join(set, ", ")+"}")
 		for _, key := range set {
-			known[key] = func(f field) { found[key] = f }
+			known[key] = func(f source.Field) { found[key] = f }
 		}
 	}
-	if !v.isMapping() {
-		v.wrong(what + " is " + listed(forms, "or"))
+	if !v.IsMapping() {
+		v.Wrong(what + " is " + source.Listed(forms, "or"))
 		return nil, -1
 	}
-	before := v.src.errs.count
-	known.read(v, what)
+	before := v.Errors().Count()
+	known.Read(v, what)
 	for i, set := range sets {
-		var fields []field
+		var fields []source.Field
 		for _, key := range set {
 			if f, ok := found[key]; ok {
 				fields = append(fields, f)
@@ -165,8 +166,8 @@ func (r *itemReader) named(v field, what string, sets ...[]string) ([]field, int
 			return fields, i
 		}
 	}
-	if v.src.errs.count == before {
-		v.err("not the numbers that "+what+" needs", what+" is "+listed(forms, "or"))
+	if v.Errors().Count() == before {
+		v.Err("not the numbers that "+what+" needs", what+" is "+source.Listed(forms, "or"))
 	}
 	return nil, -1
 }

@@ -1,0 +1,113 @@
+package study
+
+import (
+	"slices"
+	"strings"
+
+	"proofmass/jobs/study/source"
+	"proofmass/jobs/study/uncertain"
+)
+
+// declared is what the files of a study state, section by section, before names are
+// looked up: data that the reader makes and the resolver turns into a Study.
+type declared struct {
+	model   string                  // "vehicle" or "formulas"
+	top     map[string]source.Field // the study's top-level keys; nil where it has none to go on with
+	numbers uncertain.Context
+
+	inputs   statements // shared, by name; in a model of formulas all
+	own      statements
+	vehicles []*vehicleDecl
+	baseline string
+	outputs  []*outputDecl
+	claims   []*claimDecl
+	indexOf  []source.Field // what indices are wanted of
+	ties     []*tieDecl
+	grouped  []*groupDecl
+
+	outputNamed map[string]*outputDecl
+	badClaims   []string // names of claims whose mistakes are reported
+
+	// unclear: a line that was not understood may give what seems to lack.
+	unclear bool
+}
+
+// statement is an input as a file states it; formulas are checked when all names are
+// known.
+type statement struct {
+	*Input
+	key, value source.Field
+	expr       source.Field // of a formula
+	unitStated bool         // of a formula, by `unit:`
+	broken     bool         // its error is already reported
+	checked    bool         // its expression
+}
+
+// isItem reports whether the statement is a displaced or added mass.
+func (st *statement) isItem() bool {
+	return strings.HasPrefix(st.Quantity, "displaced.") || strings.HasPrefix(st.Quantity, "added.")
+}
+
+// statements are named inputs in file order.
+type statements struct {
+	order []*statement
+	named map[string]*statement
+}
+
+func (l *statements) add(st *statement) {
+	if l.named == nil {
+		l.named = map[string]*statement{}
+	}
+	l.order = append(l.order, st)
+	l.named[st.Name] = st
+}
+
+func (d *declared) formulas() bool { return d.model == "formulas" }
+
+// statements are all inputs in file order: shared, own, then each vehicle's.
+func (d *declared) statements() []*statement {
+	all := slices.Concat(d.inputs.order, d.own.order)
+	for _, v := range d.vehicles {
+		all = slices.Concat(all, v.stated.order, v.displaced.order, v.added.order)
+	}
+	return all
+}
+
+// statement finds an input by its full name, nil if none states it.
+func (d *declared) statement(name string) *statement {
+	for _, list := range []statements{d.inputs, d.own} {
+		if st := list.named[name]; st != nil {
+			return st
+		}
+	}
+	owner, _, _ := strings.Cut(name, ".")
+	if v := d.vehicle(owner); v != nil {
+		for _, list := range []statements{v.stated, v.displaced, v.added} {
+			if st := list.named[name]; st != nil {
+				return st
+			}
+		}
+	}
+	return nil
+}
+
+// vehicle finds a vehicle by name, nil if there is none.
+func (d *declared) vehicle(name string) *vehicleDecl {
+	for _, v := range d.vehicles {
+		if v.Name == name {
+			return v
+		}
+	}
+	return nil
+}
+
+func (d *declared) vehicleNames() []string {
+	var names []string
+	for _, v := range d.vehicles {
+		names = append(names, v.Name)
+	}
+	return names
+}
+
+// output finds an extra output by name, nil if there is none.
+func (d *declared) output(name string) *outputDecl { return d.outputNamed[name] }

@@ -1,0 +1,31 @@
+package uncertain
+
+import "proofmass/jobs/study/source"
+
+// howKnown is the closed list of how a number may be known.
+var howKnown = []string{"weighed", "measured", "calculated", "data_sheet", "handbook", "read_off_picture", "filed", "announced", "leaked", "rule", "guess"}
+
+// FreeText is what stands beside a number for the reader. It is a stranger's text:
+// whoever prints it escapes it.
+type FreeText struct {
+	Source, Note, Link, AsOf, SaidBy, SaidOn string
+	HowKnown                                 string // one of HowKnown, or ""
+	Meaning                                  string // of own, extra and formula-model quantities
+}
+
+// Told reports whether anything says how the number is known.
+func (t FreeText) Told() bool {
+	return t.Source != "" || t.Note != "" || t.Link != "" || t.SaidBy != "" || t.HowKnown != ""
+}
+
+// FreeKeys are the handlers of the texts that may stand beside a number.
+func FreeKeys(t *FreeText) source.Handlers {
+	into := func(to *string) func(v source.Field) {
+		return func(v source.Field) { *to, _ = v.Text("a text is expected; one with a colon or a comma is quoted") }
+	}
+	return source.Handlers{
+		"source": into(&t.Source), "note": into(&t.Note), "link": into(&t.Link), "as_of": into(&t.AsOf),
+		"said_by": into(&t.SaidBy), "said_on": into(&t.SaidOn), "meaning": into(&t.Meaning),
+		"how_known": func(v source.Field) { t.HowKnown, _ = v.OneOf(howKnown...) },
+	}
+}
