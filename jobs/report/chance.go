@@ -114,7 +114,7 @@ func percent(c Claim) string {
 	}
 	p, low, high := 100*c.Chance, 100**c.Low, 100**c.High
 	digits := 1
-	for digits < 6 && math.Abs(high-low) < math.Pow(10, -float64(digits)) {
+	for digits < 6 && (math.Abs(high-low) < math.Pow(10, -float64(digits)) || min(p, 100-p) < math.Pow(10, -float64(digits))) {
 		digits++
 	}
 	write := func(x float64) string { return strconv.FormatFloat(x, 'f', digits, 64) }

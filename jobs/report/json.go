@@ -16,6 +16,7 @@ import (
 func WriteJSON(out io.Writer, v any) error {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
 	if err := e.Encode(v); err != nil {
 		return err

@@ -19,7 +19,7 @@ const mostContradictions, mostQuantities, mostDeciders = 3, 5, 2
 // what they are about, the few quantities that claims speak of, what was assumed, counted,
 // and the caution that matters most.
 func (a *Answer) short(b *page, o TextOptions) {
-	a.shortHead(b, o)
+	a.shortHead(b)
 	a.shortContradictions(b)
 	for _, c := range a.Claims {
 		if c.Name != allClaims {
@@ -53,7 +53,7 @@ func (b *page) under(head, text string) {
 	b.WriteString(strings.TrimPrefix(Wrap(head+text, "  ", b.width), "  "))
 }
 
-func (a *Answer) shortHead(b *page, o TextOptions) {
+func (a *Answer) shortHead(b *page) {
 	b.under("", a.Study+": "+a.verdictsCounted())
 	line := fmt.Sprintf("%s draws, seed %d", Grouped(a.Run.Rows), a.Run.Seed)
 	if a.Run.Growth != nil {
@@ -64,10 +64,7 @@ func (a *Answer) shortHead(b *page, o TextOptions) {
 	}
 	b.under("", line+".")
 	if len(a.Claims) > 0 {
-		b.under("", "Stands from 19 in 20 draws, falls to 1 in 20; in brackets sampling error alone.")
-	}
-	if o.Again {
-		b.under("", nothingDone)
+		b.under("", "Stands from 19 in 20 draws, falls to 1 in 20; brackets: sampling error alone.")
 	}
 }
 

@@ -13,7 +13,7 @@ const claimIndent = "               "
 
 // full writes all that there is to tell, under its headings.
 func (a *Answer) full(b *page, o TextOptions) {
-	a.writeHead(b, o)
+	a.writeHead(b)
 	a.writeContradictions(b)
 	a.writeClaims(b)
 	a.writeSizes(b)
@@ -27,7 +27,7 @@ func (a *Answer) full(b *page, o TextOptions) {
 	b.para("All figures: "+o.Folder+" (Parquet tables, manifest, the study as read)", "")
 }
 
-func (a *Answer) writeHead(b *page, o TextOptions) {
+func (a *Answer) writeHead(b *page) {
 	b.WriteString(Printable(a.Study) + "\n")
 	if a.About != "" {
 		b.para(a.About, "")
@@ -46,9 +46,6 @@ func (a *Answer) writeHead(b *page, o TextOptions) {
 		line += ". " + strings.ToUpper(a.Run.Note[:1]) + a.Run.Note[1:]
 	}
 	b.para(line+".", "")
-	if o.Again {
-		b.para(nothingDone, "")
-	}
 }
 
 // writeContradictions tells what the study says against itself before any verdict.

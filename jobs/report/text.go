@@ -14,7 +14,6 @@ type TextOptions struct {
 	Folder string // in which the result lies
 	Width  int    // columns; 0: 80
 	Full   bool   // all there is to tell, not the short answer
-	Again  bool   // the result was there already: nothing was computed
 }
 
 // Text writes the answer for a terminal: the short one, of about 40 lines, or all of it.
@@ -35,7 +34,6 @@ func (a *Answer) Text(out io.Writer, o TextOptions) error {
 // What both answers say in the same words.
 const (
 	allClaims    = "all_claims"
-	nothingDone  = "This result was there already: nothing was computed."
 	verdictsRead = "Stands: in at least 19 of 20 draws. Falls: in at most 1 of 20. In brackets: the chance, and its interval by sampling error alone."
 )
 
