@@ -6,7 +6,6 @@ import (
 	"encoding/binary"
 	"errors"
 	"io"
-	"runtime"
 	"slices"
 	"testing"
 
@@ -14,6 +13,8 @@ import (
 	"github.com/klauspost/compress/zstd"
 	"github.com/parquet-go/parquet-go/encoding/thrift"
 	"github.com/parquet-go/parquet-go/format"
+
+	"proofmass/jobs/internal/cost"
 )
 
 // What any file may make this package allocate in all, freed or not, when a million values are asked for. The peak is below it.
@@ -21,15 +22,6 @@ const (
 	hostileValues = 1_000_000
 	hostileBytes  = 120 << 20
 )
-
-// allocated returns how many bytes f allocates.
-func allocated(f func()) uint64 {
-	var before, after runtime.MemStats
-	runtime.ReadMemStats(&before)
-	f()
-	runtime.ReadMemStats(&after)
-	return after.TotalAlloc - before.TotalAlloc
-}
 
 // crafted is a file of one column x whose pages and claims are ours to choose.
 type crafted struct {
@@ -191,7 +183,7 @@ func hostile(t testing.TB) map[string][]byte {
 func TestHostileFiles(t *testing.T) {
 	for name, data := range hostile(t) {
 		var err error
-		bytes := allocated(func() {
+		bytes, _ := cost.Of(func() {
 			_, _ = ForeignColumns(data)
 			_, err = ForeignNumbers(data, "x", hostileValues)
 		})
@@ -230,7 +222,7 @@ func TestManyNullsAreRefused(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	used := allocated(func() { _, err = ReadTable(bytes.NewReader(data), int64(len(data))) })
+	used, _ := cost.Of(func() { _, err = ReadTable(bytes.NewReader(data), int64(len(data))) })
 	if !errors.Is(err, ErrDamaged) || used > 10<<20 {
 		t.Errorf("%d MB allocated by %d bytes, error %v", used>>20, len(data), err)
 	}

@@ -6,21 +6,12 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"testing"
 
+	"proofmass/jobs/internal/cost"
 	"proofmass/jobs/parquet"
 )
-
-// allocated returns how many bytes f allocates, freed or not.
-func allocated(f func()) uint64 {
-	var before, after runtime.MemStats
-	runtime.ReadMemStats(&before)
-	f()
-	runtime.ReadMemStats(&after)
-	return after.TotalAlloc - before.TotalAlloc
-}
 
 // forged gives data the digest that a manifest of these bytes should state.
 func forged(head, rest string) []byte {
@@ -46,7 +37,7 @@ func TestManifestOfAStranger(t *testing.T) {
 			t.Fatal(err)
 		}
 		var err error
-		used := allocated(func() { _, err = ReadManifest(folder) })
+		used, _ := cost.Of(func() { _, err = ReadManifest(folder) })
 		if err == nil || used > 200<<20 {
 			t.Errorf("%s: %d MB allocated by %d, error %v", name, used>>20, len(data)>>20, err)
 		}
@@ -64,7 +55,7 @@ func TestManifestForgedWithCare(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	used := allocated(func() { _, err = parseManifest(data) })
+	used, _ := cost.Of(func() { _, err = parseManifest(data) })
 	if most := 200.0 / 16 * float64(len(data)); err != nil || float64(used) > most { // 200 MB for one of maxManifest
 		t.Errorf("%d kB allocated by %d, error %v", used>>10, len(data)>>10, err)
 	}

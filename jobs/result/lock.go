@@ -43,6 +43,10 @@ func LockFolder(folder string) (*Lock, error) {
 	}
 	l := &Lock{path: filepath.Join(folder, lockName)}
 	for {
+		// A pipe would be waited for, and a link would have its target overwritten.
+		if info, err := os.Lstat(l.path); err == nil && !info.Mode().IsRegular() {
+			return nil, fmt.Errorf("%s is in the way: it is no lock of this program; remove it", l.path)
+		}
 		var err error
 		if l.file, err = os.OpenFile(l.path, os.O_RDWR|os.O_CREATE, 0o666); err != nil {
 			return nil, err

@@ -1,9 +1,11 @@
 package uncertain
 
 import (
-	"runtime"
 	"strings"
 	"testing"
+	"time"
+
+	"proofmass/jobs/internal/cost"
 )
 
 // A CSV file of 16 MiB that consists of one thing takes little memory, whether it is read or refused.
@@ -26,18 +28,34 @@ func TestHostileCSV(t *testing.T) {
 		"a comment that ends not":   {"x\n1\n#" + strings.Repeat(",", size-10), ""},
 	} {
 		data := []byte(c.text)
-		var before, after runtime.MemStats
-		runtime.ReadMemStats(&before)
-		_, err := csvColumn(data, "x")
-		runtime.ReadMemStats(&after)
+		var err error
+		used, _ := cost.Of(func() { _, err = csvColumn(data, "x") })
 		if c.want == "" && err != nil || c.want != "" && (err == nil || !strings.Contains(err.Error(), c.want)) {
 			t.Errorf("%s: error %.200v, want %s", name, err, c.want)
 		}
 		if err != nil && len(err.Error()) > 500 {
 			t.Errorf("%s: an error of %d bytes", name, len(err.Error()))
 		}
-		if used := (after.TotalAlloc - before.TotalAlloc) >> 20; used > 150 {
-			t.Errorf("%s: %d MB allocated", name, used)
+		if used > 150<<20 {
+			t.Errorf("%s: %d MB allocated", name, used>>20)
 		}
 	}
+}
+
+// FuzzCSV reads a column of a CSV file.
+func FuzzCSV(f *testing.F) {
+	for _, text := range []string{"x\n1\n2\n", "# c\ny, x\n1,2\n", "\"x\",\"a\nb\"\n1,2\n", "x\n" + strings.Repeat(",", 70_000), "x\n1,\"\n\n"} {
+		f.Add([]byte(text), "x")
+	}
+	f.Fuzz(func(t *testing.T, data []byte, column string) {
+		var x []float64
+		var err error
+		used, took := cost.Of(func() { x, err = csvColumn(data, column) })
+		if used > 20<<20+100*uint64(len(data)) || took > 10*time.Second {
+			t.Errorf("%d MB allocated in %v", used>>20, took)
+		}
+		if err == nil && (len(x) == 0 || len(x) > len(data)) {
+			t.Errorf("%d numbers of %d bytes", len(x), len(data))
+		}
+	})
 }
