@@ -2,9 +2,9 @@
 // statistics, pairs of rows into indices, points into a tornado, claims into
 // chances.
 //
-// It reads samples back from the folder, a column a worker at a time, so that
-// memory does not grow with the number of columns, and always joins in the order
-// of the rows. The statistics themselves live in package sensitivity and below.
+// It reads samples back from the folder, a column a worker and a file at a time, so that
+// memory grows neither with the number of columns nor with that of rows, and always joins
+// in the order of the rows. The statistics themselves live in package sensitivity and below.
 package analyse
 
 import (
@@ -46,9 +46,12 @@ func (a *Analyst) options() estimate.Options {
 	return estimate.Options{Level: a.Plan.Study.Level, Coverage: a.Plan.Study.Coverage}
 }
 
+// A reader finds a stored column.
+type reader func(name string) (*result.SliceColumn, error)
+
 // forEach calls work for 0..n-1 on a few workers; each has a buffer of its own
 // behind read. The earliest error counts.
-func (a *Analyst) forEach(n int, work func(i int, read func(name string) ([]float64, error), scratch *estimate.Scratch) error) error {
+func (a *Analyst) forEach(n int, work func(i int, read reader, scratch *estimate.Scratch) error) error {
 	slices, err := result.OpenSlices(a.paths)
 	if err != nil {
 		return err
@@ -58,12 +61,8 @@ func (a *Analyst) forEach(n int, work func(i int, read func(name string) ([]floa
 		ctx = context.Background()
 	}
 	err = run.Each(ctx, a.Workers, n, func() (func(int) error, error) {
-		var buffer []float64
 		var scratch estimate.Scratch
-		read := func(name string) (x []float64, err error) {
-			buffer, err = slices.Read(name, buffer[:0])
-			return buffer, err
-		}
+		read := slices.Reader().Column
 		return func(i int) error { return work(i, read, &scratch) }, nil
 	})
 	if err != nil {

@@ -16,19 +16,18 @@ import (
 func (a *Analyst) Claims() (*result.Table, error) {
 	claims := a.Plan.Claims
 	verdicts := make([]claim.Verdict, len(claims))
-	err := a.forEach(len(claims), func(i int, read func(string) ([]float64, error), _ *estimate.Scratch) error {
+	err := a.forEach(len(claims), func(i int, read reader, scratch *estimate.Scratch) error {
 		holds, err := read(claims[i].Name)
 		if err != nil {
 			return err
 		}
-		var margin []float64
+		var margin estimate.Column
 		if claims[i].Margin >= 0 {
-			holds = append([]float64(nil), holds...) // the next read reuses the buffer
 			if margin, err = read(plan.MarginColumn(claims[i].Name)); err != nil {
 				return err
 			}
 		}
-		verdicts[i], err = claim.Chance(holds, margin, a.design(), a.options())
+		verdicts[i], err = claim.ChanceOf(holds, margin, a.design(), a.options(), scratch)
 		return err
 	})
 	if err != nil {

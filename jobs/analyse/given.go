@@ -54,10 +54,10 @@ func (a *Analyst) Given() (*Given, error) {
 	g.rows = a.whole().to(min(mostGiven/max(1, pairs), mostKept/max(1, len(a.Plan.Index.Targets))))
 	g.truths, g.apart = g.rows.to(mostRegions/max(1, claims)), g.rows.to(mostDistanceRows)
 	g.targets = make([][]float64, len(a.Plan.Index.Targets))
-	err := a.forEach(len(g.targets), func(t int, read func(string) ([]float64, error), _ *estimate.Scratch) error {
+	err := a.forEach(len(g.targets), func(t int, read reader, _ *estimate.Scratch) error {
 		y, err := read(a.stored(a.Plan.Index.Targets[t]))
 		if err == nil {
-			g.targets[t] = g.rows.of(y)
+			g.targets[t], err = g.rows.read(y)
 		}
 		return err
 	})
@@ -93,15 +93,19 @@ func (g *Given) reaching() (pairs, claims int) {
 
 // forInputs hands the rows of each wanted input to look.
 func (g *Given) forInputs(wanted func(i int) bool, look func(i int, x []float64) error) error {
-	return g.forEach(len(g.singles), func(i int, read func(string) ([]float64, error), _ *estimate.Scratch) error {
+	return g.forEach(len(g.singles), func(i int, read reader, _ *estimate.Scratch) error {
 		if !wanted(i) {
 			return nil
 		}
-		x, err := read(g.singles[i].Stored)
+		column, err := read(g.singles[i].Stored)
 		if err != nil {
 			return err
 		}
-		if err := look(i, g.rows.of(x)); err != nil {
+		x, err := g.rows.read(column)
+		if err != nil {
+			return err
+		}
+		if err := look(i, x); err != nil {
 			return fmt.Errorf("%s: %w", g.singles[i].Name, err)
 		}
 		return nil

@@ -15,13 +15,13 @@ import (
 func (a *Analyst) HalfWidths() (chance, percentiles float64, err error) {
 	claims, outputs := a.Plan.Claims, a.Plan.Index.Outputs
 	half := make([]float64, len(claims)+len(outputs))
-	err = a.forEach(len(half), func(i int, read func(string) ([]float64, error), scratch *estimate.Scratch) error {
+	err = a.forEach(len(half), func(i int, read reader, scratch *estimate.Scratch) error {
 		if i < len(claims) {
 			x, err := read(claims[i].Name)
 			if err != nil {
 				return err
 			}
-			v, err := claim.Chance(x, nil, a.design(), a.options())
+			v, err := claim.ChanceOf(x, nil, a.design(), a.options(), scratch)
 			half[i] = halfWidth(v.Interval)
 			return err
 		}
@@ -30,7 +30,7 @@ func (a *Analyst) HalfWidths() (chance, percentiles float64, err error) {
 		if err != nil {
 			return err
 		}
-		s, err := estimate.Describe(x, a.design(), a.options(), scratch)
+		s, err := estimate.DescribeColumn(x, a.design(), a.options(), scratch)
 		half[i] = ofSpread(&s)
 		return err
 	})

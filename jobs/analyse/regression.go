@@ -29,7 +29,7 @@ func (g *Given) Regress(x *Indices) error {
 	}
 	rows := g.whole().to(min(mostRegressedRows, mostRegressed/columns))
 	all := make([][]float64, columns)
-	err := g.forEach(columns, func(i int, read func(string) ([]float64, error), _ *estimate.Scratch) error {
+	err := g.forEach(columns, func(i int, read reader, _ *estimate.Scratch) error {
 		name := ""
 		if i < len(g.singles) {
 			name = g.singles[i].Stored
@@ -38,7 +38,7 @@ func (g *Given) Regress(x *Indices) error {
 		}
 		c, err := read(name)
 		if err == nil {
-			all[i] = rows.of(c)
+			all[i], err = rows.read(c)
 		}
 		return err
 	})

@@ -33,6 +33,22 @@ func (t subsample) to(most int) subsample {
 
 func (t subsample) rows() int { return t.design.Bounds[len(t.design.Bounds)-1] }
 
+// read are the rows that are kept of a stored column.
+func (t subsample) read(x estimate.Column) ([]float64, error) {
+	bounds := t.design.Bounds
+	kept := make([]float64, 0, t.rows())
+	for r := range len(bounds) - 1 {
+		err := x.Each(t.from[r], t.from[r]+bounds[r+1]-bounds[r], func(piece []float64) error {
+			kept = append(kept, piece...)
+			return nil
+		})
+		if err != nil {
+			return nil, err
+		}
+	}
+	return kept, nil
+}
+
 // of is a column of the rows that are kept, in memory of its own.
 func (t subsample) of(x []float64) []float64 {
 	bounds := t.design.Bounds

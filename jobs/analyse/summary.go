@@ -14,19 +14,24 @@ func (a *Analyst) Summary(meta map[string]string) (*result.Table, error) {
 	rows := a.rows()
 	found := make([]estimate.Summary, len(rows))
 	negative := make([]int, len(rows))
-	err := a.forEach(len(rows), func(i int, read func(string) ([]float64, error), scratch *estimate.Scratch) error {
+	err := a.forEach(len(rows), func(i int, read reader, scratch *estimate.Scratch) error {
 		x, err := read(rows[i].stored)
 		if err != nil {
 			return err
 		}
-		for _, v := range x {
-			if v < 0 {
-				negative[i]++
+		if err := x.Each(0, x.Rows(), func(piece []float64) error {
+			for _, v := range piece {
+				if v < 0 {
+					negative[i]++
+				}
 			}
+			return nil
+		}); err != nil {
+			return err
 		}
 		o := a.options()
 		o.YesNo = rows[i].yesNo
-		found[i], err = estimate.Describe(x, a.design(), o, scratch)
+		found[i], err = estimate.DescribeColumn(x, a.design(), o, scratch)
 		return err
 	})
 	if err != nil {

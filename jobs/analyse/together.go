@@ -21,10 +21,15 @@ func (a *Analyst) Tied() ([]TiedPair, error) {
 	var pairs []TiedPair
 	for _, group := range a.Plan.Study.Together {
 		columns := make([][]float64, len(group.Inputs))
-		err := a.forEach(len(columns), func(i int, read func(string) ([]float64, error), _ *estimate.Scratch) error {
+		err := a.forEach(len(columns), func(i int, read reader, _ *estimate.Scratch) error {
 			x, err := read(a.column(group.Inputs[i]).Stored())
-			columns[i] = append([]float64(nil), x[:min(len(x), mostRanked)]...)
-			return err
+			if err != nil {
+				return err
+			}
+			return x.Each(0, min(x.Rows(), mostRanked), func(piece []float64) error {
+				columns[i] = append(columns[i], piece...)
+				return nil
+			})
 		})
 		if err != nil {
 			return nil, err

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"proofmass/jobs"
+	"proofmass/jobs/analyse"
 	"proofmass/jobs/plan"
 	"proofmass/jobs/run"
 	"proofmass/jobs/study"
@@ -185,6 +186,6 @@ func (f *Forecast) estimate(p *plan.Plan) {
 	f.Seconds = each * float64(f.Runs) / float64(workers)
 	stored := int64(len(run.SampleColumns(p)))
 	slice := int64(min(p.Sample.Rows, 8192))
-	f.Memory = 30<<20 + workers*(3*8*slice*stored+3*8*int64(p.Sample.Rows))
+	f.Memory = 25<<20 + workers*3*8*slice*stored + analyse.Memory(p.Sample.Rows, int(workers), int(stored))
 	f.Disk = 8 * int64(p.Sample.Rows) * (stored + 2)
 }

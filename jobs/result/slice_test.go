@@ -87,6 +87,7 @@ func TestSlicesJoin(t *testing.T) {
 	if s.Rows() != rows || !reflect.DeepEqual(s.Names(), []string{"row", "choice", "replicate", "weight", "feasible", "car.quantity_00", "car.quantity_01", "car.quantity_02"}) {
 		t.Errorf("%d rows of %v", s.Rows(), s.Names())
 	}
+	readPieces(t, s, want, rows)
 	for name, value := range want {
 		got, err := s.Read(name, []float64{-7})
 		if err != nil || len(got) != rows+1 || got[0] != -7 {
@@ -281,4 +282,34 @@ func readColumn(paths []string, column string, dst []float64) ([]float64, error)
 		return dst, err
 	}
 	return s.Read(column, dst)
+}
+
+// readPieces: any rows of a column come in order, whatever files they lie in.
+func readPieces(t *testing.T, s *Slices, want map[string]func(row int) float64, rows int) {
+	t.Helper()
+	reader := s.Reader()
+	for name, value := range want {
+		column, err := reader.Column(name)
+		if err != nil || column.Rows() != rows {
+			t.Fatalf("%s: %v", name, err)
+		}
+		for _, part := range [][2]int{{0, rows}, {1, rows - 1}, {rows / 2, rows/2 + 1}, {rows - 1, rows}, {2, 2}} {
+			at := part[0]
+			err := column.Each(part[0], part[1], func(piece []float64) error {
+				for _, x := range piece {
+					if w := value(at); math.Float64bits(x) != math.Float64bits(w) && !(x != x && w != w) {
+						t.Fatalf("%s: row %d is %v, want %v", name, at, x, w)
+					}
+					at++
+				}
+				return nil
+			})
+			if err != nil || at != part[1] {
+				t.Errorf("%s: rows %v ended at %d, %v", name, part, at, err)
+			}
+		}
+	}
+	if _, err := reader.Column("nowhere"); err == nil || !strings.Contains(err.Error(), "there is no column") {
+		t.Errorf("a column that is not there: %v", err)
+	}
 }

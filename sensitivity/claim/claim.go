@@ -16,6 +16,7 @@ package claim
 
 import (
 	"fmt"
+	"math"
 
 	"proofmass/sensitivity/estimate"
 )
@@ -35,18 +36,33 @@ type Verdict struct {
 // infeasible. Both are only read. The error names a row that is neither 1, 0 nor
 // NaN, an infinite margin, or what is wrong with d or o.
 func Chance(holds, margin []float64, d estimate.Design, o estimate.Options) (Verdict, error) {
-	if margin != nil && len(margin) != len(holds) {
-		return Verdict{}, fmt.Errorf("claim: %d margins for %d rows", len(margin), len(holds))
+	var margins estimate.Column
+	if margin != nil {
+		margins = estimate.Values(margin)
 	}
-	bounds, err := d.Replicates(len(holds))
+	return ChanceOf(estimate.Values(holds), margins, d, o, nil)
+}
+
+// ChanceOf is Chance for columns that need not be in memory. scratch may be nil.
+func ChanceOf(holds, margin estimate.Column, d estimate.Design, o estimate.Options, scratch *estimate.Scratch) (Verdict, error) {
+	rows := holds.Rows()
+	if margin != nil && margin.Rows() != rows {
+		return Verdict{}, fmt.Errorf("claim: %d margins for %d rows", margin.Rows(), rows)
+	}
+	bounds, err := d.Replicates(rows)
 	if err != nil {
 		return Verdict{}, err
 	}
-	v := Verdict{Rows: len(holds)}
+	v := Verdict{Rows: rows}
 	counts := make([]estimate.Count, 0, len(bounds))
 	for r := 1; r < len(bounds); r++ {
 		before := v.Held
-		if err := v.count(holds, bounds[r-1], bounds[r]); err != nil {
+		at := bounds[r-1]
+		err := holds.Each(at, bounds[r], func(piece []float64) error {
+			at += len(piece)
+			return v.count(piece, at-len(piece))
+		})
+		if err != nil {
 			return Verdict{}, err
 		}
 		counts = append(counts, estimate.Count{Held: v.Held - before, Rows: bounds[r] - bounds[r-1]})
@@ -56,7 +72,11 @@ func Chance(holds, margin []float64, d estimate.Design, o estimate.Options) (Ver
 		return Verdict{}, err
 	}
 	v.Chance, v.Interval, v.Method, v.EffectiveRows = p.Chance, p.Interval, p.Method, p.EffectiveRows
-	m, err := estimate.Describe(margin, estimate.Design{Independent: true}, o, nil)
+	v.MarginP05, v.MarginP50, v.MarginP95 = math.NaN(), math.NaN(), math.NaN()
+	if margin == nil {
+		return v, nil
+	}
+	m, err := estimate.DescribeColumn(margin, estimate.Design{Independent: true}, o, scratch)
 	if err != nil {
 		return Verdict{}, fmt.Errorf("claim: margin: %w", err)
 	}
@@ -64,9 +84,9 @@ func Chance(holds, margin []float64, d estimate.Design, o estimate.Options) (Ver
 	return v, nil
 }
 
-// count adds rows [from, to).
-func (v *Verdict) count(holds []float64, from, to int) error {
-	for i, h := range holds[from:to] {
+// count adds rows, the first of which has the number from.
+func (v *Verdict) count(holds []float64, from int) error {
+	for i, h := range holds {
 		switch {
 		case h == 1:
 			v.Held++

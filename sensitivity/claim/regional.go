@@ -164,7 +164,7 @@ func (s *Regions) Of(holds []float64, level float64) (Region, error) {
 	if len(holds) != s.rows {
 		return Region{}, fmt.Errorf("claim: %d rows of a claim for %d of an input", len(holds), s.rows)
 	}
-	if err := new(Verdict).count(holds, 0, len(holds)); err != nil {
+	if err := new(Verdict).count(holds, 0); err != nil {
 		return Region{}, err
 	}
 	g := nothing()

@@ -1,9 +1,6 @@
 package estimate
 
-import (
-	"fmt"
-	"math"
-)
+import "math"
 
 // tailRows is the number of rows a replicate must have beyond a percentile for
 // its own percentile to vary like a normal variable. With 5 the stated 95 %
@@ -42,11 +39,19 @@ type Summary struct {
 // What no row shows is in no interval: a column of one value has that value.
 // Mean, SD and Skewness are NaN where the range of the rows does not fit a float64.
 func Describe(x []float64, d Design, o Options, scratch *Scratch) (Summary, error) {
+	return DescribeColumn(Values(x), d, o, scratch)
+}
+
+// DescribeColumn is Describe for a column that need not be in memory. Beyond half a million
+// rows it keeps some 20 MB whatever their number, and reads the column about ten times. The
+// shortest coverage interval is then, beyond 5 million rows, that of 262,144 evenly spaced
+// ones.
+func DescribeColumn(x Column, d Design, o Options, scratch *Scratch) (Summary, error) {
 	o, err := o.withDefaults()
 	if err != nil {
 		return Summary{}, err
 	}
-	bounds, err := d.Replicates(len(x))
+	bounds, err := d.Replicates(x.Rows())
 	if err != nil {
 		return Summary{}, err
 	}
@@ -57,13 +62,15 @@ func Describe(x []float64, d Design, o Options, scratch *Scratch) (Summary, erro
 		return Summary{}, err
 	}
 	s := undefined()
-	s.Rows, s.Infeasible = len(x), len(x)-len(scratch.values)
-	if len(scratch.values) == 0 {
+	s.Rows, s.Infeasible = x.Rows(), x.Rows()-scratch.rows()
+	if scratch.rows() == 0 {
 		return s, nil
 	}
-	scratch.moments(&s)
-	s.SDInterval = scratch.sdInterval(&s, d.Independent, o.Level)
-	scratch.intervals(&s, d.Independent, o)
+	for _, step := range []func(*Summary, bool, Options) error{scratch.moments, scratch.spread, scratch.intervals} {
+		if err := step(&s, d.Independent, o); err != nil {
+			return Summary{}, err
+		}
+	}
 	scratch.percentiles(&s, o.Coverage)
 	return s, nil
 }
@@ -80,123 +87,76 @@ func undefined() Summary {
 	}
 }
 
-// Scratch holds the memory that Describe needs, so that a second column of the
-// same length allocates nothing. The zero value is ready; one goroutine at a time.
-type Scratch struct {
-	values    []float64 // the feasible rows in order, later sorted
-	keys, alt []uint64  // the same as integers of the same order
-	ends      []int     // replicate r is values[ends[r]:ends[r+1]]
-	parts     []powers  // of each replicate
-	tree      []powers
-	each      []float64 // a statistic of each replicate
-	counts    []Count   // of each replicate, the rows of the greater of two values
-	min, max  float64
-	exponent  int // deviations are in units of 2^exponent
-}
+// percentiles are those of a Summary; tails those that get an interval.
+var percentiles = [...]float64{0.01, 0.05, 0.10, 0.25, 0.50, 0.75, 0.90, 0.95, 0.99}
 
-// load packs the feasible rows of x. It turns -0 into 0, so that equal rows have
-// equal keys.
-func (s *Scratch) load(x []float64, bounds []int) error {
-	s.values, s.keys, s.ends = s.values[:0], s.keys[:0], append(s.ends[:0], 0)
-	s.min, s.max = math.Inf(1), math.Inf(-1)
-	for r := 1; r < len(bounds); r++ {
-		for i, v := range x[bounds[r-1]:bounds[r]] {
-			if v != v {
-				continue
-			}
-			if v-v != 0 {
-				return fmt.Errorf("estimate: row %d is %g, want a finite number or NaN", bounds[r-1]+i, v)
-			}
-			v += 0
-			s.values = append(s.values, v)
-			s.keys = append(s.keys, keyOf(v))
-			if v < s.min {
-				s.min = v
-			}
-			if v > s.max {
-				s.max = v
-			}
-		}
-		s.ends = append(s.ends, len(s.values))
-	}
-	return nil
-}
-
-// replicate returns the keys of replicate r.
-func (s *Scratch) replicate(r int) []uint64 { return s.keys[s.ends[r]:s.ends[r+1]] }
-
-// fewest is the number of feasible rows of the replicate that has fewest.
-func (s *Scratch) fewest() int {
-	n := len(s.values)
-	for r := 1; r < len(s.ends); r++ {
-		n = min(n, s.ends[r]-s.ends[r-1])
-	}
-	return n
-}
-
-// tails are the percentiles that get an interval.
 var tails = [...]float64{0.05, 0.50, 0.95}
 
 // intervals fills in the intervals of the mean and of the tails and leaves the
 // keys sorted.
-func (s *Scratch) intervals(sum *Summary, independent bool, o Options) {
-	level := o.Level
+func (s *Scratch) intervals(sum *Summary, independent bool, o Options) (err error) {
 	half := [len(tails)]float64{math.NaN(), math.NaN(), math.NaN()}
-	switch n := len(s.values); {
+	switch n := s.rows(); {
 	case independent:
 		sum.Method = MethodIndependent
-	case n >= FewestRows && len(s.ends) > 2 && s.fewest() > 0:
+	case n >= FewestRows && s.replicates() > 1 && s.fewest() > 0:
 		sum.Method = MethodReplicates
-		half = s.tailHalfWidths(level)
+		if half, err = s.tailHalfWidths(o.Level); err != nil {
+			return err
+		}
 	}
-	s.sort(s.keys)
-	if sum.Method == MethodNone {
-		return
+	if err := s.order(o); err != nil || sum.Method == MethodNone {
+		return err
 	}
-	sum.MeanInterval = s.meanInterval(sum, independent, o)
+	if sum.MeanInterval, err = s.meanInterval(sum, independent, o); err != nil {
+		return err
+	}
 	for k, to := range [len(tails)]*Interval{&sum.P05Interval, &sum.P50Interval, &sum.P95Interval} {
-		if half[k] == half[k] && s.smooth(tails[k], level) {
-			pooled := percentileOfKeys(s.keys, tails[k])
+		if half[k] == half[k] && s.smooth(tails[k], o.Level) {
+			pooled := s.percentile(tails[k])
 			*to = Interval{pooled - half[k], pooled + half[k]}
 			continue
 		}
-		*to = s.orderInterval(tails[k], level)
+		*to = s.orderInterval(tails[k], o.Level)
 		if !independent && to.Low != to.High {
 			sum.Method = MethodOrder
 		}
 	}
+	return nil
 }
 
 // tailHalfWidths are those of the pooled tails, from the spread of the replicates'
 // own; NaN where replicates are too short. It sorts the keys of each replicate.
-func (s *Scratch) tailHalfWidths(level float64) (half [len(tails)]float64) {
-	for r := range len(s.ends) - 1 {
-		s.sort(s.replicate(r))
+func (s *Scratch) tailHalfWidths(level float64) (half [len(tails)]float64, err error) {
+	s.each = s.each[:0]
+	for r := range s.replicates() {
+		var own [len(tails)]float64
+		if err := s.tailsOf(r, &own); err != nil {
+			return half, err
+		}
+		s.each = append(s.each, own[:]...)
 	}
+	n := s.replicates()
 	for k, p := range tails {
 		half[k] = math.NaN()
 		if float64(s.fewest())*min(p, 1-p) < tailRows {
 			continue
 		}
-		s.each = s.each[:0]
-		for r := range len(s.ends) - 1 {
-			s.each = append(s.each, percentileOfKeys(s.replicate(r), p))
+		for r := range n {
+			s.each = append(s.each, s.each[r*len(tails)+k])
 		}
-		half[k] = halfWidth(s.each, level)
+		half[k] = halfWidth(s.each[n*len(tails):], level)
+		s.each = s.each[:n*len(tails)]
 	}
-	return half
+	return half, nil
 }
 
-// percentiles writes the sorted rows back and reads what hangs on their order.
+// percentiles reads what hangs on the order of the rows.
 func (s *Scratch) percentiles(sum *Summary, coverage float64) {
-	for i, k := range s.keys {
-		s.values[i] = valueOf(k)
-	}
-	v := s.values
 	sum.Min, sum.Max = s.min, s.max
-	sum.P01, sum.P05, sum.P10 = percentile(v, 0.01), percentile(v, 0.05), percentile(v, 0.10)
-	sum.P25, sum.P50, sum.P75 = percentile(v, 0.25), percentile(v, 0.50), percentile(v, 0.75)
-	sum.P90, sum.P95, sum.P99 = percentile(v, 0.90), percentile(v, 0.95), percentile(v, 0.99)
-	sum.CoverLow, sum.CoverHigh = coverSymmetric(v, coverage)
-	sum.ShortestLow, sum.ShortestHigh = coverShortest(v, coverage)
+	for i, to := range [...]*float64{&sum.P01, &sum.P05, &sum.P10, &sum.P25, &sum.P50, &sum.P75, &sum.P90, &sum.P95, &sum.P99} {
+		*to = s.percentile(percentiles[i])
+	}
+	sum.CoverLow, sum.CoverHigh = s.coverSymmetric(coverage)
+	sum.ShortestLow, sum.ShortestHigh = s.coverShortest(coverage)
 }

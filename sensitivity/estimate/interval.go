@@ -107,10 +107,10 @@ const fewestSteps = 30
 // count the replicates' percentiles are mostly the same whole number, whatever it is.
 // All keys must be sorted.
 func (s *Scratch) smooth(p, level float64) bool {
-	low, high := orderRanks(len(s.keys), p, level)
+	low, high := orderRanks(s.rows(), p, level)
 	steps := 1
-	for i := max(low, 1); i < min(high, len(s.keys)) && steps < fewestSteps; i++ {
-		if s.keys[i] != s.keys[i-1] {
+	for i := max(low, 1); i < min(high, s.rows()) && steps < fewestSteps; i++ {
+		if s.at(i) != s.at(i-1) {
 			steps++
 		}
 	}
@@ -120,13 +120,13 @@ func (s *Scratch) smooth(p, level float64) bool {
 // orderInterval is the interval of a percentile of independent rows; all keys
 // must be sorted. An end beyond the rows is not known.
 func (s *Scratch) orderInterval(p, level float64) Interval {
-	low, high := orderRanks(len(s.keys), p, level)
+	low, high := orderRanks(s.rows(), p, level)
 	i := None()
 	if low >= 1 {
-		i.Low = valueOf(s.keys[low-1])
+		i.Low = valueOf(s.at(low - 1))
 	}
-	if high <= len(s.keys) {
-		i.High = valueOf(s.keys[high-1])
+	if high <= s.rows() {
+		i.High = valueOf(s.at(high - 1))
 	}
 	return i
 }

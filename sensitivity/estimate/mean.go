@@ -1,58 +1,48 @@
 package estimate
 
-import (
-	"math"
-	"sort"
-)
+import "math"
 
 // fewestOthers is the number of rows that must differ from the value of most for the
 // interval of a mean: with as many as Chance asks for, 5 of each of 16 replicates.
 const fewestOthers = 80
 
-// meanInterval is that of the mean; all keys must be sorted, values not yet.
-func (s *Scratch) meanInterval(sum *Summary, independent bool, o Options) Interval {
-	n, level := len(s.values), o.Level
-	if o.YesNo {
-		return s.shareInterval(0, 1, independent, level)
+// meanInterval is that of the mean, once keys are sorted.
+func (s *Scratch) meanInterval(sum *Summary, independent bool, o Options) (Interval, error) {
+	n, level := s.rows(), o.Level
+	switch {
+	case math.IsNaN(sum.Mean):
+		return None(), nil
+	case o.YesNo:
+		return s.shareInterval(0, 1, independent, level), nil
+	case s.min == s.max && n > 1:
+		return Interval{s.min, s.min}, nil
+	case n >= fewestSteps && s.lowest+s.greatest() == n:
+		return s.shareInterval(s.min, s.max, independent, level), nil
 	}
-	if s.min == s.max && n > 1 {
-		return Interval{s.min, s.min}
-	}
-	if n >= fewestSteps && s.upTo(s.min) == s.below(s.max) {
-		return s.shareInterval(s.min, s.max, independent, level)
-	}
-	middle := valueOf(s.keys[n/2])
-	if others := n - (s.upTo(middle) - s.below(middle)); others < fewestOthers && 2*others < n {
-		return None()
+	common, err := s.equalTo(valueOf(s.at(n / 2)))
+	if others := n - common; err != nil || others < fewestOthers && 2*others < n {
+		return None(), err
 	}
 	if independent {
-		return meanIndependent(sum.Mean, sum.SD, n, level)
+		return meanIndependent(sum.Mean, sum.SD, n, level), nil
 	}
-	return s.meanOfReplicates(sum, level)
+	return s.meanOfReplicates(sum, level), nil
 }
 
-// below counts the rows below v, upTo those at most v, in sorted keys.
-func (s *Scratch) below(v float64) int {
-	k := keyOf(v)
-	return sort.Search(len(s.keys), func(i int) bool { return s.keys[i] >= k })
-}
-
-func (s *Scratch) upTo(v float64) int {
-	k := keyOf(v)
-	return sort.Search(len(s.keys), func(i int) bool { return s.keys[i] > k })
+// greatest counts the rows of the greatest value.
+func (s *Scratch) greatest() (n int) {
+	for _, c := range s.counts {
+		n += c.Held
+	}
+	return n
 }
 
 // shareInterval is that of the mean of a column of two values.
 func (s *Scratch) shareInterval(low, high float64, independent bool, level float64) Interval {
-	s.counts = s.counts[:0]
-	for r := 1; r < len(s.ends); r++ {
-		c := Count{Rows: s.ends[r] - s.ends[r-1]}
-		for _, v := range s.values[s.ends[r-1]:s.ends[r]] {
-			if v == high {
-				c.Held++
-			}
+	if s.max != high {
+		for r := range s.counts {
+			s.counts[r].Held = 0
 		}
-		s.counts = append(s.counts, c)
 	}
 	p, err := Chance(s.counts, independent, Options{Level: level})
 	if err != nil {
@@ -65,7 +55,7 @@ func (s *Scratch) shareInterval(low, high float64, independent bool, level float
 // left each replicate's sum of deviations in parts, all of them in tree[0].
 func (s *Scratch) meanOfReplicates(sum *Summary, level float64) Interval {
 	s.each = s.each[:0]
-	n, all := len(s.values), math.Ldexp(s.tree[0].one, s.exponent)
+	n, all := s.rows(), math.Ldexp(s.tree[0].one, s.exponent)
 	centre := sum.Mean - all/float64(n)
 	for r, p := range s.parts {
 		rows := n - (s.ends[r+1] - s.ends[r])
@@ -74,27 +64,23 @@ func (s *Scratch) meanOfReplicates(sum *Summary, level float64) Interval {
 	return Jackknife(sum.Mean, s.each, level)
 }
 
-// sdInterval is that of the standard deviation: the jackknife over replicates, or, with
+// spread fills in the interval of the standard deviation: the jackknife over replicates, or, with
 // m4 the fourth central moment, sd (1 -+ z sqrt((m4/sd^4 - 1)/n)/2) for independent rows
 // (Kendall and Stuart, 1977, The Advanced Theory of Statistics 1, 4th ed., 10.9). There is
-// none below FewestRows. values must not be sorted yet.
-func (s *Scratch) sdInterval(sum *Summary, independent bool, level float64) Interval {
-	n := len(s.values)
+// none below FewestRows.
+func (s *Scratch) spread(sum *Summary, independent bool, o Options) error {
+	if err := s.countEnds(); err != nil {
+		return err
+	}
+	n := s.rows()
 	switch {
 	case s.min == s.max && n > 1:
-		return Interval{}
-	case n < FewestRows || math.IsNaN(sum.SD) || !independent && len(s.ends) <= 2:
-		return None()
+		sum.SDInterval = Interval{}
+		return nil
+	case n < FewestRows || math.IsNaN(sum.SD) || !independent && s.replicates() < 2:
+		return nil
 	case independent:
-		scale := math.Ldexp(1, -s.exponent)
-		var fourth float64
-		for _, v := range s.values {
-			d := (v - sum.Mean) * scale
-			fourth += d * d * d * d
-		}
-		sd := sum.SD * scale
-		half := normalQuantile(level) * math.Sqrt(max(0, fourth/(float64(n)*sd*sd*sd*sd)-1)/float64(n)) / 2
-		return Interval{sum.SD - half*sum.SD, sum.SD + half*sum.SD}
+		return s.independentSpread(sum, o.Level)
 	}
 	all := s.tree[0]
 	s.each = s.each[:0]
@@ -103,5 +89,25 @@ func (s *Scratch) sdInterval(sum *Summary, independent bool, level float64) Inte
 		one, two := all.one-p.one, all.two-p.two
 		s.each = append(s.each, math.Ldexp(math.Sqrt(max(0, (two-one*one/rows)/(rows-1))), s.exponent))
 	}
-	return Jackknife(sum.SD, s.each, level)
+	sum.SDInterval = Jackknife(sum.SD, s.each, o.Level)
+	return nil
+}
+
+func (s *Scratch) independentSpread(sum *Summary, level float64) error {
+	scale := math.Ldexp(1, -s.exponent)
+	var fourth float64
+	for r := range s.replicates() {
+		if err := s.pass(r, func(piece []float64) {
+			for _, v := range piece {
+				d := (v - sum.Mean) * scale
+				fourth += d * d * d * d
+			}
+		}); err != nil {
+			return err
+		}
+	}
+	sd, n := sum.SD*scale, float64(s.rows())
+	half := normalQuantile(level) * math.Sqrt(max(0, fourth/(n*sd*sd*sd*sd)-1)/n) / 2
+	sum.SDInterval = Interval{sum.SD - half*sum.SD, sum.SD + half*sum.SD}
+	return nil
 }

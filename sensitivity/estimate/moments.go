@@ -13,31 +13,71 @@ func (a powers) plus(b powers) powers {
 	return powers{a.one + b.one, a.two + b.two, a.three + b.three}
 }
 
-// powersOf sums over v.
-func powersOf(v []float64, centre, scale float64) powers {
-	if len(v) > block {
-		half := block
-		for 2*half < len(v) {
-			half *= 2
+// A pairwise sum takes values one after the other: blocks of 128, two neighbours of a size
+// joined as soon as there are two, so that the tree hangs on the number of values alone.
+type pairwise struct {
+	centre, scale float64
+	now           powers // of the present block
+	inBlock       int
+	blocks        int // whole ones so far
+	levels        [64]powers
+}
+
+func (p *pairwise) add(values []float64) {
+	for len(values) > 0 {
+		n := min(block-p.inBlock, len(values))
+		now, centre, scale := p.now, p.centre, p.scale
+		for _, x := range values[:n] {
+			d := (x - centre) * scale
+			square := float64(d * d)
+			now.one += d
+			now.two += square
+			now.three += float64(square * d)
 		}
-		return powersOf(v[:half], centre, scale).plus(powersOf(v[half:], centre, scale))
+		p.now = now
+		if p.inBlock += n; p.inBlock == block {
+			p.carry()
+		}
+		values = values[n:]
 	}
-	var p powers
-	for _, x := range v {
-		d := (x - centre) * scale
-		square := float64(d * d)
-		p.one += d
-		p.two += square
-		p.three += float64(square * d)
+}
+
+// carry joins a whole block to those before it.
+func (p *pairwise) carry() {
+	level := 0
+	for ; p.blocks>>level&1 == 1; level++ {
+		p.now = p.levels[level].plus(p.now)
 	}
-	return p
+	p.levels[level] = p.now
+	p.blocks++
+	p.now, p.inBlock = powers{}, 0
+}
+
+// total joins what is left from the smallest part up.
+func (p *pairwise) total() powers {
+	sum, any := p.now, p.inBlock > 0
+	for level := 0; p.blocks>>level > 0; level++ {
+		if p.blocks>>level&1 == 0 {
+			continue
+		}
+		if any {
+			sum = p.levels[level].plus(sum)
+		} else {
+			sum, any = p.levels[level], true
+		}
+	}
+	return sum
 }
 
 // joined sums over all replicates, in a binary tree over their numbers.
-func (s *Scratch) joined(centre, scale float64) powers {
+func (s *Scratch) joined(centre, scale float64) (powers, error) {
 	s.parts = s.parts[:0]
-	for r := 1; r < len(s.ends); r++ {
-		s.parts = append(s.parts, powersOf(s.values[s.ends[r-1]:s.ends[r]], centre, scale))
+	for r := range s.replicates() {
+		p := pairwise{centre: centre, scale: scale}
+		if err := s.pass(r, p.add); err != nil {
+			return powers{}, err
+		}
+		s.parts = append(s.parts, p.total())
 	}
 	t := append(s.tree[:0], s.parts...)
 	s.tree = t
@@ -46,35 +86,36 @@ func (s *Scratch) joined(centre, scale float64) powers {
 			t[i] = t[i].plus(t[i+width])
 		}
 	}
-	return t[0]
+	return t[0], nil
 }
 
 // moments fills in mean, standard deviation and skewness. The first pass finds
 // the mean, the second sums around it and takes out what the rounding of the
 // mean left (Chan, Golub and LeVeque 1983, equation 1.7). Deviations are scaled
 // by a power of two, so that their cubes neither overflow nor vanish.
-func (s *Scratch) moments(sum *Summary) {
-	n := float64(len(s.values))
+func (s *Scratch) moments(sum *Summary, _ bool, _ Options) error {
+	n := float64(s.rows())
 	if s.min == s.max {
 		sum.Mean, sum.SD = s.min, 0
 		if n == 1 {
 			sum.SD = math.NaN()
 		}
-		s.joined(s.min, 1)
-		return
+		return nil
+	}
+	if math.IsInf(s.max-s.min, 0) {
+		return nil
 	}
 	// The scale keeps the sum itself from overflowing.
-	if math.IsInf(s.max-s.min, 0) {
-		s.joined(0, 0)
-		return
+	p, err := s.joined(s.first, 1/n)
+	if err != nil {
+		return err
 	}
-	first, down := s.values[0], 1/float64(len(s.values))
-	mean := first + s.joined(first, down).one
-	mean = min(max(mean, s.min), s.max)
+	mean := min(max(s.first+p.one, s.min), s.max)
 	_, exponent := math.Frexp(max(s.max-mean, mean-s.min))
 	exponent = max(exponent, -1000)
-	scale := math.Ldexp(1, -exponent)
-	p := s.joined(mean, scale)
+	if p, err = s.joined(mean, math.Ldexp(1, -exponent)); err != nil {
+		return err
+	}
 	rest := p.one / n
 	m2 := p.two - float64(p.one*rest)
 	m3 := p.three - float64(3*rest*p.two) + float64(2*n*rest*rest*rest)
@@ -82,4 +123,5 @@ func (s *Scratch) moments(sum *Summary) {
 	sum.SD = math.Ldexp(math.Sqrt(m2/(n-1)), exponent)
 	sum.Skewness = math.Sqrt(n) * m3 / (m2 * math.Sqrt(m2))
 	s.exponent = exponent
+	return nil
 }

@@ -18,13 +18,7 @@ func between(a, b, weight float64) float64 {
 	return float64((1-weight)*a) + float64(weight*b)
 }
 
-// percentile is the type 7 percentile of the sorted rows v.
-func percentile(v []float64, p float64) float64 {
-	low, high, weight := place(len(v), p)
-	return between(v[low], v[high], weight)
-}
-
-// percentileOfKeys is the same from sorted keys.
+// percentileOfKeys is the type 7 percentile of sorted keys.
 func percentileOfKeys(k []uint64, p float64) float64 {
 	low, high, weight := place(len(k), p)
 	return between(valueOf(k[low]), valueOf(k[high]), weight)
@@ -33,29 +27,3 @@ func percentileOfKeys(k []uint64, p float64) float64 {
 // covered is the number q of steps between the ends of a coverage interval of
 // n rows: q = p n, or the nearest whole number (JCGM 101:2008, 7.7.2).
 func covered(n int, p float64) int { return int(float64(n)*p + 0.5) }
-
-// coverSymmetric returns y_(r) and y_(r+q) with r = (n-q)/2, rounded up.
-func coverSymmetric(v []float64, p float64) (low, high float64) {
-	n, q := len(v), covered(len(v), p)
-	r := (n - q + 1) / 2
-	if q < 1 || r < 1 {
-		return math.NaN(), math.NaN()
-	}
-	return v[r-1], v[r+q-1]
-}
-
-// coverShortest returns y_(r) and y_(r+q) with the r that brings them closest;
-// the lowest such r of several.
-func coverShortest(v []float64, p float64) (low, high float64) {
-	n, q := len(v), covered(len(v), p)
-	if q < 1 || q >= n {
-		return math.NaN(), math.NaN()
-	}
-	best := 0
-	for r := 1; r+q < n; r++ {
-		if v[r+q]-v[r] < v[best+q]-v[best] {
-			best = r
-		}
-	}
-	return v[best], v[best+q]
-}
