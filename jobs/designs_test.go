@@ -11,7 +11,6 @@ import (
 	"testing"
 	"time"
 
-	"proofmass/jobs"
 	"proofmass/jobs/inspect"
 	"proofmass/jobs/result"
 	"proofmass/jobs/study"
@@ -101,10 +100,9 @@ func TestDesignsRefuse(t *testing.T) {
 		if err == nil || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("got %v, want ... %s", err, c.says)
 		}
-		var usage *jobs.UsageError
 		var wrong study.Errors
-		if !errors.As(err, &usage) && !errors.As(err, &wrong) {
-			t.Errorf("%v is no error of the user's", err)
+		if !errors.As(err, &wrong) || wrong[0].Line == 0 && wrong[0].Field != "sample.rows" {
+			t.Errorf("%v is no mistake with a place", err)
 		}
 	}
 	if _, err := inspect.Check(write(t, many+"sample: {rows: 1024, design: sobol}\nindices: none\n"), study.Options{}); err != nil {

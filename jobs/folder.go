@@ -43,6 +43,7 @@ func Read(path string, o study.Options) (*study.Study, error) {
 		if seed, err := strconv.ParseUint(m.Overrides["seed"], 10, 64); err == nil && o.Seed == nil {
 			o.Seed = &seed
 		}
+		o.Name = m.Study
 	}
 	return study.Read(path, o)
 }

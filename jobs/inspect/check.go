@@ -69,7 +69,9 @@ func CheckFile(path string, o study.Options) (*Checked, error) {
 	case err != nil:
 		return nil, err
 	}
-	if c.Forecast, err = forecast(s); err != nil {
+	if c.Forecast, err = forecast(s); errors.As(err, &wrong) {
+		c.Mistakes = wrong
+	} else if err != nil {
 		c.Mistakes = append(c.Mistakes, study.Error{Place: study.Place{File: path}, Found: err.Error()})
 	}
 	c.CanRun = err == nil

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"proofmass/jobs/study"
 	"proofmass/sampling"
 )
 
@@ -20,10 +21,15 @@ func (p *Plan) planSample() error {
 	s := p.Study
 	var err error
 	if p.Design, err = sampling.New(s.Design, s.Seed, s.Rows, p.designColumns(PurposeSample)); err != nil {
-		return fmt.Errorf("sample: %w", err)
+		return p.designError(err, "choose another design, or fewer inputs")
 	}
 	p.Sample = newRound(0, Sample, s.Rows, p.Design.Replicates())
 	return nil
+}
+
+// designError is that of a design that cannot take the inputs, at its place in the study.
+func (p *Plan) designError(err error, allowed string) error {
+	return study.Errors{{Place: p.Study.DesignPlace, Field: "sample.design", Found: err.Error(), Allowed: allowed}}
 }
 
 // SampleRound is round number of the sample, each as large as the first.
@@ -49,7 +55,7 @@ func (p *Plan) indexDesignName() string {
 func (p *Plan) indexDesign(rows int) (sampling.Design, error) {
 	d, err := sampling.New(p.indexDesignName(), p.Study.Seed, rows, p.designColumns(PurposeA, PurposeB))
 	if err != nil {
-		return nil, fmt.Errorf("indices: %w; with indices: none the design has the sample alone to serve", err)
+		return nil, p.designError(err, "choose another design, or fewer inputs; with indices: none the design has the sample alone to serve")
 	}
 	return d, nil
 }

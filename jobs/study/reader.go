@@ -1,6 +1,7 @@
 package study
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"math"
@@ -21,8 +22,8 @@ type reader struct {
 	o    Options
 	s    *Study
 	errs *source.Collector
-	root source.Field   // of the study's own file
-	used []source.Field // the roots of the used files
+	root source.Field // of the study's own file
+	used []usedFile
 }
 
 // Read reads and checks the study file at path and the files that it uses. The
@@ -98,12 +99,18 @@ func (r *reader) study() {
 	}
 	r.usedFiles()
 	r.override()
+	roots := map[string]source.Field{r.s.Path: r.root}
+	for _, f := range r.used {
+		roots[f.path] = f.root
+	}
+	r.s.NumbersDigest = numbersDigest(roots, r.s.Files, r.s.Overrides)
 }
 
 // defaults sets what a study need not say.
 func (r *reader) defaults() {
 	s := r.s
-	s.Name = strings.TrimSuffix(filepath.Base(s.Path), filepath.Ext(s.Path))
+	s.Name = cmp.Or(r.o.Name, strings.TrimSuffix(filepath.Base(s.Path), filepath.Ext(s.Path)))
+	s.DesignPlace = r.root.Place()
 	s.Keep, s.Design = "asked", "latin"
 	s.Rows, s.Seed, s.Level, s.Coverage = defaultRows, 1, 0.95, 0.95
 	s.Indices = Indices{HalfWidth: 0.02, AtMost: 1_000_000, Pairs: "interacting"}

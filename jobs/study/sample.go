@@ -21,6 +21,7 @@ const MostRows = 1_000_000_000
 
 // sample reads how the inputs are drawn.
 func (r *reader) sample(v source.Field) {
+	r.s.DesignPlace = v.Place()
 	var rows *int
 	var width, most *source.Field
 	source.Handlers{
@@ -31,7 +32,7 @@ func (r *reader) sample(v source.Field) {
 		},
 		"design": func(f source.Field) {
 			if word, ok := f.OneOf(sampling.Designs()...); ok {
-				r.s.Design = word
+				r.s.Design, r.s.DesignPlace = word, f.Place()
 			}
 		},
 		"seed": func(f source.Field) {

@@ -43,6 +43,11 @@ type Study struct {
 	Level     float64 // of the intervals, 0.95
 	Coverage  float64 // of the coverage intervals of outputs, 0.95
 	Overrides map[string]string
+
+	// NumbersDigest is the SHA-256 of all that the numbers depend on: a study with other
+	// comments, layout and free text has the same.
+	NumbersDigest string
+	DesignPlace   Place // where the study says its design, else where it says its sample or begins
 }
 
 // A File is a file as it was read.
@@ -159,6 +164,7 @@ type Options struct {
 	ReadFolders []string // folders outside the study's own from which used files may come
 	Rows        int      // instead of the study's; 0: the study's
 	Seed        *uint64  // instead of the study's
+	Name        string   // of a study that does not say its name; "": the file's
 }
 
 // Quantity describes any name that an expression of this study may use: an input,

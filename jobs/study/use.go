@@ -1,6 +1,7 @@
 package study
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -36,11 +37,9 @@ func (r *reader) openUsed(f source.Field, name string) {
 		f.Err(source.Quote(name)+": "+err.Error(), "a file in the study's folder, or in one that --read FOLDER allows")
 		return
 	}
-	for _, known := range r.s.Files {
-		if known.Name == stored {
-			f.Err(source.Quote(name)+" is used already or is the study itself", "a file may be used once")
-			return
-		}
+	if problem, allowed := r.keepable(path, stored); problem != "" {
+		f.Err(source.Quote(name)+" "+problem, allowed)
+		return
 	}
 	data, err := source.ReadStudy(path)
 	if err != nil {
@@ -49,8 +48,39 @@ func (r *reader) openUsed(f source.Field, name string) {
 	}
 	r.s.Files = append(r.s.Files, file(path, stored, data))
 	if root, ok := source.Parse(path, data, r.errs); ok {
-		r.used = append(r.used, root)
+		r.used = append(r.used, usedFile{path, root})
 	}
+}
+
+// usedFile is a used file that has been parsed.
+type usedFile struct {
+	path string // as opened
+	root source.Field
+}
+
+// mostStored is how long a file's name may be on the systems that the program is for.
+const mostStored = 255
+
+// keepable says what stands in the way of reading a file and keeping a copy of it under
+// the stored name, "" if nothing does. Two names of one file, by another path or a link,
+// are told apart from two files of one stored name.
+func (r *reader) keepable(path, stored string) (problem, allowed string) {
+	if len(stored) > mostStored {
+		return fmt.Sprintf("would be kept under a name of %d bytes", len(stored)), "a result folder keeps copies under names of at most 255 bytes: shorten the name or its folders"
+	}
+	info, err := os.Stat(path)
+	for i, known := range r.s.Files {
+		other, bad := os.Stat(known.Path)
+		switch {
+		case err == nil && bad == nil && os.SameFile(info, other) && i == 0:
+			return "is the study itself", "a study uses other files"
+		case err == nil && bad == nil && os.SameFile(info, other):
+			return "is used already, as " + source.Quote(known.Path), "a file may be used once"
+		case i > 0 && known.Name == stored:
+			return "would be kept under the same name as " + source.Quote(known.Path), "a result folder keeps both: rename one"
+		}
+	}
+	return "", ""
 }
 
 // find says where a used file lies and under what name a copy of it is kept. A file
@@ -141,7 +171,8 @@ func (r *reader) aboutUsed(v source.Field) { v.Text("a text that says what the f
 
 // usedFiles reads what the used files state, behind the study's own lines.
 func (r *reader) usedFiles() {
-	for _, root := range r.used {
+	for _, used := range r.used {
+		root := used.root
 		top := map[string]source.Field{}
 		take := source.Handlers{}
 		for _, key := range []string{"format", "about", "inputs", "own", "vehicles"} {
@@ -170,12 +201,12 @@ func (r *reader) valuesFile(name string) ([]byte, error) {
 		return nil, err
 	}
 	for _, known := range r.s.Files {
-		switch {
-		case known.Path == path:
+		if known.Path == path {
 			return known.Data, nil
-		case known.Name == stored:
-			return nil, fmt.Errorf("would be kept under the same name as %s", source.Quote(known.Path))
 		}
+	}
+	if problem, _ := r.keepable(path, stored); problem != "" {
+		return nil, errors.New(problem)
 	}
 	if len(r.s.Files) > maxUsed {
 		return nil, fmt.Errorf("more than %d files are read", maxUsed)
