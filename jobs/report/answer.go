@@ -6,6 +6,8 @@
 package report
 
 import (
+	"strings"
+
 	"proofmass/jobs/result"
 )
 
@@ -17,7 +19,7 @@ type Answer struct {
 	About string `json:"about,omitempty"`
 	Run   Run    `json:"run"`
 
-	Contradictions []string `json:"contradictions"` // of the study with itself: stand before any verdict
+	Contradictions []Contradiction `json:"contradictions"` // of the study with itself: stand before any verdict
 
 	Claims   []Claim   `json:"claims"`
 	Sizes    []Size    `json:"sizes"`
@@ -57,6 +59,24 @@ func (g *Growth) Reached() bool {
 
 func within(reached, asked *float64) bool {
 	return asked == nil || reached != nil && *reached <= *asked
+}
+
+// A Contradiction is what cannot be so, alone or together, in a share of the draws that
+// were looked at, and the claims that rest on it.
+type Contradiction struct {
+	Name   string   `json:"name"`
+	Text   string   `json:"text"`
+	Share  float64  `json:"share"`
+	Claims []string `json:"claims"`
+}
+
+// told is a contradiction in words.
+func (c Contradiction) told() string {
+	text := c.Text
+	if len(c.Claims) > 0 {
+		text += "; on it rests " + strings.Join(c.Claims, ", ")
+	}
+	return text + "."
 }
 
 // A Claim is one claim's chance in figures and words.

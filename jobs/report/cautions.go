@@ -30,12 +30,13 @@ func (t *tables) cautions(a *Answer) []string {
 }
 
 // contradictions are what stands before any verdict: what the draws say against
-// themselves.
-func (t *tables) contradictions(a *Answer) []string {
-	found := append([]string{}, t.negativeMasses()...)
+// themselves, and what has no value.
+func (t *tables) contradictions(a *Answer) []Contradiction {
+	found := append([]Contradiction{}, t.negativeMasses()...)
 	for _, c := range a.Claims {
 		if c.Infeasible > 0 {
-			found = append(found, fmt.Sprintf("%s: %s of %s draws are infeasible and count as not holding.", c.Name, Grouped(c.Infeasible), Grouped(c.Rows)))
+			found = append(found, Contradiction{Name: c.Name, Share: float64(c.Infeasible) / float64(c.Rows), Claims: []string{},
+				Text: fmt.Sprintf("%s: %s of %s draws are infeasible and count as not holding", c.Name, Grouped(c.Infeasible), Grouped(c.Rows))})
 		}
 	}
 	return found
@@ -54,20 +55,21 @@ func (t *tables) dropped() float64 {
 
 // negativeMasses says what the masses of an account do to each other: parts that
 // weigh more than their whole, a pack that weighs less, net, than its own cells.
-func (t *tables) negativeMasses() []string {
+func (t *tables) negativeMasses() []Contradiction {
 	says := map[string]string{
 		"pack_remainder":      "the parts given weigh more than the pack mass given",
 		"kerb_remainder":      "the parts given weigh more than the kerb mass given",
 		"net_pack_less_cells": "net of what it displaces the pack weighs less than its own cells",
 	}
-	var cautions []string
+	var found []Contradiction
 	for i := range t.summary {
 		r := &t.summary[i]
 		if what, told := says[r.Quantity]; told && r.Negative > 0 {
-			cautions = append(cautions, fmt.Sprintf("%s: %s, in %s of %s draws.", r.Vehicle, what, Grouped(r.Negative), Grouped(r.Rows)))
+			found = append(found, Contradiction{Name: r.Output, Share: float64(r.Negative) / float64(r.Rows), Claims: []string{},
+				Text: fmt.Sprintf("%s: %s, in %s of %s draws", r.Vehicle, what, Grouped(r.Negative), Grouped(r.Rows))})
 		}
 	}
-	return cautions
+	return found
 }
 
 // silent are outputs that are stored for the cautions and not for their size.

@@ -123,7 +123,7 @@ func (a *Answer) shortContradictions(b *page) {
 			b.item(fmt.Sprintf("%d more: --full", len(a.Contradictions)-i))
 			return
 		}
-		b.item(c)
+		b.item(c.told())
 	}
 }
 

@@ -55,7 +55,7 @@ func (a *Answer) writeContradictions(b *page) {
 	}
 	b.WriteString("\nFIRST: WHAT CONTRADICTS ITSELF\n")
 	for _, c := range a.Contradictions {
-		b.item(c)
+		b.item(c.told())
 	}
 }
 
