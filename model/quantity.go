@@ -28,6 +28,13 @@ type Quantity struct {
 	Temperature bool // an absolute temperature, not a difference
 
 	Better int // 1 where more of it is what a maker announces, -1 where less is, else 0
+
+	// Factor names the input that several drawn defaults are to whoever reads an
+	// answer, "" for a quantity that stands for itself; what a study states stands for
+	// itself in any case. ShownAs are the computed quantities that stand for a hidden
+	// one, which has no column of its own.
+	Factor  string
+	ShownAs []string
 }
 
 // Allows reports whether the SI value x lies within the quantity's limits; it is

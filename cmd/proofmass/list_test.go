@@ -30,7 +30,7 @@ func TestMethodsByColumn(t *testing.T) {
 		"method":        "swapped_both_ways none screened random_orders all_subsets classes least_squares elementary_effects",
 		"order":         "first total group group_total second shapley first_with_companions ks_distance delta_distance src srrc r2 rank_r2 mean_effect mean_absolute_effect sd_of_effects",
 		"of":            "output margin holds",
-		"input":         "others shared model_error",
+		"input":         "others shared model_error losses drive",
 		"form":          "one_at_a_time conditional",
 		"shape":         "one_way turns",
 		"claims method": "replicates wilson clopper_pearson none",

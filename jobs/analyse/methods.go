@@ -6,6 +6,7 @@ import (
 
 	"proofmass/jobs/result"
 	"proofmass/jobs/study"
+	"proofmass/model/vehicle"
 )
 
 // A Term is a word that a column of a result's tables can have, and what it stands for.
@@ -43,9 +44,12 @@ func Methods() []Term {
 }
 
 func inputTerms() []result.Term {
-	return []result.Term{
+	terms := []result.Term{
 		{Word: study.OthersGroup, Meaning: "group of the inputs that screening found negligible, swapped as one"},
 		{Word: study.SharedGroup, Meaning: "group of the uncertain inputs that belong to no vehicle"},
-		{Word: "model_error", Meaning: "the model's own error: the two random numbers behind its factors on consumption in the city and on the highway, swapped as one"},
 	}
+	for _, f := range vehicle.Factors() {
+		terms = append(terms, result.Term{Word: f.Name, Meaning: f.Meaning})
+	}
+	return terms
 }

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"runtime"
+	"slices"
 	"time"
 
 	"proofmass/jobs"
@@ -107,6 +108,7 @@ func forecast(s *study.Study) (*Forecast, error) {
 	f := &Forecast{Study: s.Name, Claims: conditions(s), Rows: p.Sample.Rows, Design: s.Design, IndexRows: p.Index.FirstRounds() * p.Index.Rows, Runs: p.Sample.Rows + p.FirstIndexRuns(),
 		HalfWidth: s.Indices.HalfWidth, Inputs: len(p.Factors), Outputs: len(p.Columns), HowKnown: howKnown(s),
 		Defaults: []string{}, Constants: []string{}, LeftOut: append([]plan.LeftOut{}, p.LeftOut...), Odd: append([]string{}, p.Warnings()...), Note: p.Note()}
+	f.Odd = append(f.Odd, slices.Concat(p.Unstated(), lossDoubt(s))...)
 	if doubt := p.Doubt(); doubt != "" {
 		f.Odd = append(f.Odd, doubt)
 	}
@@ -114,7 +116,9 @@ func forecast(s *study.Study) (*Forecast, error) {
 		f.AtMost = p.MostRounds() * p.Sample.Rows
 	}
 	for _, t := range p.Ties {
-		f.Inputs += len(t.Inputs) - 1 // one factor, as many inputs
+		if !t.Whole {
+			f.Inputs += len(t.Inputs) - 1 // one factor, as many inputs
+		}
 	}
 	if f.IndexRows > 0 {
 		f.IndexMost = s.Indices.AtMost

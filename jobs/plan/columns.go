@@ -11,15 +11,6 @@ import (
 // headline are the quantities that every study of vehicles is about.
 var headline = []string{"kerb_mass", "pack_mass", "usable_energy", "label_range"}
 
-// modelError is the one input that stands for the two normals behind the model's
-// own error, and the columns that samples shows of it.
-const modelError = "model_error"
-
-var (
-	modelErrorNormals = map[string]bool{"model_error_z1": true, "model_error_z2": true}
-	modelErrorColumns = []string{"model_error_city", "model_error_highway"}
-)
-
 // wanted lists the program's outputs: every stored column, then the claims. It
 // fills p.Columns, p.Claims and p.LeftOut.
 func (g *graph) wanted(p *Plan) ([]string, error) {
@@ -176,7 +167,7 @@ func (c *collector) quietly(name string) {
 }
 
 func (c *collector) add(name string) {
-	if c.seen[name] || modelErrorNormals[name] {
+	if c.seen[name] || c.hidden(name) {
 		return
 	}
 	c.seen[name] = true
@@ -185,18 +176,50 @@ func (c *collector) add(name string) {
 	c.plan.Columns = append(c.plan.Columns, column)
 }
 
-// addDefaults stores what the catalogue supplied, so that no assumption is
-// hidden; the two normals of the model's error are shown as the factors they make.
+// addDefaults stores what the catalogue supplied, so that no assumption is hidden; a
+// hidden number is shown as the quantities that it makes.
 func (c *collector) addDefaults() {
-	for _, in := range c.defaults {
-		if modelErrorNormals[in.Name] {
-			for _, name := range modelErrorColumns {
-				c.may(name)
-			}
-			continue
+	for i := 0; i < len(c.defaults); i++ { // what is shown may take more of them
+		name := c.defaults[i].Name
+		for _, shown := range c.shownAs(name) {
+			c.quietly(shown)
 		}
-		c.add(in.Name)
+		c.add(name)
 	}
+}
+
+// hidden reports whether a default has no column of its own.
+func (g *graph) hidden(name string) bool { return len(g.shownAs(name)) > 0 }
+
+// shownAs are the columns that stand for a hidden default, none for any other name: what
+// it makes of the first vehicle of each chain that reads it.
+func (g *graph) shownAs(name string) []string {
+	in, ok := g.Input(name)
+	if !ok || !in.Default || len(g.quantity(name).ShownAs) == 0 {
+		return nil
+	}
+	if columns, known := g.shown[name]; known {
+		return columns
+	}
+	var columns []string
+	for _, q := range g.quantity(name).ShownAs {
+		chains := map[string]bool{}
+		for _, c := range g.study.Cars {
+			chain := g.study.System.Chain(c.Name)
+			if column := c.Name + "." + q; !chains[chain] && slices.Contains(running(g.study), c.Name) && g.makes(column, name) {
+				chains[chain] = true
+				columns = append(columns, column)
+			}
+		}
+	}
+	g.shown[name] = columns
+	return columns
+}
+
+// makes reports whether a column is computed and reads the input.
+func (g *graph) makes(column, input string) bool {
+	_, stated := g.Input(column)
+	return !stated && g.canHave(column) == nil && g.Reach(column)[input]
 }
 
 // claims appends the claims to the columns' names and returns all.

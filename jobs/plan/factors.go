@@ -2,29 +2,33 @@ package plan
 
 import (
 	"fmt"
-	"math"
 	"slices"
+
+	"proofmass/model/vehicle"
 )
 
-// addFactors groups the program's inputs into factors, in the order of the
-// stored columns, which is that of the study.
-func (p *Plan) addFactors() {
+// addFactors groups the program's inputs into factors, in the order of the stored
+// columns, which is that of the study. Hidden inputs stand where the first column that
+// shows them does.
+func (p *Plan) addFactors(g *graph) {
 	number := map[string]int{}
+	hidden := map[string][]int{} // by their factor
 	for i, name := range p.Program.Inputs() {
 		number[name] = i
-	}
-	var pair []int
-	for _, name := range []string{"model_error_z1", "model_error_z2"} {
-		if i, ok := number[name]; ok {
-			pair = append(pair, i)
+		if g.hidden(name) {
+			hidden[factorName(g, name)] = append(hidden[factorName(g, name)], i)
 		}
+	}
+	shown := map[string]Factor{} // by the column that shows it
+	for name, inputs := range hidden {
+		f := p.hiddenFactor(g, name, inputs)
+		shown[f.Show] = f
 	}
 	for _, c := range p.Columns {
 		if i, ok := number[c.Name]; ok {
-			p.Factors = append(p.Factors, Factor{Name: c.Name, Inputs: []int{i}, Show: c.Name, Shift: []float64{1}})
-		} else if len(pair) > 0 && c.Input == nil && slices.Contains(modelErrorColumns, c.Name) {
-			p.Factors = append(p.Factors, Factor{Name: modelError, Inputs: pair, Show: c.Name, Shift: p.modelErrorShift(pair)})
-			pair = nil
+			p.Factors = append(p.Factors, Factor{Name: c.Name, Inputs: []int{i}, Show: c.Name, Shift: []float64{1}, Columns: []string{c.Name}})
+		} else if f, ok := shown[c.Name]; ok {
+			p.Factors = append(p.Factors, f)
 		}
 	}
 	for _, f := range p.Factors {
@@ -32,15 +36,45 @@ func (p *Plan) addFactors() {
 	}
 }
 
-// modelErrorShift puts both factors of the model's error at the same percentile of
-// their own: with ln city = s1 z1 and ln highway = s2 (r z1 + sqrt(1-r^2) z2), a
-// score z of both means z1 = z and z2 = z sqrt((1-r)/(1+r)).
-func (p *Plan) modelErrorShift(pair []int) []float64 {
-	if len(pair) < 2 {
-		return []float64{1}
+// factorName is the name of the factor that a default belongs to: of a chain of cars, by
+// the car at its root.
+func factorName(g *graph, input string) string {
+	name := g.quantity(input).Factor
+	if owner, _ := Split(input); owner != "" {
+		return owner + "." + name
 	}
-	r := p.medians()["model_error_correlation"]
-	return []float64{1, math.Sqrt((1 - r) / (1 + r))}
+	return name
+}
+
+// hiddenFactor is one factor of hidden inputs, independent of one another.
+func (p *Plan) hiddenFactor(g *graph, name string, inputs []int) Factor {
+	_, plain := Split(name)
+	of, _ := vehicle.FactorNamed(plain)
+	f := Factor{Name: name}
+	f.Inputs, _, f.Shift = p.joint(of, inputs)
+	for _, i := range f.Inputs {
+		for _, column := range g.shownAs(p.Drawn[i].Name) {
+			if !slices.Contains(f.Columns, column) {
+				f.Columns = append(f.Columns, column)
+			}
+		}
+	}
+	f.Show = f.Columns[0]
+	return f
+}
+
+// joint are these inputs in the order of the factor, with how they are drawn.
+func (p *Plan) joint(of vehicle.Factor, inputs []int) (ordered []int, spearman [][]float64, shift []float64) {
+	var names []string
+	for _, name := range of.Quantities {
+		for _, i := range inputs {
+			if p.Drawn[i].Quantity == name {
+				ordered, names = append(ordered, i), append(names, name)
+			}
+		}
+	}
+	spearman, shift = of.Joint(names)
+	return ordered, spearman, shift
 }
 
 // askedOutputs are the outputs whose indices are wanted: those the study lists,

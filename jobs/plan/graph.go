@@ -20,10 +20,11 @@ type graph struct {
 	study    *study.Study
 	defaults []study.Input   // in the order in which they are first needed
 	taken    map[string]bool // names that are known to be computable, and all they rest on
+	shown    map[string][]string
 }
 
 func newGraph(s *study.Study) *graph {
-	return &graph{Graph: s.Graph, study: s, taken: map[string]bool{}}
+	return &graph{Graph: s.Graph, study: s, taken: map[string]bool{}, shown: map[string][]string{}}
 }
 
 // compile chooses the columns, then builds the program.

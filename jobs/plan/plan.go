@@ -99,7 +99,8 @@ type Factor struct {
 
 	// Shift says how far each input goes when the factor goes to one of its ends: its
 	// normal score over the factor's.
-	Shift []float64
+	Shift   []float64
+	Columns []string // as which samples store its inputs
 }
 
 // LeftOut is an output that nobody can have, and why.
@@ -119,8 +120,10 @@ func New(s *study.Study) (*Plan, error) {
 	if err := g.compile(p); err != nil {
 		return nil, err
 	}
-	p.addFactors()
-	p.addTies()
+	p.addFactors(g)
+	if err := p.addTies(g); err != nil {
+		return nil, err
+	}
 	if err := p.planSample(); err != nil {
 		return nil, err
 	}

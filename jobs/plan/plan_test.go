@@ -118,7 +118,7 @@ func TestModelErrorIsOneFactor(t *testing.T) {
 	for _, f := range p.Factors {
 		if strings.HasPrefix(f.Name, "model_error") {
 			count++
-			if f.Name != "model_error" || len(f.Inputs) != 2 || f.Show != "model_error_city" {
+			if f.Name != "model_error" || len(f.Inputs) != 2 || f.Show != "old.model_error_city" {
 				t.Errorf("factor %+v", f)
 			}
 		}

@@ -22,7 +22,7 @@ func (p *Plan) continuous(inputs []int) bool {
 // factors that reach a target, tied inputs one by one (as one where any takes single
 // values), what screening set aside as one.
 func (p *Plan) addPlayers() {
-	if len(p.Ties) == 0 {
+	if !slices.ContainsFunc(p.Ties, func(t Tie) bool { return !t.Whole }) {
 		return
 	}
 	p.Index.Players = nil
@@ -31,7 +31,7 @@ func (p *Plan) addPlayers() {
 		case s.Number < 0 && s.Name == study.OthersGroup:
 			p.Index.Players = append(p.Index.Players, s.Factor)
 		case s.Number < 0: // its inputs stand by themselves
-		case p.inGroup[s.Inputs[0]] && p.continuous(s.Inputs):
+		case p.apart(s.Inputs[0]) && p.continuous(s.Inputs):
 			for _, i := range s.Inputs {
 				p.Index.Players = append(p.Index.Players, Factor{Name: p.Drawn[i].Name, Inputs: []int{i}})
 			}
@@ -39,6 +39,11 @@ func (p *Plan) addPlayers() {
 			p.Index.Players = append(p.Index.Players, s.Factor)
 		}
 	}
+}
+
+// apart reports whether an input is tied, and told apart from what it is tied to.
+func (p *Plan) apart(input int) bool {
+	return slices.ContainsFunc(p.Ties, func(t Tie) bool { return !t.Whole && slices.Contains(t.Inputs, input) })
 }
 
 // PlayerOf is the player that a drawn input belongs to, -1 for none.

@@ -11,13 +11,12 @@ type Single struct {
 	Tied   bool   // other inputs come with it
 }
 
-// Singles lists the inputs of the factors in their order. The two normals behind
-// the model's error are not stored; the two columns that they make are, and go
-// together.
+// Singles lists the inputs of the factors in their order. Hidden inputs are not stored;
+// the columns that they make are, and go together.
 func (p *Plan) Singles() []Single {
 	var singles []Single
 	for f, factor := range p.Factors {
-		for _, name := range p.columnsOf(factor) {
+		for _, name := range factor.Columns {
 			i := slices.IndexFunc(p.Columns, func(c Column) bool { return c.Name == name })
 			if i >= 0 {
 				singles = append(singles, Single{Name: name, Stored: p.Columns[i].Stored(), Factor: f, Tied: len(factor.Inputs) > 1})
@@ -25,15 +24,4 @@ func (p *Plan) Singles() []Single {
 		}
 	}
 	return singles
-}
-
-func (p *Plan) columnsOf(f Factor) []string {
-	if f.Name == modelError {
-		return modelErrorColumns
-	}
-	var names []string
-	for _, i := range f.Inputs {
-		names = append(names, p.Drawn[i].Name)
-	}
-	return names
 }

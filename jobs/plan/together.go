@@ -2,10 +2,12 @@ package plan
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
 	"proofmass/jobs/study"
+	"proofmass/model/vehicle"
 	"proofmass/sampling"
 )
 
@@ -13,11 +15,12 @@ import (
 type Tie struct {
 	Inputs     []int // numbers of the program's inputs, in the order of Dependence
 	Dependence *sampling.Dependence
+	Whole      bool // never told apart: defaults that the catalogue ties
 }
 
 // addTies finds the study's groups among the drawn inputs and makes one factor of
 // each: the shares of inputs that come together cannot be told apart.
-func (p *Plan) addTies() {
+func (p *Plan) addTies(g *graph) error {
 	number := map[string]int{}
 	for i, name := range p.Program.Inputs() {
 		number[name] = i
@@ -32,8 +35,43 @@ func (p *Plan) addTies() {
 			shift[k] = group.Dependence.Pearson(0, k)
 		}
 		p.Ties = append(p.Ties, t)
-		p.mergeFactors(Factor{Name: strings.Join(group.Inputs, " + "), Inputs: t.Inputs, Show: group.Inputs[0], Shift: shift})
+		p.mergeFactors(Factor{Name: strings.Join(group.Inputs, " + "), Inputs: t.Inputs, Show: group.Inputs[0], Shift: shift, Columns: group.Inputs})
 	}
+	return p.tieDefaults(g)
+}
+
+// tieDefaults ties the defaults that the catalogue draws together. What the study
+// states of them is no default, and leaves the tie.
+func (p *Plan) tieDefaults(g *graph) error {
+	for _, of := range vehicle.Factors() {
+		var inputs []int
+		for i, in := range p.Drawn {
+			if in.Default && g.quantity(in.Name).Factor == of.Name && !g.hidden(in.Name) {
+				inputs = append(inputs, i)
+			}
+		}
+		if len(inputs) < 2 {
+			continue
+		}
+		inputs, spearman, shift := p.joint(of, inputs)
+		dependence, err := sampling.NewDependence(spearman)
+		if err != nil {
+			return fmt.Errorf("plan: %s: %w", of.Name, err)
+		}
+		p.Ties = append(p.Ties, Tie{Inputs: inputs, Dependence: dependence, Whole: true})
+		f := Factor{Name: of.Name, Inputs: inputs, Shift: shift}
+		most := 0
+		for k, i := range inputs {
+			p.inGroup[i] = true
+			f.Columns = append(f.Columns, p.Drawn[i].Name)
+			if math.Abs(shift[k]) > math.Abs(shift[most]) {
+				most = k
+			}
+		}
+		f.Show = f.Columns[most]
+		p.mergeFactors(f)
+	}
+	return nil
 }
 
 // Tied reports whether a drawn input stands in a group.

@@ -21,11 +21,14 @@ func (p *Plan) TornadoPoints() [][]float64 {
 	points := sensitivity.TornadoPoints(median, low, high)
 	for _, f := range p.Factors {
 		lead := f.Inputs[0]
-		for k, other := range f.Inputs[1:] {
-			score := f.Shift[1+k] * portable.NormalQuantile(lowEnd)
-			m := p.Drawn[other].Marginal
-			points[other][1+2*lead] = m.Quantile(portable.NormalCDF(score))
-			points[other][2+2*lead] = m.QuantileUpper(portable.NormalCDF(score))
+		for k, input := range f.Inputs {
+			if k == 0 && f.Shift[k] == 1 {
+				continue // stands there already
+			}
+			score := f.Shift[k] * portable.NormalQuantile(lowEnd)
+			m := p.Drawn[input].Marginal
+			points[input][1+2*lead] = m.Quantile(portable.NormalCDF(score))
+			points[input][2+2*lead] = m.QuantileUpper(portable.NormalCDF(score))
 		}
 	}
 	return points

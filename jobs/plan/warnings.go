@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"proofmass/jobs/study"
+	"proofmass/model/vehicle"
 )
 
 // Warnings say what looks odd in a study that is not wrong: what a careful reader
@@ -69,6 +70,19 @@ func (p *Plan) massBases() []string {
 		return nil
 	}
 	return []string{"The vehicles' kerb masses are on different bases (mass_basis): a change of kerb mass holds 75 kg of driver."}
+}
+
+// Unstated says what the catalogue draws of a chain of cars though whoever knows the car
+// knows it.
+func (p *Plan) Unstated() []string {
+	var w []string
+	for _, f := range p.Factors {
+		owner, plain := Split(f.Name)
+		if of, ok := vehicle.FactorNamed(plain); ok && of.Own && of.Note != "" {
+			w = append(w, "Of "+owner+" "+of.Note+".")
+		}
+	}
+	return w
 }
 
 // Question says which question a gain answers: what physics gives, or whether a

@@ -69,7 +69,7 @@ func quantities(wanted func(model.Quantity) bool) []Entry {
 		if !wanted(q) {
 			continue
 		}
-		e := Entry{Name: q.Name, Unit: q.Unit.String(), Meaning: q.Meaning, Limits: limits(q), Default: vehicle.DefaultText(q.Name, false),
+		e := Entry{Name: q.Name, Unit: q.Unit.String(), Meaning: q.Meaning, Limits: limits(q), Default: vehicle.DefaultText(q.Name),
 			DefaultSource: q.DefaultSource, Source: q.Source, MadeFrom: vehicle.MadeFrom(q.Name)}
 		if q.Optional {
 			e.Absent = number(q.Unit.FromSI(q.Absent)) + " " + q.Unit.String()

@@ -1,6 +1,10 @@
 package run
 
-import "proofmass/jobs/plan"
+import (
+	"slices"
+
+	"proofmass/jobs/plan"
+)
 
 // newPointer evaluates single points: each column of points is that of a drawn input, in
 // SI. A slice gives its rows of the outputs.
@@ -51,4 +55,29 @@ func (r *Runner) Row(row int) []float64 {
 		values[o] = w.Output(o)[0]
 	}
 	return values
+}
+
+// Only evaluates the first rows of the sample's first replicate, at most those of a block,
+// with every drawn input but those in moved at its median: a column an output, in SI.
+func (r *Runner) Only(moved []int, outputs []int) [][]float64 {
+	d := &drawer{plan: r.Plan, design: r.Plan.Design, purpose: plan.PurposeSample}
+	w := r.Plan.Program.NewWorker(block)
+	n := min(block, r.Plan.Sample.Bound(1))
+	inputs := inputColumns(w, len(r.Plan.Drawn))
+	d.draw(inputs, n, 0, 0)
+	for i, in := range r.Plan.Drawn {
+		if slices.Contains(moved, i) {
+			continue
+		}
+		median := in.Marginal.Quantile(0.5)
+		for k := range n {
+			inputs[i][k] = median
+		}
+	}
+	w.Run(n)
+	at := columns(len(outputs), n)
+	for o, output := range outputs {
+		copy(at[o], w.Output(output)[:n])
+	}
+	return at
 }

@@ -2,7 +2,6 @@ package study
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"sync"
 
@@ -56,38 +55,4 @@ func defaultInput(name, text string) (*Input, error) {
 	}
 	in.Free.Source = q.DefaultSource
 	return in, nil
-}
-
-// allLossesConstant reports whether every loss that a running vehicle's consumption
-// reads is a constant of the study: the model's own error is then larger, for it
-// has to say what the losses' spread does not.
-func (g *Graph) allLossesConstant() bool {
-	losses := vehicle.Losses()
-	known, constant := false, true
-	for _, car := range g.cars {
-		used := car + ".udds_ac_consumption"
-		if g.node(used).err != nil {
-			continue
-		}
-		g.Walk(func(name string) {
-			if n := g.node(name); n.input == nil && !n.byDefault {
-				return
-			}
-			known = true
-			if slices.Contains(losses, baseName(name)) && g.drawn(name) {
-				constant = false
-			}
-		}, used)
-	}
-	return known && constant
-}
-
-// drawn reports whether an input that is a leaf is no constant.
-func (g *Graph) drawn(name string) bool {
-	n := g.node(name)
-	if n.input != nil && !n.input.Default {
-		return n.input.Kind != Constant
-	}
-	in, err := defaultInput(name, vehicle.DefaultText(name, false))
-	return err == nil && in.Kind != Constant
 }

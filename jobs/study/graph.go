@@ -20,9 +20,6 @@ type Graph struct {
 	stated   map[string]*Input
 	formulas map[string]*formula.Expr // extra outputs, claims and their margins
 	nodes    map[string]*node
-
-	cars           []string // that run
-	lossesConstant func() bool
 }
 
 // node is what the graph knows of one name.
@@ -46,10 +43,8 @@ func HoldsName(claim string) string { return "holds " + claim }
 // MarginName is the name under which the graph has how far inside its limit a claim is.
 func MarginName(claim string) string { return "margin " + claim }
 
-func newGraph(system *vehicle.System, cars []string) *Graph {
-	g := &Graph{system: system, cars: cars, stated: map[string]*Input{}, formulas: map[string]*formula.Expr{}, nodes: map[string]*node{}}
-	g.lossesConstant = sync.OnceValue(g.allLossesConstant)
-	return g
+func newGraph(system *vehicle.System) *Graph {
+	return &Graph{system: system, stated: map[string]*Input{}, formulas: map[string]*formula.Expr{}, nodes: map[string]*node{}}
 }
 
 // addClaims takes what claims compute, once it is known.
@@ -91,7 +86,7 @@ func (g *Graph) node(name string) *node {
 	}
 	if n.rule, n.err = g.system.Rule(name); n.err == nil {
 		n.needs = n.rule.Needs
-	} else if vehicle.DefaultText(name, false) != "" {
+	} else if vehicle.DefaultText(name) != "" {
 		n.byDefault, n.err = true, nil
 	}
 	return n
@@ -105,7 +100,7 @@ func (g *Graph) Needs(name string) []string { return g.node(name).needs }
 func (g *Graph) Input(name string) (*Input, bool) {
 	n := g.node(name)
 	if n.byDefault && n.input == nil {
-		n.input, n.err = defaultInput(name, vehicle.DefaultText(name, g.lossesConstant()))
+		n.input, n.err = defaultInput(name, vehicle.DefaultText(name))
 	}
 	return n.input, n.input != nil
 }

@@ -93,10 +93,18 @@ func (r *resolver) groupable(f source.Field, name string) bool {
 	if r.statement(name) != nil || r.carless() || r.formulas() {
 		return r.uncertain(f, name, grouped)
 	}
-	if r.ofModelError(name) {
-		return r.groupableError(f, name)
+	if _, ok := r.factor(name); ok {
+		return r.groupableFactor(f, name)
 	}
 	defaults := r.defaultsRead()
+	switch whole := r.partOf(name); {
+	case r.hidden(name):
+		f.Err(source.Quote(name)+" is no input of this study", `did you mean "`+factorOf(name)+`"?`)
+		return false
+	case whole != "":
+		f.Err(name+" is a part of "+whole, "defaults that are drawn together are swapped together: name "+whole)
+		return false
+	}
 	kind, read := defaults[name]
 	if read && kind == Uncertain {
 		return true
@@ -111,7 +119,7 @@ func (r *resolver) groupable(f source.Field, name string) bool {
 		f.Err(name+" is a constant by default", grouped+" is uncertain")
 	case read:
 		f.Err(source.Quote(name)+" is no input of this study", "it is a default that vehicles share: name "+quantity)
-	case full || stated || vehicle.DefaultText(name, false) == "":
+	case full || stated || vehicle.DefaultText(name) == "":
 		return r.uncertain(f, name, grouped, r.uncertainDefaults()...)
 	case !r.unclear: // what a misspelt line would have given may be what reads it
 		f.Err(name+" is read by no vehicle that runs", grouped+" is an input that the study uses")
@@ -146,8 +154,8 @@ func (r *resolver) takenAs(name string) string {
 		return "a vehicle, whose inputs are a group without being asked for"
 	case slices.ContainsFunc(r.claims, func(c *claimDecl) bool { return c.Name == name }):
 		return "a claim"
-	case r.ofModelError(name):
-		return "the model's own error"
+	case r.calledFactor(name) != "":
+		return r.calledFactor(name)
 	case inCatalogue && !r.formulas():
 		return "a quantity of the catalogue"
 	}

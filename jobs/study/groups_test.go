@@ -27,7 +27,8 @@ groups:
   air: [frontal_area, drag_coefficient]     # all that is tied
   packs: [bonded.pack_mass, boxed.pack_mass]
   masses: [boxed.pack_mass, boxed.kerb_mass, boxed.cell_mass, bonded.displaced.floor_panel]
-  defaults: [auxiliary_power, bonded.model_error_own]
+  defaults: [losses, bonded.model_error_own]   # the losses that are left to the catalogue
+  drive: [boxed.drive, model_error]           # of the chain that begins with the boxed car
   errors: [model_error, bonded.model_error_own]   # its two numbers are drawn, and hidden
 indices: {half_width: 0.05, pairs: all, screen: no}
 `
@@ -37,7 +38,7 @@ indices: {half_width: 0.05, pairs: all, screen: no}
 var oneDefault = strings.ReplaceAll(groupStudy[:strings.Index(groupStudy, "  bonded:")], "boxed", "old") +
 	`  new: {based_on: old, auxiliary_power: {between: [150 W, 250 W]}}
 inputs: {drag_coefficient: 0.24, frontal_area: 2.3 m2, rolling_coefficient: 0.0085}
-groups: {losses: [new.auxiliary_power, auxiliary_power]}
+groups: {on_board: [new.auxiliary_power, losses]}
 `
 
 const groupFormulas = `format: 1
@@ -52,9 +53,9 @@ func TestGroups(t *testing.T) {
 	tests := []struct{ name, study, want, pairs, screen string }{
 		{"vehicles", groupStudy, "air: frontal_area drag_coefficient; packs: bonded.pack_mass boxed.pack_mass; " +
 			"masses: boxed.pack_mass boxed.kerb_mass boxed.cell_mass bonded.displaced.floor_panel; " +
-			"defaults: auxiliary_power bonded.model_error_own; errors: model_error_z1 model_error_z2 bonded.model_error_own", "all", "no"},
+			"defaults: gear_efficiency torque_loss_factor idle_loss_per_mass spin_loss_per_mass regen_share auxiliary_power recharge_efficiency all_wheel_drive_extra bonded.model_error_own; drive: boxed.drive_draw model_error_z1 model_error_z2; errors: model_error_z1 model_error_z2 bonded.model_error_own", "all", "no"},
 		{"formulas", groupFormulas, "pack_mass: kerb_mass c model_error; one: b; again: b", "none", "yes"},
-		{"default of one vehicle", oneDefault, "losses: new.auxiliary_power auxiliary_power", "interacting", ""},
+		{"default of one vehicle", oneDefault, "on_board: new.auxiliary_power gear_efficiency torque_loss_factor idle_loss_per_mass spin_loss_per_mass regen_share auxiliary_power recharge_efficiency all_wheel_drive_extra", "interacting", ""},
 		{"none", formulaStudy, "", "interacting", ""},
 		{"empty", formulaStudy + "groups: {}\nindices: {pairs: interacting}\n", "", "interacting", ""},
 		{"no indices", formulaStudy + "groups: {beam: [length, load]}\nindices: none\n", "beam: length load", "interacting", ""},

@@ -63,8 +63,8 @@ func (r *resolver) explainable(f source.Field, name string) bool {
 		return r.severalClaims(f) && len(r.badClaims) == 0 && r.decided(f, name, r.claims...)
 	case i >= 0:
 		return r.decided(f, name, r.claims[i])
-	case r.ofModelError(name):
-		f.Err(source.Quote(name)+" is the model's own error", "an output or a claim is expected: indices tell what decides it")
+	case r.calledFactor(name) != "":
+		f.Err(source.Quote(name)+" is "+r.calledFactor(name), "an output or a claim is expected: indices tell what decides it")
 		return false
 	}
 	if _, err := r.typeOf(name); err != nil {

@@ -135,37 +135,3 @@ outputs: {cost: price * energy, each: price}
 		t.Errorf("units %s", got)
 	}
 }
-
-func TestLossesConstant(t *testing.T) {
-	const car = `format: 1
-vehicles:
-  a:
-    kerb_mass: 1900 kg
-    pack_energy: 70 kWh
-    usable_share: 95 %
-    drag_coefficient: 0.24
-    frontal_area: 2.3 m2
-    rolling_coefficient: 0.009
-`
-	if mustRead(t, Options{}, car).Graph.lossesConstant() {
-		t.Error("default losses count as constant")
-	}
-	const held = `    gear_efficiency: 0.97
-    torque_loss_factor: 0.1 s
-    idle_loss_per_mass: 0.12 W/kg
-    spin_loss_per_mass: 0.0074 N/kg
-    regen_share: 0.92
-    auxiliary_power: 200 W
-    recharge_efficiency: 0.86
-`
-	s := mustRead(t, Options{}, car+held)
-	if !s.Graph.lossesConstant() {
-		t.Errorf("losses stated as constants do not count as such: %v", s.Graph.Reach("a.udds_ac_consumption"))
-	}
-	if in, ok := s.Graph.Input("model_error_sd_city"); !ok || in.Value != 0.076 {
-		t.Errorf("model_error_sd_city is %v; want 0.076 of DefaultText", in)
-	}
-	if mustRead(t, Options{}, car+held+"    head_wind: 0 m/s\n").Graph.lossesConstant() != true {
-		t.Error("a quantity that is no loss matters")
-	}
-}

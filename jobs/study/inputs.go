@@ -1,6 +1,9 @@
 package study
 
-import "proofmass/jobs/study/source"
+import (
+	"proofmass/jobs/study/source"
+	"proofmass/model/vehicle"
+)
 
 // sharedInputs reads `inputs`: the numbers that every vehicle shares, or all
 // numbers of a model of formulas.
@@ -39,8 +42,8 @@ func (r *reader) ownQuantities(v source.Field) {
 		return
 	}
 	for _, p := range pairs {
-		if p.Name == modelError {
-			p.Key.Err(source.Quote(p.Name)+" as a name", "it is the model's own error, which every study of vehicles has")
+		if f, ok := vehicle.FactorNamed(p.Name); ok && !f.Own {
+			p.Key.Err(source.Quote(p.Name)+" as a name", "it is "+f.Called+", which every study of vehicles has")
 			continue
 		}
 		if named(p, "own quantity") && !ofCatalogue(p, "own") {

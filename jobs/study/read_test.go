@@ -247,7 +247,7 @@ func TestOverrides(t *testing.T) {
 }
 
 func TestDefault(t *testing.T) {
-	byDefault := func(name string) (*Input, error) { return defaultInput(name, vehicle.DefaultText(name, false)) }
+	byDefault := func(name string) (*Input, error) { return defaultInput(name, vehicle.DefaultText(name)) }
 	for _, q := range vehicle.Catalogue() {
 		if q.Default == "" {
 			continue

@@ -63,13 +63,7 @@ func (r *resolver) carless() bool { return !r.formulas() && r.s.System == nil }
 
 // makeGraph makes the graph of names of what is declared.
 func (r *resolver) makeGraph() {
-	var cars []string
-	for _, v := range r.s.Vehicles {
-		if v.Run && r.s.System != nil {
-			cars = append(cars, v.Name)
-		}
-	}
-	r.graph = newGraph(r.s.System, cars)
+	r.graph = newGraph(r.s.System)
 	for _, st := range r.statements() {
 		r.graph.stated[st.Name] = st.Input
 	}

@@ -184,8 +184,8 @@ func (r *resolver) checkTies() {
 			name, ok := f.Text("the name of an input is expected")
 			d.Inputs = append(d.Inputs, name)
 			switch {
-			case ok && r.ofModelError(name):
-				f.Err(source.Quote(name)+" is the model's own error", "it is not tied: "+tied+" is an uncertain input that the study states")
+			case ok && r.calledFactor(name) != "":
+				f.Err(source.Quote(name)+" is "+r.calledFactor(name), "it is not tied: "+tied+" is an uncertain input that the study states")
 				d.broken = true
 			case !ok || !r.uncertain(f, name, tied):
 				d.broken = true

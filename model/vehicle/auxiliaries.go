@@ -2,7 +2,7 @@ package vehicle
 
 func auxiliaryQuantities() []quantity {
 	return []quantity{
-		{name: "auxiliary_power", unit: "W", limits: nonNegative,
+		{name: "auxiliary_power", factor: LossFactor, unit: "W", limits: nonNegative,
 			meaning: "electrical power of all but traction and cabin", source: "measured",
 			fallback: "{normal: {mean: 199 W, sd: 71 W}, min: 50 W}", fallbackSource: fittedCars},
 		{name: "cabin_conductance", unit: "W/K", limits: nonNegative,

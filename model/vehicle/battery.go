@@ -33,7 +33,7 @@ func batteryQuantities() []quantity {
 		{name: "usable_energy", unit: "kWh", limits: positive,
 			meaning: "chemical energy that can be used", source: "nominal x usable share x temperature factor x state of health",
 			ways: []way{product("pack_energy", "usable_share", "energy_temperature_factor", "state_of_health")}},
-		{name: "recharge_efficiency", unit: "1", limits: openShare,
+		{name: "recharge_efficiency", factor: LossFactor, unit: "1", limits: openShare,
 			meaning: "chemical energy over energy from the plug", source: "test",
 			fallback: "{normal: {mean: 0.862, sd: 0.0155}}", fallbackSource: fittedCars},
 	}

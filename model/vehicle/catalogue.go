@@ -21,7 +21,10 @@ type quantity struct {
 	outputOnly                  bool // may not be given
 	temperature                 bool
 	shared                      bool // one value for all cars
+	own                         bool // a default of its own for each chain of cars
 	step                        bool // an intermediate: no use by itself
+	factor                      string
+	shownAs                     []string
 }
 
 // absence says what an optional quantity counts as if it is left out, and which
@@ -100,6 +103,7 @@ func publish(q quantity) model.Quantity {
 		Low: q.limits.low, High: q.limits.high, LowOpen: q.limits.open,
 		Default: q.fallback, DefaultSource: q.fallbackSource,
 		Stated: !q.outputOnly, Computed: len(q.ways) > 0, Temperature: q.temperature, Better: better(q.name, u.Dimension()),
+		Factor: q.factor, ShownAs: q.shownAs,
 	}
 	if q.absent != nil {
 		p.Optional, p.Absent = true, q.absent.value
@@ -139,21 +143,19 @@ func Words(quantity string) map[string]float64 {
 }
 
 // DefaultText returns the default of a quantity in the study's own grammar, "" if
-// there is none. name is what a Rule needs: a plain quantity, or the full name of
-// a certified car's model_error_own. lossesConstant says that every quantity of
-// Losses is constant in the study: the model's own error is then larger.
-func DefaultText(name string, lossesConstant bool) string {
+// there is none. name is what a Rule needs: a plain quantity, or a full name where
+// cars have a default of their own: a certified car's model_error_own, a chain's
+// drive_draw.
+func DefaultText(name string) string {
 	car, q, full := strings.Cut(name, ".")
 	if full {
 		if q == "model_error_own" && car != "" {
 			return certifiedOwnError
 		}
-		return ""
-	}
-	if lossesConstant {
-		if text, ok := errorWithConstantLosses[name]; ok {
-			return text
+		if e := catalogue.named[q]; e != nil && e.own && car != "" {
+			return e.fallback
 		}
+		return ""
 	}
 	if e := catalogue.named[name]; e != nil {
 		return e.fallback

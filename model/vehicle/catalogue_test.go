@@ -43,10 +43,36 @@ func TestCatalogue(t *testing.T) {
 	if _, ok := Find("colour"); ok {
 		t.Error("found a colour")
 	}
-	for _, q := range Losses() {
-		if _, ok := Find(q); !ok {
-			t.Errorf("loss %s: not in the catalogue", q)
+}
+
+// TestFactors: what says that it is part of a factor is, and the other way round; a
+// hidden number is shown by what is computed.
+func TestFactors(t *testing.T) {
+	members := map[string]string{}
+	for _, f := range Factors() {
+		for _, name := range f.Quantities {
+			members[name] = f.Name
 		}
+		if found, ok := FactorNamed(f.Name); !ok || found.Called != f.Called || f.Called == "" || f.Meaning == "" {
+			t.Errorf("factor %+v, found %v", f, ok)
+		}
+		spearman, shift := f.Joint(f.Quantities)
+		if len(shift) != len(f.Quantities) || spearman != nil && len(spearman) != len(shift) {
+			t.Errorf("%s: %d quantities, correlations %v, shift %v", f.Name, len(f.Quantities), spearman, shift)
+		}
+	}
+	for _, q := range Catalogue() {
+		if drawn := strings.Contains(q.Default, "{"); q.Factor != members[q.Name] && (drawn || members[q.Name] != "") {
+			t.Errorf("%s: factor %q, but listed in %q", q.Name, q.Factor, members[q.Name])
+		}
+		for _, shown := range q.ShownAs {
+			if by, ok := Find(shown); !ok || !by.Computed || q.Default == "" || q.Factor == "" {
+				t.Errorf("%s is hidden and shown as %s", q.Name, shown)
+			}
+		}
+	}
+	if _, ok := FactorNamed("gear_efficiency"); ok {
+		t.Error("gear_efficiency is a factor")
 	}
 }
 
@@ -104,16 +130,11 @@ func TestDefaults(t *testing.T) {
 		"gear_efficiency": "{normal: {mean: 0.971, sd: 0.0095}, max: 0.995}", "regen_share": "{normal: {mean: 0.923, sd: 0.039}, max: 1}",
 		"auxiliary_power": "{normal: {mean: 199 W, sd: 71 W}, min: 50 W}", "recharge_efficiency": "{normal: {mean: 0.862, sd: 0.0155}}",
 		"spin_loss_per_mass": "{normal: {mean: 0.0074 N/kg, sd: 0.0039 N/kg}, min: 0 N/kg}", "all_wheel_drive_extra": "{normal: {mean: 0.60, sd: 0.24}, min: 0}",
-		"model_error_sd_city": "0.047", "model_error_sd_highway": "0.038", "model_error_correlation": "0.58", "model_error_own": "0",
-		"air_pressure": "98.21 kPa", "pack_voltage": "370 V", "drag_coefficient": "", "usable_share": "", "colour": "", "car.gear_efficiency": "", ".model_error_own": "",
+		"model_error_sd_city": "0.080", "model_error_growth": "2", "model_error_sd_highway": "0.049", "model_error_correlation": "0.70", "model_error_own": "0", "label_factor": "0.7",
+		"air_pressure": "98.21 kPa", "pack_voltage": "370 V", "drag_coefficient": "", "usable_share": "", "colour": "", "car.gear_efficiency": "", "car.drive_draw": "{between: [0, 1]}", "all_wheel_drive": "", ".model_error_own": "",
 	} {
-		if got := DefaultText(q, false); got != want {
+		if got := DefaultText(q); got != want {
 			t.Errorf("default of %s: %q, want %q", q, got, want)
-		}
-	}
-	for q, want := range map[string]string{"model_error_sd_city": "0.076", "model_error_sd_highway": "0.048", "model_error_correlation": "0.70", "label_factor": "0.7"} {
-		if got := DefaultText(q, true); got != want {
-			t.Errorf("default of %s with constant losses: %q, want %q", q, got, want)
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package vehicle
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -164,7 +165,7 @@ func TestOwnError(t *testing.T) {
 			t.Errorf("%s needs %v, %v; want %s", name, rule.Needs, err, want)
 		}
 	}
-	if got := DefaultText("filed.model_error_own", false); got != certifiedOwnError {
+	if got := DefaultText("filed.model_error_own"); got != certifiedOwnError {
 		t.Errorf("default %q", got)
 	}
 	found := x.run("boxed.model_error_own_factor", "physics.label_range_change", "stated.city_range_change", "filed.model_error_own_factor")
@@ -176,14 +177,54 @@ func TestOwnError(t *testing.T) {
 	}
 }
 
-// TestModelError: two standard normals make factors with the stated spread and
-// correlation, by the formula of a bivariate normal.
+// TestModelError: two standard normals make factors with the correlation stated and the
+// spread that the losses leave of the total, by the formula of a bivariate normal.
 func TestModelError(t *testing.T) {
 	for _, x := range []struct{ z1, z2, city, hwy float64 }{
 		{0, 0, 1, 1}, {1, 0, 1.078962574, 1.034170856}, {0, 1, 1, 1.034873148}, {-1, -1, 0.9268162066, 0.9343736601},
 	} {
-		near(t, "city", cityError(x.z1, 0.076), x.city, 1e-9)
-		near(t, "highway", highwayError(x.z1, x.z2, 0.048, 0.7), x.hwy, 1e-9)
+		near(t, "city", cityError(x.z1, math.Hypot(0.076, lossesCity), 2, 2200), x.city, 1e-9)
+		near(t, "highway", highwayError(x.z1, x.z2, math.Hypot(0.048, lossesHighway), 0.7), x.hwy, 1e-9)
+	}
+	near(t, "less than the losses cause", cityError(3, 0.01, 2, 2200), 1, 0)
+	// of a car built for half as much again the total is 1.5 squared times as large
+	near(t, "heavier", cityError(1, 0.04, 2, 3000), math.Exp(math.Sqrt(math.Pow(0.04*900/484, 2)-lossesCity*lossesCity)), 1e-12)
+	near(t, "beyond the heaviest", cityError(1, 0.04, 2, 4000), cityError(1, 0.04, 2, 3000), 0)
+	near(t, "below the lightest", cityError(1, 0.08, 2, 900), cityError(1, 0.08, 2, 1500), 0)
+}
+
+// TestDrivenBoth: a chain of cars has one drive where none is stated, by the mass it was
+// built for; what is stated stays.
+func TestDrivenBoth(t *testing.T) {
+	near(t, "chance at an even mass", chanceOfBoth(bothHalf), 0.5, 1e-12)
+	if light, heavy := chanceOfBoth(1600), chanceOfBoth(2700); light > 0.01 || heavy < 0.98 || light <= 0 || heavy >= 1 {
+		t.Errorf("chances %g and %g", light, heavy)
+	}
+	for _, x := range []struct{ draw, mass, want float64 }{{0.49, bothHalf, 0}, {0.51, bothHalf, 1}, {0.001, 2700, 0}, {0.02, 2700, 1}, {0.99, 1600, 0}} {
+		if got := drivenBoth(x.draw, x.mass); got != x.want {
+			t.Errorf("draw %g, %g kg: %g axles more, want %g", x.draw, x.mass, got, x.want)
+		}
+	}
+	x := newTrial(t, nil)
+	x.car("line", "", values{"test_mass": 2400})
+	x.car("lighter", "line", values{"test_mass": 1500})
+	x.car("other", "", values{"test_mass": 1500})
+	x.car("stated", "line", values{"all_wheel_drive": 0})
+	s := x.system()
+	for name, want := range map[string]string{"lighter.all_wheel_drive": "line.all_wheel_drive", "line.all_wheel_drive": "line.drive_draw", "other.all_wheel_drive": "other.drive_draw",
+		"stated.all_wheel_drive": "stated.all_wheel_drive", "lighter.model_error_city": "line.model_error_city"} {
+		rule, err := s.Rule(name)
+		if name == want {
+			if err == nil {
+				t.Errorf("%s: a rule makes what is stated", name)
+			}
+		} else if err != nil || !slices.Contains(rule.Needs, want) {
+			t.Errorf("%s needs %v, %v; want %s", name, rule.Needs, err, want)
+		}
+	}
+	found := x.run("line.all_wheel_drive", "lighter.all_wheel_drive", "other.all_wheel_drive", "stated.idle_loss", "line.idle_loss")
+	for name, want := range map[string]float64{"line.all_wheel_drive": 1, "lighter.all_wheel_drive": 1, "other.all_wheel_drive": 0, "stated.idle_loss": 0.122 * 2400, "line.idle_loss": 0.122 * 2400 * 1.6} {
+		near(t, name, found[name], want, 1e-12)
 	}
 }
 

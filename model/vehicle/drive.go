@@ -1,5 +1,11 @@
 package vehicle
 
+import (
+	"math"
+
+	"proofmass/sampling/portable"
+)
+
 const (
 	fittedCars = "fitted on 60 certified cars (open certification data)"
 	priorOnly  = "judgement before the fit; the certification data do not tell"
@@ -16,40 +22,41 @@ func driveQuantities() []quantity {
 			fallback: "9.0", fallbackSource: "nominal: it cancels in default losses"},
 		{name: "wheel_radius", unit: "m", limits: positive, meaning: "radius at which the wheel rolls", source: "data sheet",
 			fallback: "0.33 m", fallbackSource: "nominal: it cancels in default losses"},
-		{name: "gear_efficiency", unit: "1", limits: openShare, meaning: "efficiency of the gear", source: "test bench",
+		{name: "gear_efficiency", factor: LossFactor, unit: "1", limits: openShare, meaning: "efficiency of the gear", source: "test bench",
 			fallback: "{normal: {mean: 0.971, sd: 0.0095}, max: 0.995}", fallbackSource: priorOnly},
-		{name: "torque_loss_factor", unit: "s", limits: nonNegative,
+		{name: "torque_loss_factor", factor: LossFactor, unit: "s", limits: nonNegative,
 			meaning: "drive-unit loss over the square of wheel force, times built mass", source: "test bench",
 			fallback: "{lognormal: {median: 0.101 s, factor: 1.768267}}", fallbackSource: priorOnly},
-		{name: "idle_loss_per_mass", unit: "W/kg", limits: nonNegative,
+		{name: "idle_loss_per_mass", factor: LossFactor, unit: "W/kg", limits: nonNegative,
 			meaning: "drive-unit loss at no load, over built mass", source: "test bench",
 			fallback: "{lognormal: {median: 0.122 W/kg, factor: 1.433329}}", fallbackSource: fittedCars},
-		{name: "spin_loss_per_mass", unit: "N/kg", limits: nonNegative,
+		{name: "spin_loss_per_mass", factor: LossFactor, unit: "N/kg", limits: nonNegative,
 			meaning: "drive-unit loss over speed, over built mass", source: "test bench",
 			fallback: "{normal: {mean: 0.0074 N/kg, sd: 0.0039 N/kg}, min: 0 N/kg}", fallbackSource: fittedCars},
-		{name: "all_wheel_drive", unit: "1", limits: share, meaning: "1 if both axles are driven, else 0", source: "data sheet",
-			fallback: "0", fallbackSource: "one driven axle unless the study says otherwise"},
-		{name: "all_wheel_drive_extra", unit: "1", limits: nonNegative,
+		{name: "drive_draw", unit: "1", limits: share, factor: driveFactor, shownAs: []string{"all_wheel_drive"}, own: true,
+			meaning: "number between 0 and 1 behind the drive of a chain of cars that does not state it", source: fittedCars,
+			fallback: "{between: [0, 1]}", fallbackSource: fittedCars},
+		{name: "all_wheel_drive", unit: "1", limits: share, step: true,
+			meaning: "1 if both axles are driven, else 0", source: "data sheet; not stated: drawn, both the likelier the heavier the car was built",
+			ways: []way{ofRoot("all_wheel_drive", from2(drivenBoth, "drive_draw", "built_mass"))}},
+		{name: "all_wheel_drive_extra", factor: LossFactor, unit: "1", limits: nonNegative,
 			meaning: "what a second driven axle adds to the idle loss, relative", source: "test bench",
 			fallback: "{normal: {mean: 0.60, sd: 0.24}, min: 0}", fallbackSource: fittedCars},
-		{name: "torque_loss", unit: "W/(N m)2", limits: nonNegative, step: true,
+		{name: "torque_loss", factor: LossFactor, unit: "W/(N m)2", limits: nonNegative, step: true,
 			meaning: "drive-unit loss over the square of motor torque",
 			source:  "torque_loss_factor (gear_ratio/wheel_radius)2 / built_mass",
 			ways:    []way{from4(torqueLoss, "torque_loss_factor", "gear_ratio", "wheel_radius", "built_mass")}},
-		{name: "spin_loss", unit: "W s/rad", limits: nonNegative, step: true,
+		{name: "spin_loss", factor: LossFactor, unit: "W s/rad", limits: nonNegative, step: true,
 			meaning: "drive-unit loss over motor speed", source: "spin_loss_per_mass built_mass wheel_radius / gear_ratio",
 			ways: []way{from4(spinLoss, "spin_loss_per_mass", "built_mass", "wheel_radius", "gear_ratio")}},
-		{name: "spin_cubic_loss", unit: "W s3/rad3", limits: nonNegative,
+		{name: "spin_cubic_loss", factor: LossFactor, unit: "W s3/rad3", limits: nonNegative,
 			meaning: "drive-unit loss over the cube of motor speed", source: "test bench",
 			fallback: "0 W s3/rad3", fallbackSource: "not to be told from air drag"},
-		{name: "idle_loss", unit: "W", limits: nonNegative, step: true,
+		{name: "idle_loss", factor: LossFactor, unit: "W", limits: nonNegative, step: true,
 			meaning: "drive-unit loss at no load",
 			source:  "idle_loss_per_mass built_mass (1 + all_wheel_drive all_wheel_drive_extra)",
-			ways: []way{
-				from4(idleLoss, "idle_loss_per_mass", "built_mass", "!all_wheel_drive", "all_wheel_drive_extra"),
-				from3(idleLossOneAxle, "idle_loss_per_mass", "built_mass", "all_wheel_drive"),
-			}},
-		{name: "regen_share", unit: "%", limits: share,
+			ways:    []way{from4(idleLoss, "idle_loss_per_mass", "built_mass", "all_wheel_drive", "all_wheel_drive_extra")}},
+		{name: "regen_share", factor: LossFactor, unit: "%", limits: share,
 			meaning: "share of braking power at the wheels that is recovered", source: "test bench",
 			fallback: "{normal: {mean: 0.923, sd: 0.039}, max: 1}", fallbackSource: fittedCars},
 		{name: "regen_fade_low", unit: "m/s", limits: nonNegative,
@@ -60,15 +67,6 @@ func driveQuantities() []quantity {
 			fallback: "4.0 m/s", fallbackSource: priorOnly},
 		{name: "regen_power_limit", unit: "kW", limits: nonNegative, absent: absent(infinite),
 			meaning: "most power recovered at the wheels; none if absent", source: "data sheet"},
-	}
-}
-
-// Losses returns the quantities whose spread is part of the model's own error: where
-// all of them are constant in a study, DefaultText gives the larger spreads.
-func Losses() []string {
-	return []string{
-		"gear_efficiency", "torque_loss_factor", "idle_loss_per_mass", "spin_loss_per_mass", "all_wheel_drive_extra", "torque_loss", "spin_loss",
-		"spin_cubic_loss", "idle_loss", "regen_share", "auxiliary_power", "recharge_efficiency",
 	}
 }
 
@@ -83,6 +81,23 @@ func idleLoss(perMass, mass, allWheel, extra float64) float64 {
 	return perMass * mass * (1 + float64(allWheel*extra))
 }
 
-// idleLossOneAxle names the assumption of one driven axle among its needs without
-// drawing what a second one would add.
-func idleLossOneAxle(perMass, mass, _ float64) float64 { return perMass * mass }
+// The chance of two driven axles, a logistic function of the logarithm of the mass that
+// the car was built for, fitted on the 60 cars (27 have two). TestDrive makes it anew.
+const (
+	bothHalf   = 2230.0 // mass of an even chance [kg]
+	bothGrowth = 24.0   // of the log odds with the logarithm of the mass
+)
+
+func chanceOfBoth(mass float64) float64 {
+	return 1 / (1 + portable.Exp(-bothGrowth*portable.Log(evident(mass)/bothHalf)))
+}
+
+func drivenBoth(draw, mass float64) float64 {
+	if draw > 1-chanceOfBoth(mass) {
+		return 1
+	}
+	if draw != draw || mass != mass {
+		return math.NaN()
+	}
+	return 0
+}

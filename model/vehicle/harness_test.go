@@ -104,7 +104,7 @@ func (x *trial) columns(rows int, draw fill, wanted ...string) [][]float64 {
 			return model.Constant(name, v), nil
 		}
 		rule, err := s.Rule(name)
-		if err != nil && DefaultText(name, true) != "" {
+		if err != nil && DefaultText(name) != "" {
 			return model.Sampled(name), nil
 		}
 		return rule, err

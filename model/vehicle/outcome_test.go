@@ -131,7 +131,7 @@ func everything(tb testing.TB) *model.Program {
 			return model.Constant(name, v), nil
 		}
 		rule, err := s.Rule(name)
-		if err != nil && DefaultText(name, true) != "" {
+		if err != nil && DefaultText(name) != "" {
 			return model.Sampled(name), nil
 		}
 		return rule, err

@@ -50,7 +50,7 @@ func compiles(s *System, cars []Car, name string) error {
 			return model.Sampled(name), nil
 		}
 		rule, err := s.Rule(name)
-		if err != nil && DefaultText(name, false) != "" {
+		if err != nil && DefaultText(name) != "" {
 			return model.Sampled(name), nil
 		}
 		return rule, err

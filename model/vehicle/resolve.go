@@ -44,6 +44,9 @@ func (s *System) decide(c *car, e *entry) source {
 	if e.name == "model_error_own" && c.Certified && c != s.baseline {
 		return source{kind: defaulted, name: c.Name + "." + e.name}
 	}
+	if e.own {
+		return source{kind: defaulted, name: s.Chain(c.Name) + "." + e.name}
+	}
 	if e.shared && len(e.ways) > 0 {
 		return source{kind: sharedMade, name: e.name}
 	}
@@ -61,6 +64,15 @@ func (s *System) decide(c *car, e *entry) source {
 		return source{kind: left}
 	}
 	return source{kind: lacking}
+}
+
+// Chain is the name of the car at the root of a car's chain of bases, its own without a
+// base.
+func (s *System) Chain(name string) string {
+	if c := s.cars[name]; c != nil && c.root != nil {
+		return c.root.Name
+	}
+	return name
 }
 
 // gives reports whether one of the quantities is given for the car.

@@ -127,7 +127,7 @@ func TestErrors(t *testing.T) {
 		{[]Car{{Name: "a", MassBasis: "dry"}}, "a", "mass_basis"},
 		{[]Car{{Name: "a", Given: map[string]string{"label_range": "a.label_range"}}}, "a", "not to be given"},
 		{[]Car{{Name: "a", Given: map[string]string{"colour": "a.colour"}}}, "a", "no quantity"},
-		{[]Car{{Name: "a", Given: map[string]string{"model_error_city": "a.model_error_city"}}}, "a", "every vehicle"},
+		{[]Car{{Name: "a", Given: map[string]string{"model_error_z1": "a.model_error_z1"}}}, "a", "every vehicle"},
 	} {
 		if _, err := NewSystem(x.cars, x.baseline); err == nil || !strings.Contains(err.Error(), x.want) {
 			t.Errorf("%v: error %v, want %q", x.cars, err, x.want)

@@ -248,9 +248,10 @@ func (s *System) Outputs(carName string) []string {
 }
 
 // serves is false for an intermediate of a question that the car was not asked: a
-// range in the cold without its temperature, WLTP without its mass.
+// range in the cold without its temperature, WLTP without its mass, the error of a
+// consumption that cannot be had.
 func (s *System) serves(c *car, e *entry) bool {
-	for prefix, question := range map[string]string{"cold_": "cold_temperature", "wltp_": "wltp_test_mass"} {
+	for prefix, question := range map[string]string{"cold_": "cold_temperature", "wltp_": "wltp_test_mass", "model_error_": "udds_total", "all_wheel_drive": "udds_total"} {
 		if e.step && strings.HasPrefix(e.name, prefix) && !s.has(c, question) {
 			return false
 		}
