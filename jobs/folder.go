@@ -10,6 +10,7 @@ import (
 	"runtime"
 	"slices"
 	"strconv"
+	"syscall"
 	"time"
 
 	"proofmass/jobs/plan"
@@ -118,6 +119,18 @@ func mayBeFolder(path string) error {
 	return IsFolder(path)
 }
 
+// ofFolder is an error about the folder of results: it can be mended at the keyboard, by another folder, unless the system has
+// no more to give.
+func ofFolder(err error) error {
+	wrong := fmt.Errorf("--out %w", err)
+	for _, none := range []error{syscall.ENOSPC, syscall.EDQUOT, syscall.EMFILE, syscall.ENFILE, syscall.EIO} {
+		if errors.Is(err, none) {
+			return wrong
+		}
+	}
+	return &UsageError{wrong}
+}
+
 // A site is where a run writes: the result folder, or inside it beside a result that stays
 // whole until the new one is.
 type site struct {
@@ -131,7 +144,7 @@ type site struct {
 func open(s *study.Study, o Options) (at *site, again bool, err error) {
 	lock, err := result.LockFolder(o.Out)
 	if err != nil {
-		return nil, false, &UsageError{fmt.Errorf("--out %w", err)}
+		return nil, false, ofFolder(err)
 	}
 	defer func() {
 		if at == nil {

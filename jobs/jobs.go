@@ -50,7 +50,7 @@ func Run(ctx context.Context, path string, o Options) (*Outcome, error) {
 		return nil, &UsageError{err}
 	}
 	if err := result.Settle(o.Out); err != nil {
-		return nil, &UsageError{fmt.Errorf("--out %w", err)}
+		return nil, ofFolder(err)
 	}
 	again, err := alreadyThere(s, o)
 	if err == nil && !again {

@@ -166,3 +166,26 @@ func TestStudyDigestSeparatesParts(t *testing.T) {
 		all[d] = name
 	}
 }
+
+// Whatever byte of a slice is changed, the manifest's digest finds it.
+func TestEachFlippedByteIsFound(t *testing.T) {
+	f, m := filled(t)
+	path := f.Path(m.Rounds[0].Slices[1].File)
+	whole, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range whole {
+		bad := bytes.Clone(whole)
+		bad[i] ^= 1 << (i % 8)
+		if err := os.WriteFile(path, bad, 0o666); err != nil {
+			t.Fatal(err)
+		}
+		if err := verifyFile(path, m.Rounds[0].Slices[1].Digest); !errors.Is(err, parquet.ErrDamaged) || !strings.Contains(err.Error(), "differs from the digest") {
+			t.Errorf("byte %d of %d: error %v", i, len(whole), err)
+		}
+	}
+	if err := Verify(f.path); !errors.Is(err, parquet.ErrDamaged) || !strings.Contains(err.Error(), path) {
+		t.Errorf("the folder: error %v", err)
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -39,7 +40,7 @@ func self() holder {
 // process holds is an error that says whose it is and what can be done.
 func LockFolder(folder string) (*Lock, error) {
 	if err := ensureFolder(disk{}, folder); err != nil {
-		return nil, err
+		return nil, unwritable(folder, err)
 	}
 	l := &Lock{path: filepath.Join(folder, lockName)}
 	for {
@@ -49,7 +50,7 @@ func LockFolder(folder string) (*Lock, error) {
 		}
 		var err error
 		if l.file, err = os.OpenFile(l.path, os.O_RDWR|os.O_CREATE, 0o666); err != nil {
-			return nil, err
+			return nil, unwritable(folder, err)
 		}
 		if err = l.take(folder); err == nil {
 			return l, nil
@@ -88,7 +89,19 @@ func (l *Lock) take(folder string) error {
 	if err == nil {
 		_, err = l.file.WriteAt(append(data, '\n'), 0)
 	}
-	return err
+	if err != nil {
+		_ = os.Remove(l.path) // it is ours and says nothing
+		return unwritable(folder, err)
+	}
+	return nil
+}
+
+// unwritable says why nothing can be written to a folder, without the system's call.
+func unwritable(folder string, err error) error {
+	if call := new(fs.PathError); errors.As(err, &call) {
+		err = call.Err
+	}
+	return fmt.Errorf("%s cannot be written to: %w", folder, err)
 }
 
 // stillThere reports whether the path still names the file that is open.

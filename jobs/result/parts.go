@@ -9,6 +9,8 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+
+	"proofmass/jobs/regular"
 )
 
 // PartKey names what one slice of a round gave among all of a study, whatever the kind of
@@ -43,7 +45,10 @@ type partHead struct {
 	Digest
 }
 
-const partFormat = "proofmass part"
+const (
+	partFormat = "proofmass part"
+	maxPart    = 64 << 20 // of a file that is read back; a part beyond it is made again
+)
 
 // WritePart stores a part, whole under its name or not at all. It is not flushed to the
 // disk, which would take longer than making it: of a file that a power cut left broken,
@@ -64,10 +69,7 @@ func (f *Folder) WritePart(k PartKey, by Maker, data []byte) error {
 // study and program.
 func (f *Folder) ReadPart(k PartKey, by Maker) []byte {
 	path := f.Path(k.name())
-	if info, err := os.Lstat(path); err != nil || !info.Mode().IsRegular() {
-		return nil
-	}
-	whole, err := os.ReadFile(path)
+	whole, err := regular.Read(path, maxPart)
 	if err != nil {
 		return nil
 	}

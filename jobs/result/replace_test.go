@@ -223,3 +223,14 @@ func TestLockIsHeldByOne(t *testing.T) {
 		t.Errorf("left %v", entries)
 	}
 }
+
+func TestLockOfAFolderThatCannotBe(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "file")
+	if err := os.WriteFile(file, nil, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	folder := filepath.Join(file, "below")
+	if _, err := LockFolder(folder); err == nil || err.Error() != folder+" cannot be written to: not a directory" {
+		t.Errorf("error %v", err)
+	}
+}
