@@ -191,8 +191,11 @@ func (r *reader) usedFiles() {
 	}
 }
 
-// maxValuesBytes bounds a file of values.
-const maxValuesBytes = 16 << 20
+// Bounds on a file of values and on all files that a study reads.
+const (
+	maxValuesBytes = 16 << 20
+	maxAllBytes    = 64 << 20
+)
 
 // valuesFile reads a file once, however many inputs take a column of it.
 func (r *reader) valuesFile(name string) ([]byte, error) {
@@ -214,6 +217,13 @@ func (r *reader) valuesFile(name string) ([]byte, error) {
 	data, err := source.ReadFile(path, maxValuesBytes, "at most 16777216 (16 MiB) are read")
 	if err != nil {
 		return nil, err
+	}
+	all := len(data)
+	for _, f := range r.s.Files {
+		all += len(f.Data)
+	}
+	if all > maxAllBytes {
+		return nil, fmt.Errorf("with it the study's files have %d bytes; at most %d are read", all, maxAllBytes)
 	}
 	r.s.Files = append(r.s.Files, file(path, stored, data))
 	return data, nil

@@ -17,6 +17,7 @@ type Context struct {
 
 	currency string
 	place    source.Place // of its first mention
+	values   int          // taken from files so far
 }
 
 // Currency is the ISO 4217 code of the study's money, "" where it has none.

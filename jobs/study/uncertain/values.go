@@ -11,9 +11,11 @@ import (
 	"proofmass/sampling"
 )
 
-// Bounds on a file of values.
+// Bounds on the values that one number and all numbers of a study may take from files: a file of 200 bytes can hold a million,
+// and any number of inputs may take them.
 const (
-	maxValues = 1_000_000
+	maxValues    = 1_000_000
+	maxAllValues = 4_000_000
 )
 
 // values reads {file, column}: numbers as they were observed.
@@ -42,6 +44,10 @@ func (r *item) values(v source.Field) bool {
 	x, err := columnIn(name, data, column)
 	if err != nil {
 		v.Err(source.Quote(name)+": "+err.Error(), "a column of finite numbers, one a row")
+		return false
+	}
+	if r.c.context.values += len(x); r.c.context.values > maxAllValues {
+		v.Err(fmt.Sprintf("more than %d values in all", maxAllValues), "the numbers of a study together may take as many from files")
 		return false
 	}
 	u, ok := r.unitOfColumn(v)
