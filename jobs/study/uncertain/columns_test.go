@@ -5,8 +5,11 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/parquet-go/parquet-go"
+
+	"proofmass/jobs/internal/cost"
 )
 
 func TestParquetColumn(t *testing.T) {
@@ -44,7 +47,7 @@ func TestParquetColumn(t *testing.T) {
 	}
 }
 
-// FuzzParquetColumn and FuzzCSVColumn: any bytes give finite numbers or an error.
+// FuzzParquetColumn and FuzzCSVColumn: any bytes give finite numbers or an error, at little cost.
 func FuzzParquetColumn(f *testing.F) {
 	type row struct {
 		Mass float64 `parquet:"mass"`
@@ -62,12 +65,19 @@ func FuzzParquetColumn(f *testing.F) {
 func FuzzCSVColumn(f *testing.F) {
 	f.Add([]byte("a,b\n1,2\n"), "b")
 	f.Add([]byte("\xef\xbb\xbf\"a\"\n1e999\n"), "a")
+	for _, text := range []string{"# c\ny, x\n1,2\n", "\"x\",\"a\nb\"\n1,2\n", "x\n" + strings.Repeat(",", 70_000), "x\n1,\"\n\n"} {
+		f.Add([]byte(text), "x")
+	}
 	f.Fuzz(func(t *testing.T, data []byte, column string) { checkColumn(t, csvColumn, data, column) })
 }
 
 func checkColumn(t *testing.T, read func([]byte, string) ([]float64, error), data []byte, column string) {
 	t.Helper()
-	x, err := read(data, column)
+	var x []float64
+	var err error
+	if used, took := cost.Of(func() { x, err = read(data, column) }); used > 150<<20 || took > 10*time.Second {
+		t.Fatalf("%d MB allocated in %v", used>>20, took)
+	}
 	if (err == nil) != (len(x) > 0) || err != nil && strings.Contains(err.Error(), "\n") {
 		t.Fatalf("%d values and %v", len(x), err)
 	}

@@ -3,7 +3,6 @@ package uncertain
 import (
 	"strings"
 	"testing"
-	"time"
 
 	"proofmass/jobs/internal/cost"
 )
@@ -40,22 +39,4 @@ func TestHostileCSV(t *testing.T) {
 			t.Errorf("%s: %d MB allocated", name, used>>20)
 		}
 	}
-}
-
-// FuzzCSV reads a column of a CSV file.
-func FuzzCSV(f *testing.F) {
-	for _, text := range []string{"x\n1\n2\n", "# c\ny, x\n1,2\n", "\"x\",\"a\nb\"\n1,2\n", "x\n" + strings.Repeat(",", 70_000), "x\n1,\"\n\n"} {
-		f.Add([]byte(text), "x")
-	}
-	f.Fuzz(func(t *testing.T, data []byte, column string) {
-		var x []float64
-		var err error
-		used, took := cost.Of(func() { x, err = csvColumn(data, column) })
-		if used > 20<<20+100*uint64(len(data)) || took > 10*time.Second {
-			t.Errorf("%d MB allocated in %v", used>>20, took)
-		}
-		if err == nil && (len(x) == 0 || len(x) > len(data)) {
-			t.Errorf("%d numbers of %d bytes", len(x), len(data))
-		}
-	})
 }
