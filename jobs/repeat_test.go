@@ -10,7 +10,11 @@ import (
 // TestRepeatWithoutAName runs a study that does not say its name, and again from its
 // result folder, where its file has another: every table has the same bytes.
 func TestRepeatWithoutAName(t *testing.T) {
-	path := write(t, "format: 1\nmodel: formulas\ninputs: {a: {between: [0, 1]}, b: {between: [1, 2]}}\noutputs: {y: a * b}\nclaims: {big: {holds: y > 1}}\n")
+	path := filepath.Join(t.TempDir(), "called-so.yaml")
+	text := []byte("format: 1\nmodel: formulas\ninputs: {a: {between: [0, 1]}, b: {between: [1, 2]}}\noutputs: {y: a * b}\nclaims: {big: {holds: y > 1}}\n")
+	if err := os.WriteFile(path, text, 0o666); err != nil {
+		t.Fatal(err)
+	}
 	first, second := quick(t, 1024), quick(t, 0)
 	once, again := mustRun(t, path, first), mustRun(t, filepath.Join(first.Out, "study.yaml"), second)
 	if once.Answer.Study != again.Answer.Study {

@@ -25,43 +25,87 @@ func differenceUnit(u unit.Unit) unit.Unit {
 // bear it out: |x| >= |a| - h with a's sign (at_least), |x| <= |a| + h (at_most),
 // a - h <= x <= a + h (about).
 func (r *resolver) announcedClaim(c *claimDecl) {
-	t, err := r.typeOf(c.Of)
-	if err != nil {
-		uncertain.ExpressionError(c.of, err)
+	a, ok := r.announcement(c)
+	if !ok || !c.sensible(a.value, a.half, a.of) {
 		return
+	}
+	c.Announced, c.RoundedTo, c.MarginUnit = a.in.ToSI(a.value), a.in.DeltaToSI(2*a.half), differenceUnit(a.unit)
+	r.condition(c, a.value, a.half, a.in, a.of)
+}
+
+// announcement is what was announced: the value and half of what it is rounded to, in the
+// unit in which it was announced, and of what.
+type announcement struct {
+	value, half float64
+	in          unit.Unit
+	of          formula.Type
+	unit        unit.Unit // of the output
+}
+
+// announcement reads all parts of a claim of an announced value that it has, each whatever
+// is wrong with the others.
+func (r *resolver) announcement(c *claimDecl) (a announcement, ok bool) {
+	var numbers []source.Field
+	if c.hasAnn {
+		numbers = append(numbers, c.announced)
+	}
+	if c.hasRound {
+		numbers = append(numbers, c.rounded)
+	}
+	if !r.announcedOf(c, &a) {
+		for _, f := range numbers { // of what dimension is not known
+			r.numbers.Read(c.Name, nil, nil, f)
+		}
+		return a, false
+	}
+	sc := r.numbers.Scale(c.Of, a.unit, a.of.Temperature)
+	ok = c.hasAnn
+	if c.hasAnn {
+		ok = a.read(c, sc)
+	}
+	if c.hasRound {
+		step, good := sc.Difference(c.rounded)
+		if good && step <= 0 {
+			c.rounded.Err(c.rounded.What(), "rounded_to is more than 0")
+			good = false
+		}
+		if ok = ok && good; ok {
+			a.half = a.in.DeltaFromSI(step) / 2
+		}
+	}
+	return a, ok
+}
+
+// announcedOf finds out what a claim is about.
+func (r *resolver) announcedOf(c *claimDecl, a *announcement) bool {
+	if c.Of == "" {
+		return false
+	}
+	var err error
+	if a.of, err = r.typeOf(c.Of); err != nil {
+		uncertain.ExpressionError(c.of, err)
+		return false
 	}
 	q, ok := r.quantity(c.Of)
-	if !ok || t.Bool {
+	if !ok || a.of.Bool {
 		c.of.Err(c.of.What()+" is no number", "of names an input or an output")
-		return
+		return false
 	}
-	sc := r.numbers.Scale(c.Of, q.Unit, t.Temperature)
-	a, u, bare, ok := sc.Announced(c.announced)
-	if !ok {
-		return
+	a.unit = q.Unit
+	return true
+}
+
+// read reads the announced value.
+func (a *announcement) read(c *claimDecl, sc *uncertain.Scale) bool {
+	var bare, ok bool
+	if a.value, a.in, bare, ok = sc.Announced(c.announced); !ok {
+		return false
 	}
-	if bare && math.Abs(a) >= 1 && strings.HasSuffix(c.Of, "_change") {
-		number := c.announced.Raw()
-		c.announced.Err(c.announced.What()+" is "+uncertain.InUnit(a, q.Unit), "a change is announced in per cent: "+source.Printable(number, 30)+" %")
-		return
+	if bare && math.Abs(a.value) >= 1 && strings.HasSuffix(c.Of, "_change") {
+		c.announced.Err(c.announced.What()+" is "+uncertain.InUnit(a.value, a.unit), "a change is announced in per cent: "+source.Printable(c.announced.Raw(), 30)+" %")
+		return false
 	}
-	half := 0.0 // in u
-	if c.hasRound {
-		step, ok := sc.Difference(c.rounded)
-		if !ok {
-			return
-		}
-		if step <= 0 {
-			c.rounded.Err(c.rounded.What(), "rounded_to is more than 0")
-			return
-		}
-		half = u.DeltaFromSI(step) / 2
-	}
-	if !c.sensible(a, half, t) {
-		return
-	}
-	c.Announced, c.RoundedTo, c.MarginUnit = u.ToSI(a), u.DeltaToSI(2*half), differenceUnit(q.Unit)
-	r.condition(c, a, half, u, t)
+	return true
 }
 
 // sensible refuses values from which no condition follows.

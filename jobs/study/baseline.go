@@ -16,7 +16,7 @@ func (r *resolver) chooseBaseline() bool {
 	if f, stated := r.top["baseline"]; stated {
 		d := r.vehicle(r.s.Baseline)
 		if d == nil {
-			if r.s.Baseline != "" {
+			if r.s.Baseline != "" && !r.missed(r.s.Baseline, r.vehicleNames(), "vehicles") {
 				f.Err(f.What()+" is no vehicle of this study", suggestNames(r.s.Baseline, r.vehicleNames()))
 			}
 			return false

@@ -47,6 +47,8 @@ func (r *resolver) resolveCar(d *vehicleDecl, open map[*vehicleDecl]bool) bool {
 	for _, f := range d.bases {
 		base := r.vehicle(strings.TrimSpace(f.Raw()))
 		switch {
+		case base == nil && r.missed(f.Raw(), r.vehicleNames(), "vehicles"):
+			return false
 		case base == nil:
 			f.Err(f.What()+" is no vehicle of this study", suggestNames(f.Raw(), r.vehicleNames()))
 			return false

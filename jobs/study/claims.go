@@ -15,7 +15,7 @@ type claimDecl struct {
 	key                               source.Field
 	of, holds, announced, rounded     source.Field
 	hasOf, hasHolds, hasAnn, hasRound bool
-	hasSense                          bool
+	sense                             *source.Field
 	value                             source.Field
 }
 
@@ -23,10 +23,12 @@ type claimDecl struct {
 func (r *reader) allClaims(v source.Field) {
 	pairs, ok := v.Pairs("claims are a mapping: name: {of, announced, rounded_to, sense} or {holds: condition}")
 	if !ok || !v.AtMost(source.MostEntries, "claims") {
+		r.refuse("claims")
 		return
 	}
 	for _, p := range pairs {
 		if !named(p, "claim") {
+			r.refuse("claims")
 			continue
 		}
 		if r.output(p.Name) != nil {
@@ -38,12 +40,13 @@ func (r *reader) allClaims(v source.Field) {
 		if r.readClaim(c, p.Value) {
 			r.claims = append(r.claims, c)
 		} else {
-			r.badClaims = append(r.badClaims, p.Name)
+			r.badClaims = append(r.badClaims, c)
 		}
 	}
 }
 
-// readClaim reads the keys of a claim and which form it has.
+// readClaim reads the keys of a claim and which form it has. It reports whether all is
+// right so far; what can be read is read all the same, so that all mistakes are found.
 func (r *reader) readClaim(c *claimDecl, v source.Field) bool {
 	into := func(to *source.Field, has *bool) func(f source.Field) {
 		return func(f source.Field) { *to, *has = f, true }
@@ -51,32 +54,39 @@ func (r *reader) readClaim(c *claimDecl, v source.Field) bool {
 	known := uncertain.FreeKeys(&c.Free).With(source.Handlers{
 		"of": into(&c.of, &c.hasOf), "holds": into(&c.holds, &c.hasHolds),
 		"announced": into(&c.announced, &c.hasAnn), "rounded_to": into(&c.rounded, &c.hasRound),
-		"sense": func(f source.Field) { c.Sense, _ = f.OneOf("at_least", "at_most", "about"); c.hasSense = true },
+		"sense": func(f source.Field) { c.sense = &f },
 	})
 	before := r.errs.Count()
 	known.Read(v, "a claim", "could_mean", "history", "withdrawn")
+	if c.sense != nil {
+		c.Sense, _ = c.sense.OneOf("at_least", "at_most", "about")
+	}
+	if c.hasHolds {
+		c.Expr, _ = r.numbers.Expression(c.holds, "a condition is expected, as in bonded.pack_mass <= 400 kg")
+	}
+	if c.hasOf {
+		c.Of, _ = c.of.Text("the name of an output is expected")
+	}
+	if r.errs.Count() == before {
+		c.form(v)
+	}
+	return r.errs.Count() == before
+}
+
+// form refuses a claim that has parts of two forms, or lacks some.
+func (c *claimDecl) form(v source.Field) {
 	const forms = "a claim is {of, announced, rounded_to, sense} or {holds: condition}"
 	switch {
-	case r.errs.Count() > before:
-		return false
-	case c.hasHolds && (c.hasOf || c.hasAnn || c.hasRound || c.hasSense):
+	case c.hasHolds && (c.hasOf || c.hasAnn || c.hasRound || c.sense != nil):
 		v.Err("holds beside of, announced, rounded_to or sense", forms)
 	case c.hasHolds:
-		var ok bool
-		c.Expr, ok = r.numbers.Expression(c.holds, "a condition is expected, as in bonded.pack_mass <= 400 kg")
-		return ok
 	case !c.hasOf || !c.hasAnn:
 		v.Err("neither holds nor of with announced", forms)
-	case !c.hasSense:
+	case c.sense == nil:
 		v.Err("no sense", "at_least, at_most or about: which values bear the claim out")
 	case c.Sense == "about" && !c.hasRound:
 		v.Err("sense about without rounded_to", "about needs rounded_to: within half of it counts")
-	default:
-		name, ok := c.of.Text("the name of an output is expected")
-		c.Of = name
-		return ok
 	}
-	return false
 }
 
 // claimTypes checks a claim when all names are known.
@@ -85,6 +95,17 @@ func (r *resolver) claimTypes(c *claimDecl) {
 		r.holdsClaim(c)
 	} else {
 		r.announcedClaim(c)
+	}
+}
+
+// badClaimParts checks what can be checked of a claim of which a mistake is reported, so
+// that all of them are found at once.
+func (r *resolver) badClaimParts(c *claimDecl) {
+	if c.Expr != nil {
+		r.holdsClaim(c)
+	}
+	if c.Of != "" || !c.hasOf {
+		r.announcement(c)
 	}
 }
 

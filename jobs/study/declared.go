@@ -26,7 +26,11 @@ type declared struct {
 	grouped  []*groupDecl
 
 	outputNamed map[string]*outputDecl
-	badClaims   []string // names of claims whose mistakes are reported
+	badClaims   []*claimDecl // of which a mistake is reported
+
+	// unread are the parts of the files, by top-level key, of which something was refused
+	// unread: what they would have named is not missed a second time.
+	unread map[string]bool
 
 	// unclear: a line that was not understood may give what seems to lack.
 	unclear bool
@@ -111,3 +115,42 @@ func (d *declared) vehicleNames() []string {
 
 // output finds an extra output by name, nil if there is none.
 func (d *declared) output(name string) *outputDecl { return d.outputNamed[name] }
+
+// refuse notes that something of a section was refused unread.
+func (d *declared) refuse(section string) {
+	if d.unread == nil {
+		d.unread = map[string]bool{}
+	}
+	d.unread[section] = true
+}
+
+// missed reports whether a name that nothing has may be missed because something of the
+// sections was refused unread, or, unless it is a slip for a known one, something of a used
+// file or of the top level: that is no second mistake.
+func (d *declared) missed(name string, known []string, sections ...string) bool {
+	for _, section := range sections {
+		if d.unread[section] {
+			return true
+		}
+	}
+	return (d.unread["use"] || d.unread["study"]) && source.Nearest(name, known) == ""
+}
+
+// inputNames are the names of all inputs.
+func (d *declared) inputNames() []string {
+	var names []string
+	for _, st := range d.statements() {
+		names = append(names, st.Name)
+	}
+	return names
+}
+
+// badClaim reports whether a claim of that name has mistakes that are reported.
+func (d *declared) badClaim(name string) bool {
+	for _, c := range d.badClaims {
+		if c.Name == name {
+			return true
+		}
+	}
+	return false
+}

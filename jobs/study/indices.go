@@ -57,7 +57,7 @@ func (r *resolver) indicesOf() {
 func (r *resolver) explainable(f source.Field, name string) bool {
 	i := slices.IndexFunc(r.claims, func(c *claimDecl) bool { return c.Name == name })
 	switch {
-	case slices.Contains(r.badClaims, name):
+	case r.badClaim(name):
 		return false
 	case name == AllClaims:
 		return r.severalClaims(f) && len(r.badClaims) == 0 && r.decided(f, name, r.claims...)

@@ -14,7 +14,7 @@ import (
 func (r *resolver) uncertain(f source.Field, name, what string, more ...string) bool {
 	st := r.statement(name)
 	switch {
-	case st == nil && r.carless():
+	case st == nil && (r.carless() || !r.errs.Full() && r.missed(name, r.inputNames(), "inputs", "own", "vehicles")):
 		return false
 	case st == nil && r.computed(name):
 		f.Err(source.Quote(name)+" is computed", "it follows from inputs: name those")

@@ -10,12 +10,15 @@ import (
 func (r *reader) sharedInputs(v source.Field) {
 	pairs, ok := v.Pairs("inputs are a mapping: name: how well it is known")
 	if !ok || !v.AtMost(source.MostEntries, "inputs") {
+		r.refuse("inputs")
 		return
 	}
 	for _, p := range pairs {
 		if r.formulas() {
 			if named(p, "input") {
 				r.state(&r.inputs, p, "")
+			} else {
+				r.refuse("inputs")
 			}
 			continue
 		}
@@ -39,6 +42,7 @@ func (r *reader) ownQuantities(v source.Field) {
 	}
 	pairs, ok := v.Pairs("own is a mapping: name: how well it is known")
 	if !ok || !v.AtMost(source.MostEntries, "own quantities") {
+		r.refuse("own")
 		return
 	}
 	for _, p := range pairs {
@@ -46,7 +50,10 @@ func (r *reader) ownQuantities(v source.Field) {
 			p.Key.Err(source.Quote(p.Name)+" as a name", "it is "+f.Called+", which every study of vehicles has")
 			continue
 		}
-		if named(p, "own quantity") && !ofCatalogue(p, "own") {
+		switch {
+		case !named(p, "own quantity"):
+			r.refuse("own")
+		case !ofCatalogue(p, "own"):
 			r.state(&r.own, p, "")
 		}
 	}

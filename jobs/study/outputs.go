@@ -19,10 +19,12 @@ type outputDecl struct {
 func (r *reader) extraOutputs(v source.Field) {
 	pairs, ok := v.Pairs("outputs are a mapping: name: expression")
 	if !ok || !v.AtMost(source.MostEntries, "outputs") {
+		r.refuse("outputs")
 		return
 	}
 	for _, p := range pairs {
 		if !named(p, "output") || ofCatalogue(p, "outputs") {
+			r.refuse("outputs")
 			continue
 		}
 		o := &outputDecl{key: p.Key}

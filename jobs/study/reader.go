@@ -88,7 +88,9 @@ func (r *reader) study() {
 		return
 	}
 	r.top = top
-	if _, ok := top["format"]; !ok && r.errs.Count() == before {
+	if r.errs.Count() > before {
+		r.refuse("study")
+	} else if _, ok := top["format"]; !ok {
 		r.root.Err("no format", `a study begins with "format: 1"`)
 	}
 	r.defaults()

@@ -40,6 +40,9 @@ func resolve(s *Study, d *declared, errs *source.Collector) {
 	for _, c := range r.claims {
 		r.claimTypes(c)
 	}
+	for _, c := range r.badClaims {
+		r.badClaimParts(c)
+	}
 	if !r.unclear { // what a line that is not understood would have given is not missed twice
 		r.checkComputable()
 	}

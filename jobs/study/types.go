@@ -45,6 +45,8 @@ func (r *resolver) modelQuantity(name string) (model.Quantity, error) {
 	switch {
 	case r.formulas():
 		return model.Quantity{}, r.unknownName(name)
+	case full && r.vehicle(owner) == nil && r.missed(owner, r.vehicleNames(), "vehicles"):
+		return model.Quantity{}, source.ErrReported
 	case full && r.vehicle(owner) == nil:
 		return model.Quantity{}, &source.Message{Found: source.Quote(owner) + " is no vehicle of this study", Allowed: suggestNames(owner, r.vehicleNames())}
 	case r.carless():
@@ -69,12 +71,12 @@ func (r *resolver) unknownName(name string) error {
 	if r.errs.Full() {
 		return errUnknown // is counted, not shown: spare the search
 	}
-	var known []string
-	for _, st := range r.statements() {
-		known = append(known, st.Name)
-	}
+	known := r.inputNames()
 	for _, o := range r.outputs {
 		known = append(known, o.Name)
+	}
+	if r.missed(name, known, "inputs", "own", "outputs") {
+		return source.ErrReported
 	}
 	if !r.formulas() {
 		known = append(known, catalogueNames()...)

@@ -15,6 +15,14 @@ const maxUsed = 64
 // use reads the files whose numbers the study shares with others. The study's own
 // lines are read first, so that they win.
 func (r *reader) use(v source.Field) {
+	before := r.errs.Count()
+	r.openAll(v)
+	if r.errs.Count() > before {
+		r.refuse("use")
+	}
+}
+
+func (r *reader) openAll(v source.Field) {
 	list, ok := v.List("a list of files is expected: [cells.yaml]")
 	if !ok {
 		return
@@ -179,7 +187,10 @@ func (r *reader) usedFiles() {
 			take[key] = func(v source.Field) { top[key] = v }
 		}
 		take["use"] = func(v source.Field) { v.Err("use in a used file", "only the study itself uses files") }
-		take.Read(root, "a used file")
+		before := r.errs.Count()
+		if take.Read(root, "a used file"); r.errs.Count() > before {
+			r.refuse("use")
+		}
 		for _, section := range []struct {
 			key  string
 			read func(v source.Field)

@@ -53,10 +53,12 @@ func (r *reader) templates(v source.Field) {
 func (r *reader) readVehicles(v source.Field, run bool) {
 	pairs, ok := v.Pairs("vehicles are a mapping: name: what is known of it")
 	if !ok || !v.AtMost(mostVehicles, "vehicles") {
+		r.refuse("vehicles")
 		return
 	}
 	for _, p := range pairs {
 		if !named(p, "vehicle") {
+			r.refuse("vehicles")
 			continue
 		}
 		d := r.vehicle(p.Name)
