@@ -1,6 +1,7 @@
 package study
 
 import (
+	"errors"
 	"slices"
 	"strings"
 
@@ -92,15 +93,18 @@ func (r *resolver) makeSystem() bool {
 		r.s.System = system
 		return true
 	}
-	name, message, _ := strings.Cut(err.Error(), ": ")
-	owner, quantity, _ := strings.Cut(name, ".")
+	wrong := new(vehicle.Refused)
+	if !errors.As(err, &wrong) {
+		r.errs.Add(Error{Place: Place{File: r.s.Path}, Found: err.Error()})
+		return false
+	}
+	owner, quantity, _ := strings.Cut(wrong.Name, ".")
 	if d := r.vehicle(owner); d != nil {
 		if st := r.statement(d.car.Given[quantity]); st != nil {
-			found, allowed, _ := strings.Cut(message, "; ")
-			st.key.Err(quantity+" under a vehicle: "+found, allowed)
+			st.key.Err(quantity+" under a vehicle: "+wrong.Found, wrong.Allowed)
 			return false
 		}
 	}
-	r.errs.Add(Error{Place: Place{File: r.s.Path}, Field: name, Found: message})
+	r.errs.Add(Error{Place: Place{File: r.s.Path}, Field: wrong.Name, Found: wrong.Found, Allowed: wrong.Allowed})
 	return false
 }

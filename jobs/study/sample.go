@@ -82,7 +82,7 @@ func whole(f source.Field, allowed string) (uint64, bool) {
 		return 0, false
 	}
 	if _, err := unit.ParseNumber(text); err != nil {
-		f.Err(err.Error(), allowed)
+		f.Err(source.MessageOf(err).Found, allowed)
 		return 0, false
 	}
 	n, err := strconv.ParseUint(strings.ReplaceAll(strings.TrimPrefix(text, "+"), "_", ""), 10, 64)
@@ -101,7 +101,7 @@ func count(f source.Field, what string, low, high int) (int, bool) {
 	}
 	x, err := unit.ParseNumber(text)
 	if err != nil {
-		f.Err(err.Error(), allowed)
+		f.Err(source.MessageOf(err).Found, allowed)
 		return 0, false
 	}
 	if x != math.Trunc(x) || x < float64(low) || x > float64(high) {

@@ -12,7 +12,7 @@ func (e *Expr) Check(typeOf func(name string) (Type, error)) (Type, error) {
 	for i, name := range e.names {
 		t, err := typeOf(name)
 		if err != nil {
-			return Type{}, &Error{Offset: e.offsets[i], Msg: err.Error(), cause: err}
+			return Type{}, &Error{Offset: e.offsets[i], Found: err.Error(), cause: err}
 		}
 		if t.Dimension != unit.Kelvin {
 			t.Temperature, t.Either = false, false

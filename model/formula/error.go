@@ -1,25 +1,49 @@
 package formula
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
+	"strings"
 	"unicode/utf8"
+
+	"proofmass/model/unit"
 )
 
 // An Error says what is wrong with an expression and where.
 type Error struct {
-	Offset int // bytes from the start of the text
-	Msg    string
-	cause  error
+	Offset         int // bytes from the start of the text
+	Found, Allowed string
+	cause          error
 }
 
-func (e *Error) Error() string { return e.Msg }
+func (e *Error) Error() string {
+	if e.Allowed == "" {
+		return e.Found
+	}
+	return e.Found + "; " + e.Allowed
+}
+
+// Told is what was found and what is allowed.
+func (e *Error) Told() (found, allowed string) { return e.Found, e.Allowed }
 
 // Unwrap returns the caller's own error where Check met one, else nil.
 func (e *Error) Unwrap() error { return e.cause }
 
+// errorAt makes an error: what is allowed follows the first "; " of the format.
 func errorAt(offset int, format string, args ...any) *Error {
-	return &Error{Offset: offset, Msg: fmt.Sprintf(format, args...)}
+	const parted = "\x00"
+	found, allowed, _ := strings.Cut(fmt.Sprintf(strings.Replace(format, "; ", parted, 1), args...), parted)
+	return &Error{Offset: offset, Found: found, Allowed: allowed}
+}
+
+// noUnit is errorAt of an error of a unit, with more behind it.
+func noUnit(offset int, err error, more string) *Error {
+	e := &Error{Offset: offset, Found: err.Error() + more}
+	if bad := new(unit.Error); errors.As(err, &bad) && bad.Allowed != "" {
+		e.Found, e.Allowed = bad.Found, bad.Allowed+more
+	}
+	return e
 }
 
 // quote prints what was found, cut to a length that a line holds.

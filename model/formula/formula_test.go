@@ -146,8 +146,8 @@ func wantError(t *testing.T, text string, err error, offset int, says string) {
 		t.Errorf("%.40q: got %v, want an *Error ...%s...", text, err, says)
 		return
 	}
-	if e.Offset != offset || !strings.Contains(e.Msg, says) {
-		t.Errorf("%.40q: got %d: %s\nwant %d: ...%s...", text, e.Offset, e.Msg, offset, says)
+	if e.Offset != offset || !strings.Contains(e.Error(), says) {
+		t.Errorf("%.40q: got %d: %s\nwant %d: ...%s...", text, e.Offset, e.Error(), offset, says)
 	}
 }
 

@@ -20,7 +20,7 @@ func FuzzExpression(f *testing.F) {
 		e, err := Parse(text)
 		if err != nil {
 			var bad *Error
-			if !errors.As(err, &bad) || bad.Offset < 0 || bad.Offset > len(text) || bad.Msg == "" {
+			if !errors.As(err, &bad) || bad.Offset < 0 || bad.Offset > len(text) || bad.Found == "" {
 				t.Fatalf("%q: bad error %#v", text, err)
 			}
 			return

@@ -1,6 +1,7 @@
 package formula
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"unicode"
@@ -137,7 +138,7 @@ func scanNumber(text string, at int) (token, int, *Error) {
 	end := at + numberLength(text[at:])
 	x, err := unit.ParseNumber(text[at:end])
 	if err != nil {
-		return token{}, 0, errorAt(at, "%v", err)
+		return token{}, 0, noUnit(at, err, "")
 	}
 	t := token{kind: tokenNumber, offset: at, text: text[at:end], number: x, value: x}
 	from, to, next := unitAfter(text, end)
@@ -242,9 +243,9 @@ func refuseUnit(text string, number token, from, to int, err error) *Error {
 	case i > 0 && !strings.Contains(err.Error(), "did you mean"):
 		return errorAt(offset, "%s is no unit; if %q is an operator, put blanks around it: %s %s %c %s", quote(found), found[i], number.text, clip(found[:i]), found[i], clip(found[i+1:]))
 	case isSnake(found):
-		return errorAt(offset, "%v (for a product write %s * %s)", err, number.text, clip(found))
+		return noUnit(offset, err, fmt.Sprintf(" (for a product write %s * %s)", number.text, clip(found)))
 	}
-	return errorAt(offset, "%v", err)
+	return noUnit(offset, err, "")
 }
 
 func clip(found string) string { return strings.Trim(quote(found), `"`) }

@@ -53,7 +53,7 @@ var (
 // text has no blanks around it. The error is an *Error.
 func ParseNumber(text string) (float64, error) {
 	refuse := func(parts ...string) (float64, error) {
-		return 0, &Error{0, strings.Join(parts, "")}
+		return 0, refusal(0, parts...)
 	}
 	if text == "" {
 		return refuse("no number was found")
@@ -62,7 +62,7 @@ func ParseNumber(text string) (float64, error) {
 		return refuse("a number of ", strconv.Itoa(len(text)), " characters; at most ", strconv.Itoa(mostNumber), " are allowed")
 	}
 	if !wellFormed.MatchString(text) || octal.MatchString(text) {
-		return refuse(quote(text), " is no number: ", advice(text))
+		return refuse(quote(text), " is no number; ", advice(text))
 	}
 	x, err := strconv.ParseFloat(strings.ReplaceAll(text, "_", ""), 64)
 	if err != nil || math.IsInf(x, 0) {

@@ -83,7 +83,7 @@ func TestParseNumberRefuses(t *testing.T) {
 	} {
 		_, err := ParseNumber(c.text)
 		var e *Error
-		if !errors.As(err, &e) || !strings.Contains(e.Msg, c.says) {
+		if !errors.As(err, &e) || !strings.Contains(e.Error(), c.says) {
 			t.Errorf("%q: got %v, want ...%s...", c.text, err, c.says)
 		}
 	}

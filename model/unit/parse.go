@@ -8,11 +8,30 @@ import (
 
 // An Error says what is wrong with the text of a unit or a number.
 type Error struct {
-	Offset int // bytes from the start of the text
-	Msg    string
+	Offset         int // bytes from the start of the text
+	Found, Allowed string
 }
 
-func (e *Error) Error() string { return e.Msg }
+func (e *Error) Error() string {
+	if e.Allowed == "" {
+		return e.Found
+	}
+	return e.Found + "; " + e.Allowed
+}
+
+// Told is what was found and what is allowed.
+func (e *Error) Told() (found, allowed string) { return e.Found, e.Allowed }
+
+// refusal makes an error of parts that are joined: what is allowed follows the first "; "
+// in one that quotes nothing.
+func refusal(at int, parts ...string) *Error {
+	for i, part := range parts {
+		if before, after, ok := strings.Cut(part, "; "); ok && part[0] != '"' {
+			return &Error{at, strings.Join(parts[:i], "") + before, after + strings.Join(parts[i+1:], "")}
+		}
+	}
+	return &Error{Offset: at, Found: strings.Join(parts, "")}
+}
 
 const (
 	mostText  = 64 // bytes of a unit's text
@@ -29,13 +48,12 @@ const grammar = "a blank multiplies, all after the one / is below it, digits are
 // error is an *Error.
 func Parse(text string) (Unit, error) {
 	if len(text) > mostText {
-		return Unit{}, &Error{0, "a unit of " + strconv.Itoa(len(text)) + " bytes; at most " +
-			strconv.Itoa(mostText) + " are allowed"}
+		return Unit{}, refusal(0, "a unit of ", strconv.Itoa(len(text)), " bytes; at most ", strconv.Itoa(mostText), " are allowed")
 	}
 	p := &parser{text: text, unit: Unit{num: 1, den: 1}, scale: -1}
 	p.blanks()
 	if p.at == len(text) {
-		return Unit{}, &Error{0, "no unit was found; for a plain number write 1"}
+		return Unit{}, refusal(0, "no unit was found; for a plain number write 1")
 	}
 	if err := p.quotient(1, 0, false); err != nil {
 		return Unit{}, err
@@ -60,7 +78,7 @@ type parser struct {
 }
 
 func (p *parser) errorf(at int, parts ...string) *Error {
-	return &Error{at, strings.Join(parts, "")}
+	return refusal(at, parts...)
 }
 
 // finish checks the whole: degC and degF stand alone, factors stay finite.

@@ -109,8 +109,8 @@ func TestParseRefuses(t *testing.T) {
 			t.Errorf("%q: got %v, want an *Error", c.text, err)
 			continue
 		}
-		if e.Offset != c.offset || !strings.Contains(e.Msg, c.says) {
-			t.Errorf("%q: got %d: %s\nwant %d: ...%s...", c.text, e.Offset, e.Msg, c.offset, c.says)
+		if e.Offset != c.offset || !strings.Contains(e.Error(), c.says) {
+			t.Errorf("%q: got %d: %s\nwant %d: ...%s...", c.text, e.Offset, e.Error(), c.offset, c.says)
 		}
 	}
 }
@@ -136,7 +136,7 @@ func FuzzParse(f *testing.F) {
 		u, err := Parse(text)
 		if err != nil {
 			var e *Error
-			if !errors.As(err, &e) || e.Offset < 0 || e.Offset > len(text) || e.Msg == "" {
+			if !errors.As(err, &e) || e.Offset < 0 || e.Offset > len(text) || e.Found == "" {
 				t.Fatalf("%q: bad error %#v", text, err)
 			}
 			return

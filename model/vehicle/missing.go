@@ -19,6 +19,17 @@ func (m *Missing) Error() string {
 	return fmt.Sprintf("%s: can't be computed; not given: %s", m.Name, strings.Join(m.Needs, ", "))
 }
 
+// Refused is the error of what a car states and may not: its full name, what was found
+// and what is allowed.
+type Refused struct{ Name, Found, Allowed string }
+
+func (r *Refused) Error() string {
+	if r.Allowed == "" {
+		return r.Name + ": " + r.Found
+	}
+	return r.Name + ": " + r.Found + "; " + r.Allowed
+}
+
 func (s *System) missing(c *car, q string) *Missing {
 	m := &Missing{Name: c.Name + "." + q}
 	m.Needs = s.lacking(c, q, map[string]bool{})

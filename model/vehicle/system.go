@@ -81,7 +81,7 @@ func (s *System) check(c *car) error {
 	case "eu_running_order":
 		c.running = true
 	default:
-		return fmt.Errorf("%s: mass_basis %q; it is us_curb or eu_running_order", c.Name, c.MassBasis)
+		return &Refused{c.Name, fmt.Sprintf("mass_basis %q", c.MassBasis), "it is us_curb or eu_running_order"}
 	}
 	if err := s.chain(c); err != nil {
 		return err
@@ -92,9 +92,9 @@ func (s *System) check(c *car) error {
 		case e == nil:
 			return fmt.Errorf("%s: %q is no quantity of the model", c.Name, q)
 		case e.outputOnly:
-			return fmt.Errorf("%s.%s: computed, and not to be given", c.Name, q)
+			return &Refused{c.Name + "." + q, "computed, and not to be given", ""}
 		case e.shared && strings.Contains(node, "."):
-			return fmt.Errorf("%s.%s: one value serves every vehicle; state it under inputs", c.Name, q)
+			return &Refused{c.Name + "." + q, "one value serves every vehicle", "state it under inputs"}
 		}
 	}
 	return nil

@@ -1,9 +1,6 @@
 package source
 
-import (
-	"errors"
-	"strings"
-)
+import "errors"
 
 // A Message is an error that says what was found and what is allowed, without a place.
 type Message struct{ Found, Allowed string }
@@ -33,6 +30,5 @@ func MessageOf(err error) Message {
 		found, allowed := t.Told()
 		return Message{found, allowed}
 	}
-	found, allowed, _ := strings.Cut(err.Error(), "; ")
-	return Message{found, allowed}
+	return Message{Found: err.Error()}
 }

@@ -119,14 +119,9 @@ func noNumber(f source.Field, offset int, err error, example string) {
 		f.Err(f.What(), source.Printable(advice, 200))
 		return
 	}
-	found, allowed, _ := strings.Cut(err.Error(), "; ")
-	if number, advice, ok := strings.Cut(found, " is no number: "); ok && allowed == "" {
-		if found = number + " is no number"; !strings.HasPrefix(advice, "decimal digits") {
-			allowed = advice
-		}
+	m := source.MessageOf(err)
+	if m.Allowed == "" || strings.HasPrefix(m.Allowed, "decimal digits") {
+		m.Allowed = "a number with its unit is expected, as in " + example
 	}
-	if allowed == "" {
-		allowed = "a number with its unit is expected, as in " + example
-	}
-	f.ErrAt(offset, source.Printable(found, 200), source.Printable(allowed, 200))
+	f.ErrAt(offset, source.Printable(m.Found, 200), source.Printable(m.Allowed, 200))
 }
