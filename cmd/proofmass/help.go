@@ -18,6 +18,7 @@ claims stand, what decides the answer, and where the numbers lie.
   proofmass check STUDY...        is the file right; what would a run do
   proofmass run STUDY --out DIR   do it; prints the answer, leaves tables in DIR
   proofmass show DIR              the answer again; --row N: one draw in full
+  proofmass report DIR            draws DIR/report.html, the answer on a page
   proofmass list [WHAT]           what a study may use, and the words of results
   proofmass version
 
@@ -65,6 +66,14 @@ workers.
   proofmass run testdata/studies/heron.yaml --out heron-result
   proofmass run my.yaml --out try --rows 4096 --replace
   proofmass run heron-result/study.yaml --out again      # repeats a result
+`,
+	"report": `proofmass report DIR
+
+Draws the answer of a finished result folder on a page, DIR/report.html: one
+file that opens from disk, prints, and needs neither network nor script. It is
+drawn from the folder alone, so it can be drawn again at any time.
+
+  proofmass report heron-result
 `,
 	"show": `proofmass show DIR [--full] [--row N] [--json]
 

@@ -125,6 +125,9 @@ func (f *Folder) WriteTable(name string, t *Table) (Digest, error) {
 	return writeTable(f.fs, f.Path(name), t)
 }
 
+// WritePage writes report.html, whole or not at all.
+func (f *Folder) WritePage(data []byte) error { return writeWhole(f.fs, f.Path(PageFile), data) }
+
 // WriteGiven writes a file that the study was read from; name is StudyFile or "given/NAME".
 func (f *Folder) WriteGiven(name string, data []byte) (Digest, error) {
 	if !isGiven(name) {

@@ -16,6 +16,7 @@ const (
 	ClaimsTable   = "claims.parquet"
 	CurvesTable   = "curves.parquet"
 	RegionsTable  = "regions.parquet"
+	PageFile      = "report.html" // drawn from the rest, so the manifest does not list it
 	manifestName  = "manifest.json"
 	givenFolder   = "given"
 	samplesFolder = "samples"

@@ -28,7 +28,7 @@ func (f *Folder) ours(m *Manifest) []string {
 }
 
 func isOurs(name string, m *Manifest) bool {
-	if name == StudyFile || isTable(name) || isTemporary(path.Base(name)) {
+	if name == StudyFile || name == PageFile || isTable(name) || isTemporary(path.Base(name)) {
 		return true
 	}
 	if _, _, ok := parseSliceName(name); ok || partName.MatchString(name) {

@@ -1,0 +1,24 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+
+	"proofmass/jobs/report"
+	"proofmass/jobs/report/page"
+)
+
+// drawReport draws report.html into a finished result folder.
+func drawReport(_ context.Context, args []string, out, _ io.Writer) error {
+	f := flags("report")
+	if err := parse(f, args, 1, 1, "one result folder"); err != nil {
+		return err
+	}
+	path, err := page.Write(f.Arg(0))
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintln(out, report.Printable(path))
+	return err
+}

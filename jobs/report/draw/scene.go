@@ -1,0 +1,162 @@
+// Package draw holds figures as scenes: shapes and texts in drawing units, with roles in
+// place of colours. A scene is laid out once for a width and a type size; what writes it
+// (SVG for a page or a file of its own) knows nothing of what it shows.
+package draw
+
+import "math"
+
+// An Ink is the role of a line, a fill or a text: who prints it knows its colour.
+type Ink string
+
+// The inks. Base and Cand say baseline and candidate and nothing else.
+const (
+	None     Ink = ""
+	Dark     Ink = "ink"
+	Soft     Ink = "soft"
+	Rule     Ink = "rule"
+	Hair     Ink = "hair"
+	Base     Ink = "base"
+	Cand     Ink = "cand"
+	Wash     Ink = "wash"
+	BaseWash Ink = "base-wash"
+	CandWash Ink = "cand-wash"
+	Ground   Ink = "ground"
+)
+
+// Washed is the ink for an area that belongs to a mark of the given ink.
+func Washed(i Ink) Ink {
+	switch i {
+	case Base:
+		return BaseWash
+	case Cand:
+		return CandWash
+	}
+	return Wash
+}
+
+// A Point is a place in drawing units, y downwards.
+type Point struct{ X, Y float64 }
+
+// A Path is a line through points, closed or not.
+type Path struct {
+	Points []Point
+	Closed bool
+	Fill   Ink
+	Hatch  bool // instead of a fill
+	Stroke Ink
+	Width  float64
+	Dashed bool
+	Tip    string // exact value, shown on demand; "" for none
+}
+
+// A Circle is a disc or a ring.
+type Circle struct {
+	At     Point
+	Radius float64
+	Fill   Ink
+	Stroke Ink
+	Width  float64
+	Tip    string
+}
+
+// An Anchor says which end of a text stands at its place.
+type Anchor string
+
+// The anchors.
+const (
+	Start  Anchor = "start"
+	Middle Anchor = "middle"
+	End    Anchor = "end"
+)
+
+// A Text is one line of words; y is its base line.
+type Text struct {
+	At     Point
+	Words  string
+	Anchor Anchor
+	Size   float64
+	Ink    Ink
+	Bold   bool
+	Italic bool
+}
+
+// A Scene is a figure, Width by Height drawing units. Shapes are *Path, *Circle or *Text,
+// in the order in which they are drawn.
+type Scene struct {
+	Width, Height float64
+	Title, About  string // what it is; what it says, with numbers
+	Shapes        []any
+}
+
+// TextSize is that of the words in a figure.
+const TextSize = 13.5
+
+// Line draws a straight line.
+func (s *Scene) Line(x1, y1, x2, y2 float64, ink Ink, width float64) *Path {
+	p := &Path{Points: []Point{{x1, y1}, {x2, y2}}, Stroke: ink, Width: width}
+	s.Shapes = append(s.Shapes, p)
+	return p
+}
+
+// Curve draws a line through points.
+func (s *Scene) Curve(points []Point, ink Ink, width float64) *Path {
+	p := &Path{Points: points, Stroke: ink, Width: width}
+	s.Shapes = append(s.Shapes, p)
+	return p
+}
+
+// Area fills a closed path.
+func (s *Scene) Area(points []Point, fill Ink) *Path {
+	p := &Path{Points: points, Closed: true, Fill: fill}
+	s.Shapes = append(s.Shapes, p)
+	return p
+}
+
+// Box fills and outlines a rectangle.
+func (s *Scene) Box(x, y, w, h float64, fill, stroke Ink) *Path {
+	p := s.Area([]Point{{x, y}, {x + w, y}, {x + w, y + h}, {x, y + h}}, fill)
+	p.Stroke, p.Width = stroke, 1
+	return p
+}
+
+// Disc draws a filled circle, cut free from what lies below by a ring of ground.
+func (s *Scene) Disc(x, y, radius float64, ink Ink) *Circle {
+	c := &Circle{At: Point{x, y}, Radius: radius, Fill: ink, Stroke: Ground, Width: 1.6}
+	s.Shapes = append(s.Shapes, c)
+	return c
+}
+
+// Ring draws a hollow circle.
+func (s *Scene) Ring(x, y, radius float64, ink Ink) *Circle {
+	c := &Circle{At: Point{x, y}, Radius: radius, Fill: Ground, Stroke: ink, Width: 1.6}
+	s.Shapes = append(s.Shapes, c)
+	return c
+}
+
+// Square draws a filled square, cut free like a disc.
+func (s *Scene) Square(x, y, radius float64, ink Ink) *Path {
+	p := s.Box(x-radius, y-radius, 2*radius, 2*radius, ink, Ground)
+	p.Width = 1.6
+	return p
+}
+
+// Cross marks what was announced.
+func (s *Scene) Cross(x, y float64) {
+	const arm = 5
+	s.Line(x-arm, y-arm, x+arm, y+arm, Dark, 2.4)
+	s.Line(x-arm, y+arm, x+arm, y-arm, Dark, 2.4)
+}
+
+// Arrow draws a small arrow from x1 to x2 on a level.
+func (s *Scene) Arrow(x1, x2, y float64, ink Ink) {
+	s.Line(x1, y, x2, y, ink, 1)
+	back := math.Copysign(5, x1-x2)
+	s.Curve([]Point{{x2 + back, y - 3.5}, {x2, y}, {x2 + back, y + 3.5}}, ink, 1)
+}
+
+// Say writes words.
+func (s *Scene) Say(x, y float64, words string, anchor Anchor, ink Ink) *Text {
+	t := &Text{At: Point{x, y}, Words: words, Anchor: anchor, Size: TextSize, Ink: ink}
+	s.Shapes = append(s.Shapes, t)
+	return t
+}

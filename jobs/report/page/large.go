@@ -1,0 +1,239 @@
+package page
+
+import (
+	"fmt"
+	"html/template"
+	"slices"
+	"strings"
+
+	"proofmass/jobs/report"
+	"proofmass/jobs/report/draw"
+	"proofmass/jobs/result"
+)
+
+// howLarge shows the quantities, a vehicle a bar, and the candidates' changes of them on
+// one axis.
+func howLarge(d *data) (section, bool) {
+	s := section{ID: "large", Label: "How large"}
+	levels, changes := d.sizes()
+	if len(levels)+len(changes) == 0 {
+		return s, false
+	}
+	s.Heading = template.HTML(safe(d.largest(levels)))
+	var b strings.Builder
+	if len(levels) > 0 {
+		b.WriteString(string(d.figure("levels", "Mass, energy and range of each vehicle.", "summary, a row an output",
+			d.note("bar", "The thin bar holds nine in ten draws, the thick one half of them, the mark is the middle one. Each quantity has an axis of its own, which starts where its marks start."),
+			numbersOf(levels), func(width float64) *draw.Scene { return levelScene(levels, width) })))
+	}
+	if len(changes) > 0 {
+		b.WriteString(string(d.figure("changes", template.HTML("What changes against <i>"+safe(d.baseline())+"</i>, in the same draw."), "summary, a row an output", "",
+			numbersOf(changes), func(width float64) *draw.Scene { return changeScene(changes, width) })))
+	}
+	s.Body = template.HTML(b.String())
+	return s, true
+}
+
+// A quantity is what the vehicles have of it.
+type quantity struct {
+	name string
+	rows []*result.SummaryRow
+	base string // the baseline's name
+}
+
+// sizes are the answer's quantities in its order, levels and changes apart.
+func (d *data) sizes() (levels, changes []*quantity) {
+	named := map[string]*quantity{}
+	for _, size := range d.Sizes {
+		row := d.rows[size.Name]
+		if row == nil || size.P50 == nil || report.Silent(size.Quantity) || !d.spokenOf(size.Quantity) {
+			continue
+		}
+		q := named[size.Quantity]
+		if q == nil {
+			q = &quantity{name: size.Quantity, base: d.baseline()}
+			named[size.Quantity] = q
+			if strings.HasSuffix(q.name, "_change") {
+				changes = append(changes, q)
+			} else {
+				levels = append(levels, q)
+			}
+		}
+		q.rows = append(q.rows, row)
+	}
+	return levels, changes
+}
+
+// spokenOf reports whether a quantity is one that the claims or the headline speak of; a
+// study of formulas asks for each of its outputs.
+func (d *data) spokenOf(quantity string) bool {
+	level := func(q string) string {
+		q = strings.TrimSuffix(strings.TrimSuffix(q, "_change"), "_difference")
+		return q
+	}
+	if d.model != "vehicle" || slices.Contains(report.Headline(), level(quantity)) {
+		return true
+	}
+	return slices.ContainsFunc(d.Claims, func(c report.Claim) bool {
+		_, of, _ := strings.Cut(c.Of, ".")
+		return level(of) == level(quantity)
+	})
+}
+
+// baseline is the first vehicle of the summary that has no change; "" without candidates.
+func (d *data) baseline() string {
+	changed := map[string]bool{}
+	for i := range d.summary {
+		if r := &d.summary[i]; strings.HasSuffix(r.Quantity, "_change") {
+			changed[r.Vehicle] = true
+		}
+	}
+	for i := range d.summary {
+		if v := d.summary[i].Vehicle; v != "" && len(changed) > 0 && !changed[v] {
+			return v
+		}
+	}
+	return ""
+}
+
+// largest tells the first two quantities of the last vehicle against the baseline.
+func (d *data) largest(levels []*quantity) string {
+	var parts []string
+	who := ""
+	for _, q := range levels {
+		if last := q.rows[len(q.rows)-1]; len(parts) < 2 && (who == "" || last.Vehicle == who) {
+			who = last.Vehicle
+			text := quantityName(q.name) + " " + with(figures(&last.P05, &last.P50, &last.P95)[1], last.Unit)
+			if first := q.rows[0]; first != last {
+				text += " against " + figures(&first.P05, &first.P50, &first.P95)[1]
+			}
+			parts = append(parts, text)
+		}
+	}
+	if who == "" {
+		return "What the draws give: " + listed(parts) + "."
+	}
+	return capital(who) + ": " + listed(parts) + "."
+}
+
+func numbersOf(all []*quantity) numbers {
+	n := numbers{Head: []string{"output", "unit", "p05", "p25", "middle", "p75", "p95", "mean", "sd", "draws", "infeasible"}, Left: 2}
+	for _, q := range all {
+		for _, r := range q.rows {
+			f := figures(&r.P05, &r.P25, &r.P50, &r.P75, &r.P95, &r.Mean)
+			n.Rows = append(n.Rows, append([]string{plain(r.Output), plain(r.Unit)}, append(f, draw.Signed(report.Short(r.SD)), report.Grouped(r.Rows), report.Grouped(r.Infeasible))...))
+		}
+	}
+	return n
+}
+
+// levelScene draws a band a quantity: its name, a bar a vehicle, an axis.
+func levelScene(all []*quantity, width float64) *draw.Scene {
+	left, step := 190.0, 40.0
+	if width < wide {
+		left, step = 0, 52
+	}
+	s := &draw.Scene{Width: width, Title: "Quantities of each vehicle"}
+	y := 0.0
+	var about []string
+	for _, q := range all {
+		var ends []float64
+		for _, r := range q.rows {
+			ends = append(ends, r.P05, r.P95)
+		}
+		scale := draw.NewScale(left+24, width-30, 0.06, ends...)
+		s.Say(0, y+15, capital(quantityName(q.name)), draw.Start, draw.Dark).Bold = true
+		y += 24
+		for _, r := range q.rows {
+			s.Say(0, y+12, draw.Fit(plain(r.Vehicle), draw.TextSize, max(left, width-left-40)), draw.Start, q.ink(r))
+			at := y + 8
+			if width < wide {
+				at = y + 26
+			}
+			about = append(about, quantityName(q.name)+" of "+q.bar(s, scale, r, at))
+			y += step
+		}
+		s.Axis(scale, y, 6, plain(q.rows[0].Unit))
+		y += 42
+	}
+	s.Height = y - 14
+	s.About = strings.Join(about, "; ") + "."
+	return s
+}
+
+// changeScene draws all changes on one axis with its zero.
+func changeScene(all []*quantity, width float64) *draw.Scene {
+	left, step := 250.0, 44.0
+	if width < wide {
+		left, step = 0, 62
+	}
+	ends := []float64{0}
+	for _, q := range all {
+		for _, r := range q.rows {
+			ends = append(ends, r.P05, r.P95)
+		}
+	}
+	scale := draw.NewScale(left+24, width-30, 0.05, ends...)
+	s := &draw.Scene{Width: width, Title: "Changes against the baseline"}
+	rows := 0
+	for _, q := range all {
+		rows += len(q.rows)
+	}
+	bottom := step*float64(rows) + 4
+	s.Line(scale.At(0), 0, scale.At(0), bottom, draw.Rule, 1)
+	y := 0.0
+	var about []string
+	for _, q := range all {
+		for _, r := range q.rows {
+			words := quantityName(strings.TrimSuffix(q.name, "_change"))
+			if len(q.rows) > 1 {
+				words += ", " + plain(r.Vehicle)
+			}
+			at := y + 10
+			if width < wide {
+				at = y + 28
+			}
+			s.Say(0, y+14, draw.Fit(words, draw.TextSize, max(left, width-left)), draw.Start, draw.Dark)
+			about = append(about, quantityName(q.name)+" of "+q.bar(s, scale, r, at))
+			y += step
+		}
+	}
+	s.Axis(scale, bottom, 7, plain(all[0].rows[0].Unit))
+	s.Height = bottom + 26
+	s.About = strings.Join(about, "; ") + "."
+	return s
+}
+
+// ink says baseline or candidate; a study of one vehicle has neither.
+func (q *quantity) ink(r *result.SummaryRow) draw.Ink {
+	switch q.base {
+	case "":
+		return draw.Dark
+	case r.Vehicle:
+		return draw.Base
+	}
+	return draw.Cand
+}
+
+// bar draws an interval of draws with its values.
+func (q *quantity) bar(s *draw.Scene, scale draw.Scale, r *result.SummaryRow, y float64) string {
+	ink, f := q.ink(r), figures(&r.P05, &r.P50, &r.P95)
+	exact := fmt.Sprintf("%s: middle %s, nine in ten draws %s to %s", plain(r.Vehicle), with(f[1], r.Unit), f[0], with(f[2], r.Unit))
+	s.Line(scale.At(r.P05), y, scale.At(r.P95), y, ink, 2).Tip = exact
+	s.Line(scale.At(r.P25), y, scale.At(r.P75), y, ink, 6).Tip = exact
+	if ink == draw.Base {
+		s.Square(scale.At(r.P50), y, 5, ink).Tip = exact
+	} else {
+		s.Disc(scale.At(r.P50), y, 5, ink).Tip = exact
+	}
+	middle := s.Say(scale.At(r.P50), y+20, f[1], draw.Middle, draw.Dark)
+	middle.Bold = true
+	half := middle.Width()/2 + 8
+	if x := scale.At(r.P05); f[0] != f[1] && x < scale.At(r.P50)-half-draw.Width(f[0], draw.TextSize, false)/2 {
+		s.Say(x, y+20, f[0], draw.Middle, draw.Soft)
+	}
+	if x := scale.At(r.P95); f[2] != f[1] && x > scale.At(r.P50)+half+draw.Width(f[2], draw.TextSize, false)/2 {
+		s.Say(x, y+20, f[2], draw.Middle, draw.Soft)
+	}
+	return exact
+}

@@ -1,0 +1,188 @@
+// Package page draws report.html: one file that opens from disk and needs nothing else. It
+// reads a finished result folder and nothing besides, so that the page can be drawn again
+// years later; the same folder gives the same bytes.
+//
+// The page is a list of sections. A section is one file: the tables it reads, the sentence
+// that opens it, its figure with the numbers as a table, and what it says when there is
+// nothing. What was said stands above the line, what the draws give hangs below it.
+package page
+
+import (
+	"bytes"
+	"embed"
+	"fmt"
+	"html/template"
+	"path/filepath"
+	"strings"
+
+	"proofmass/jobs/report"
+	"proofmass/jobs/result"
+)
+
+//go:embed page.html page.css page.js
+var files embed.FS
+
+var shell = template.Must(template.New("page.html").Funcs(template.FuncMap{"add": func(a, b int) int { return a + b }}).ParseFS(files, "page.html"))
+
+// A section is a part of the page: a short label, the sentence that opens it, and what
+// follows.
+type section struct {
+	ID, Label string
+	Heading   template.HTML
+	Body      template.HTML
+}
+
+// sections in reading order; one that has nothing to show returns false.
+var sections = []func(*data) (section, bool){verdicts, saidAndDrawn, howLarge, whatDecides, assumed, howMade, beware}
+
+// data is what the sections read.
+type data struct {
+	*report.Answer
+	folder   string
+	manifest *result.Manifest
+	summary  []result.SummaryRow
+	rows     map[string]*result.SummaryRow // of summary, by output
+
+	model   string // "vehicle" or "formulas"
+	figures int
+	read    map[string]bool // kinds of figure whose note has been given
+}
+
+// Render draws the page of a finished result folder.
+func Render(folder string) ([]byte, error) {
+	d, err := load(folder)
+	if err != nil {
+		return nil, err
+	}
+	var shown []section
+	for _, make := range sections {
+		if s, ok := make(d); ok {
+			shown = append(shown, s)
+		}
+	}
+	style, err := files.ReadFile("page.css")
+	if err != nil {
+		return nil, err
+	}
+	script, err := files.ReadFile("page.js")
+	if err != nil {
+		return nil, err
+	}
+	var b bytes.Buffer
+	err = shell.Execute(&b, map[string]any{
+		"Title": plain(d.Study) + ": " + d.headline(), "Head": d.head(), "Question": d.question(), "Answer": d.headline(), "Sections": shown,
+		"Style": template.CSS(style), "Script": template.JS(script),
+	})
+	return b.Bytes(), err
+}
+
+func load(folder string) (*data, error) {
+	d := &data{folder: folder, rows: map[string]*result.SummaryRow{}, read: map[string]bool{}}
+	var err error
+	if d.manifest, err = result.ReadManifest(folder); err != nil {
+		return nil, err
+	}
+	if !d.manifest.Finished {
+		return nil, fmt.Errorf("%s: the run is not finished; there is no answer to draw yet", folder)
+	}
+	if d.Answer, err = report.Read(folder); err != nil {
+		return nil, err
+	}
+	var meta map[string]string
+	if d.summary, meta, err = result.Summary.Read(folder, d.manifest); err != nil {
+		return nil, err
+	}
+	d.model = meta[report.MetaModel]
+	for i := range d.summary {
+		d.rows[d.summary[i].Output] = &d.summary[i]
+	}
+	return d, nil
+}
+
+// head are the facts on the first line: which run this is.
+func (d *data) head() []string {
+	return []string{plain(d.Study), d.manifest.Ended.UTC().Format("2 January 2006"), report.Grouped(d.Run.Rows) + " draws", d.manifest.StudyDigest[:min(8, len(d.manifest.StudyDigest))]}
+}
+
+// question is the title: what the study asks, or its name.
+func (d *data) question() string {
+	if about := strings.TrimSpace(d.About); about != "" {
+		return plain(about)
+	}
+	return plain(d.Study)
+}
+
+// headline is the answer in a sentence or two.
+func (d *data) headline() string {
+	counts, claims := map[string]int{}, 0
+	var together *report.Claim
+	for i := range d.Claims {
+		c := &d.Claims[i]
+		if c.Name == "all_claims" {
+			together = c
+			continue
+		}
+		claims++
+		counts[c.InWords()]++
+	}
+	if claims == 0 {
+		return "This study claims nothing; it asks how large things are."
+	}
+	text := tally(claims, counts)
+	if together != nil {
+		text += " All of them together: " + together.Frequency + "."
+	}
+	return text
+}
+
+// tally counts verdicts: "Of three claims one stands, one is in doubt and one falls."
+func tally(claims int, counts map[string]int) string {
+	var parts []string
+	for _, v := range verdictWords {
+		if n := counts[v.verdict]; n > 0 {
+			verb := v.one
+			if n > 1 {
+				verb = v.many
+			}
+			parts = append(parts, count(n)+" "+verb)
+		}
+	}
+	if claims == 1 {
+		return "The claim " + strings.TrimPrefix(parts[0], "one ") + "."
+	}
+	return "Of " + count(claims) + " claims " + listed(parts) + "."
+}
+
+// foot tells under a figure which run and which row it comes from.
+func (d *data) foot() string {
+	h := d.head()
+	return h[0] + " · " + h[1] + " · " + h[3]
+}
+
+// slicePaths are the sample files in order; none where they were not kept.
+func (d *data) slicePaths() []string {
+	var paths []string
+	for _, r := range d.manifest.Rounds {
+		if r.Kind == result.SampleKind {
+			for _, s := range r.Slices {
+				paths = append(paths, filepath.Join(d.folder, filepath.FromSlash(s.File)))
+			}
+		}
+	}
+	return paths
+}
+
+// Write draws the page into the folder and returns its path. Another program that writes
+// to the folder is an error.
+func Write(folder string) (string, error) {
+	text, err := Render(folder)
+	if err != nil {
+		return "", err
+	}
+	lock, err := result.LockFolder(folder)
+	if err != nil {
+		return "", err
+	}
+	defer lock.Release()
+	return lock.Folder().Path(result.PageFile), lock.Folder().WritePage(text)
+}

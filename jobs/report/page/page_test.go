@@ -1,0 +1,210 @@
+package page_test
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"proofmass/jobs"
+	"proofmass/jobs/report/page"
+	"proofmass/jobs/result"
+)
+
+// ran runs a study and returns its folder.
+func ran(t *testing.T, study string) string {
+	t.Helper()
+	path, out := filepath.Join(t.TempDir(), "study.yaml"), filepath.Join(t.TempDir(), "result")
+	if err := os.WriteFile(path, []byte(study), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := jobs.Run(context.Background(), path, jobs.Options{Out: out}); err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+func drawn(t *testing.T, folder string) string {
+	t.Helper()
+	text, err := page.Render(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	again, err := page.Render(folder)
+	if err != nil || string(again) != string(text) {
+		t.Errorf("drawn again the page has other bytes (%v)", err)
+	}
+	wellFormed(t, string(text))
+	return string(text)
+}
+
+var tag = regexp.MustCompile(`<(/?)([a-zA-Z][a-zA-Z0-9]*)((?:\s+[a-zA-Z:-]+(?:="[^"<>]*")?)*)\s*(/?)>`)
+
+// wellFormed allows the elements that the page is made of and no other, each closed in its
+// turn, no attribute that acts, and no < that begins none of them.
+func wellFormed(t *testing.T, text string) {
+	t.Helper()
+	for _, raw := range []string{"style", "script"} {
+		text = regexp.MustCompile(`(?s)<`+raw+`>.*?</`+raw+`>`).ReplaceAllString(text, "")
+	}
+	text = strings.TrimPrefix(text, "<!doctype html>\n")
+	allowed := " html head meta title body a header p b span h1 h2 h3 nav ul li main section div i figure figcaption svg desc defs pattern path circle text " +
+		"details summary table thead tbody tr th td dl dt dd pre code br "
+	var open []string
+	for _, m := range tag.FindAllStringSubmatch(text, -1) {
+		switch name := m[2]; {
+		case !strings.Contains(allowed, " "+name+" "):
+			t.Errorf("element %s: %s", name, m[0])
+		case regexp.MustCompile(`\son|javascript:|https?:`).MatchString(m[3]):
+			t.Errorf("attribute that acts: %s", m[0])
+		case m[4] == "/" || name == "meta" || name == "br":
+		case m[1] == "":
+			open = append(open, name)
+		case len(open) == 0 || open[len(open)-1] != name:
+			t.Fatalf("</%s> closes %v", name, open)
+		default:
+			open = open[:len(open)-1]
+		}
+	}
+	if rest := tag.ReplaceAllString(text, ""); strings.Contains(rest, "<") || len(open) > 0 {
+		at := strings.Index(rest, "<")
+		t.Errorf("markup that is none at %q; left open %v", rest[max(at, 0):min(at+80, len(rest))], open)
+	}
+}
+
+// hostile is text of a stranger who means ill.
+const hostile = "<script>alert(1)</script> \"quoted\" 'so' & </td></table> <img src=x onerror=alert(1)> javascript:alert(1)"
+
+const hostileStudy = `
+format: 1
+study: %[1]s
+about: %[1]s
+model: formulas
+inputs:
+  width: {between: [1 m, 2 m], source: %[1]s, note: %[1]s, link: %[1]s, how_known: guess}
+  height: {between: [1 m, 3 m], source: %[2]s}
+outputs:
+  area: {formula: width * height, unit: m2, meaning: %[1]s}
+claims:
+  large: {of: area, announced: 3 m2, rounded_to: 0.2 m2, sense: at_least, said_by: %[1]s, source: %[1]s}
+  small: {holds: area < 1 m2}
+sample: {rows: 1024}
+`
+
+// TestStrangersText: no text of a study becomes markup, however long or odd.
+func TestStrangersText(t *testing.T) {
+	quoted := "'" + strings.ReplaceAll(hostile, "'", "''") + "'"
+	long := "'" + strings.Repeat("0123456789", 100) + "\u202etxt.exe\u0007'"
+	text := drawn(t, ran(t, fmt.Sprintf(hostileStudy, quoted, "'"+strings.Repeat("abc ", 200)+"'")))
+	if !strings.Contains(text, "&lt;script&gt;alert(1)") {
+		t.Error("the hostile text does not stand on the page: the test proves nothing")
+	}
+	if strings.Count(text, "<script") != 1 {
+		t.Errorf("%d scripts, want the page's own", strings.Count(text, "<script"))
+	}
+	text = drawn(t, ran(t, fmt.Sprintf(hostileStudy, strings.ReplaceAll(long, "\u0007", ""), "x")))
+	if strings.ContainsAny(text, "\u202e\u0007") {
+		t.Error("a character that steers how text is shown stands on the page")
+	}
+}
+
+const cars = `
+format: 1
+study: two-cars
+model: vehicle
+inputs:
+  drag_coefficient: {between: [0.25, 0.27]}
+  frontal_area: 2.31 m2
+  rolling_coefficient: {normal: {mean: 0.0087, sd: 0.0004}}
+  usable_share: 94 %%
+vehicles:
+  before: {kerb_mass: 1733(12) kg, pack_mass: 391(8) kg, pack_energy: 61(1) kWh}
+  after: {based_on: before, pack_mass: {between: [331 kg, 352 kg]}}
+%s
+sample: {rows: %d}
+keep: %s
+`
+
+const carClaims = `
+claims:
+  lighter: {of: after.kerb_mass_change, announced: -3 %, rounded_to: 1 %, sense: at_least}
+  further: {of: after.label_range_change, announced: 2 %, rounded_to: 1 %, sense: about}
+`
+
+// TestSections: what stands on the page of a study with claims, without, and without draws.
+func TestSections(t *testing.T) {
+	for _, x := range []struct {
+		name, claims, keep string
+		want, not          []string
+	}{
+		{"claims", carClaims, "asked", []string{`id="verdicts"`, `id="said"`, `id="large"`, `id="decides"`, `id="assumed"`, `id="made"`, `id="beware"`, "Of two claims", "19 in 20"}, nil},
+		{"no draws kept", carClaims, "summary", []string{`id="said"`}, []string{"19 in 20</text>"}},
+		{"no claims", "", "asked", []string{"This study claims nothing", `id="large"`}, []string{`id="said"`}},
+	} {
+		t.Run(x.name, func(t *testing.T) {
+			text := drawn(t, ran(t, fmt.Sprintf(cars, x.claims, 1024, x.keep)))
+			for _, want := range x.want {
+				if !strings.Contains(text, want) {
+					t.Errorf("no %q", want)
+				}
+			}
+			for _, not := range x.not {
+				if strings.Contains(text, not) {
+					t.Errorf("there is %q", not)
+				}
+			}
+		})
+	}
+}
+
+// TestNumbersAreTheTables: every number of the figures on sizes is that of summary.parquet
+// at the digits shown.
+func TestNumbersAreTheTables(t *testing.T) {
+	folder := ran(t, fmt.Sprintf(cars, carClaims, 1024, "asked"))
+	text := drawn(t, folder)
+	manifest, err := result.ReadManifest(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, _, err := result.Summary.Read(folder, manifest)
+	if err != nil {
+		t.Fatal(err)
+	}
+	byName := map[string]result.SummaryRow{}
+	for _, r := range rows {
+		byName[r.Output] = r
+	}
+	line := regexp.MustCompile(`<tr><th scope="row">([a-z_.]+)</th><td class="words">([^<]*)</td>((?:<td>[^<]*</td>)+)</tr>`)
+	cell := regexp.MustCompile(`<td>([^<]*)</td>`)
+	compared := 0
+	for _, m := range line.FindAllStringSubmatch(text, -1) {
+		r, known := byName[m[1]]
+		cells := cell.FindAllStringSubmatch(m[3], -1)
+		if !known || len(cells) != 9 {
+			continue
+		}
+		for i, want := range []float64{r.P05, r.P25, r.P50, r.P75, r.P95, r.Mean, r.SD} {
+			shown := strings.ReplaceAll(cells[i][1], "−", "-")
+			got, err := strconv.ParseFloat(shown, 64)
+			_, decimals, _ := strings.Cut(shown, ".")
+			if err != nil || strconv.FormatFloat(want, 'f', len(decimals), 64) != strconv.FormatFloat(got, 'f', len(decimals), 64) {
+				t.Errorf("%s: the page says %s, the table %v (%v)", m[1], cells[i][1], want, err)
+			}
+			compared++
+		}
+	}
+	if compared < 50 {
+		t.Errorf("only %d numbers were found to compare", compared)
+	}
+}
+
+// TestUnfinished: a folder without an answer has no page, and says so.
+func TestUnfinished(t *testing.T) {
+	if _, err := page.Render(t.TempDir()); err == nil {
+		t.Error("an empty folder has a page")
+	}
+}

@@ -1,0 +1,102 @@
+package page
+
+import (
+	"html/template"
+	"strconv"
+	"strings"
+
+	"proofmass/jobs/report"
+	"proofmass/jobs/report/draw"
+)
+
+// verdictWords in the order in which they are counted, for one claim and for several.
+var verdictWords = []struct{ verdict, one, many string }{
+	{"stands", "stands", "stand"}, {"in doubt", "is in doubt", "are in doubt"}, {"falls", "falls", "fall"},
+	{"too few draws to say", "has too few draws to say", "have too few draws to say"}, {"can't be judged", "can't be judged", "can't be judged"},
+}
+
+func isVerdict(verdict string) string {
+	for _, v := range verdictWords {
+		if v.verdict == verdict {
+			return v.one
+		}
+	}
+	return verdict
+}
+
+// count writes a small number in words.
+func count(n int) string {
+	words := []string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
+	if n >= 0 && n < len(words) {
+		return words[n]
+	}
+	return strconv.Itoa(n)
+}
+
+// counted writes a number and its noun, in the singular for one.
+func counted(n int, noun string) string {
+	if n == 1 {
+		return "one " + noun
+	}
+	return count(n) + " " + noun + "s"
+}
+
+// listed joins words by commas and a last and.
+func listed(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+// plain is a stranger's text without what could steer how it is shown; templates escape
+// the rest.
+func plain(s string) string { return strings.Join(strings.Fields(report.Printable(s)), " ") }
+
+// safe escapes text for HTML that is put together by hand.
+func safe(s string) string { return template.HTMLEscapeString(plain(s)) }
+
+// figures writes numbers of one quantity with digits that their spread deserves, with true
+// minus signs.
+func figures(values ...*float64) []string {
+	all := report.Numbers(values...)
+	for i := range all {
+		all[i] = draw.Signed(all[i])
+	}
+	return all
+}
+
+// with puts a unit behind a number, not to be parted from it.
+func with(number, unit string) string {
+	if unit == "" || unit == "1" {
+		return number
+	}
+	return number + "\u00a0" + plain(unit)
+}
+
+// quantityName makes words of a quantity's name: "kerb_mass_change" is "change of kerb mass".
+func quantityName(quantity string) string {
+	if of, found := strings.CutSuffix(quantity, "_change"); found {
+		return "change of " + quantityName(of)
+	}
+	if of, found := strings.CutSuffix(quantity, "_difference"); found {
+		return "difference of " + quantityName(of)
+	}
+	return strings.ReplaceAll(quantity, "_", " ")
+}
+
+// claimName is a claim's name as it is printed.
+func claimName(name string) string {
+	if name == "all_claims" {
+		return "all together"
+	}
+	return name
+}
+
+// capital makes the first letter a capital one.
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}

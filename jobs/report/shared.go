@@ -1,0 +1,31 @@
+package report
+
+import "slices"
+
+// Numbers writes values of one quantity with the digits that their spread deserves; nil
+// is a dash.
+func Numbers(values ...*float64) []string { return numbers(values...) }
+
+// Short writes a number with three digits.
+func Short(x float64) string { return short(x) }
+
+// Silent reports whether a quantity is stored for the cautions and not for its size.
+func Silent(quantity string) bool { return silent(quantity) }
+
+// Guessed reports whether a way of knowing is neither a measurement nor a record.
+func Guessed(howKnown string) bool { return slices.Contains(guessed, howKnown) }
+
+// Headline are the quantities that come first.
+func Headline() []string { return headline }
+
+// Said is what was announced, in its unit; only of a claim of an announced number.
+func (c *Claim) Said() string { return c.said() }
+
+// Tested says in words which values bear the claim out, and why these.
+func (c *Claim) Tested() string { return c.tested() }
+
+// Percent writes the chance and its interval in per cent.
+func (c *Claim) Percent() string { return percent(*c) }
+
+// InWords is the verdict as a person reads it.
+func (c *Claim) InWords() string { return verdicts[c.Verdict] }
