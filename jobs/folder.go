@@ -213,7 +213,7 @@ func summaryMeta(p *plan.Plan) map[string]string {
 	s := p.Study
 	meta := map[string]string{
 		"study": s.Name, report.MetaAbout: s.About, report.MetaModel: s.Model, report.MetaDesign: s.Design, report.MetaBaseline: s.Baseline,
-		report.MetaNote: p.Note(), report.MetaLeftOut: encode(p.LeftOut), report.MetaWarnings: encode(slices.Concat(p.Warnings(), p.Together(), p.Unstated(), p.Question())),
+		report.MetaNote: p.Note(), report.MetaLeftOut: encode(p.LeftOut), report.MetaWarnings: encode(slices.Concat(p.Warnings(), p.Together(), p.Question(), p.Unstated(), p.Conventions())),
 	}
 	if s.Growth.Chance > 0 {
 		meta[report.MetaChance] = strconv.FormatFloat(s.Growth.Chance, 'g', -1, 64)

@@ -11,6 +11,7 @@ const (
 	lapse        = 0.0065     // K/m, below 11 km
 	earthRadius  = 6_356_766. // m
 	referenceK   = 293.15     // 20 degC, to which road loads refer
+	wltpAir      = "reference air of UN GTR 15 Annex 4 (20 degC, 100 kPa), from memory"
 	certifiedAir = "reference air of the certification, 40 CFR 1066.805"
 )
 
@@ -26,11 +27,25 @@ func airQuantities() []quantity {
 		{name: "air_density", unit: "kg/m3", limits: positive, step: true,
 			meaning: "density of the air", source: "dry air as a perfect gas",
 			ways: []way{from2(airDensity, "air_pressure", "outside_temperature")}},
+		{name: "wltp_air_pressure", unit: "kPa", limits: positive, meaning: "pressure of the air in the WLTP test", source: wltpAir,
+			fallback: "100 kPa", fallbackSource: wltpAir},
+		{name: "wltp_air_density", unit: "kg/m3", limits: positive, step: true, outputOnly: true,
+			meaning: "density of the air in the WLTP test; that of the study where it states air", source: wltpAir,
+			ways: []way{{fit: wltpDensity, from: []string{"air_density", "wltp_air_pressure", "outside_temperature"}}}},
 		{name: "head_wind", unit: "m/s", limits: anyNumber, meaning: "wind against the car; below nil a tail wind", source: "climate",
 			fallback: "0 m/s", fallbackSource: certifiedAir},
 		{name: "road_slope", unit: "rad", limits: limits{-0.78, 0.78, false}, meaning: "angle at which the road rises", source: "road",
 			fallback: "0 rad", fallbackSource: certifiedAir},
 	}
+}
+
+// wltpDensity is that of the procedure's own reference air, unless the study says what
+// air it drives in.
+func wltpDensity(_ *System, c *car) plan {
+	if c.gives([]string{"air_pressure", "altitude", "air_density"}) {
+		return plan{ok: true, needs: []string{"air_density"}, eval: copyColumn}
+	}
+	return plan{ok: true, needs: []string{"wltp_air_pressure", "outside_temperature"}, eval: from2(airDensity, "", "").eval}
 }
 
 // pressureAt is the pressure of the standard atmosphere at a geometric altitude

@@ -138,6 +138,10 @@ func Words(quantity string) map[string]float64 {
 		return map[string]float64{"hexagonal": hexagonal, "square": square}
 	case "all_wheel_drive":
 		return map[string]float64{"no": 0, "yes": 1}
+	case "category":
+		return map[string]float64{"passenger": 0, "goods": 1}
+	case "machines":
+		return map[string]float64{"kept": 0, "resized": 1}
 	}
 	return nil
 }

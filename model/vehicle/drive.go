@@ -54,8 +54,18 @@ func driveQuantities() []quantity {
 			fallback: "0 W s3/rad3", fallbackSource: "not to be told from air drag"},
 		{name: "idle_loss", factor: LossFactor, unit: "W", limits: nonNegative, step: true,
 			meaning: "drive-unit loss at no load",
-			source:  "idle_loss_per_mass built_mass (1 + all_wheel_drive all_wheel_drive_extra)",
-			ways:    []way{from4(idleLoss, "idle_loss_per_mass", "built_mass", "all_wheel_drive", "all_wheel_drive_extra")}},
+			source:  "idle_loss_per_mass built_mass (1 + all_wheel_drive all_wheel_drive_extra); where machine_power is stated idle_loss_per_mass machine_power / usual_machine_power",
+			ways:    []way{{fit: idleByPower, from: []string{"idle_loss_per_mass", "machine_power", "usual_machine_power"}}, idleByMass}},
+		{name: "idle_loss_by_mass", unit: "W", limits: nonNegative, outputOnly: true,
+			meaning: "drive-unit loss at no load by a second route: the car's mass and drive, where the machines' power is stated", source: "cross-check",
+			ways: []way{{from: idleByMass.needs, fit: func(_ *System, c *car) plan {
+				return plan{ok: c.Given["machine_power"] != "" && c.Given["idle_loss"] == "", needs: idleByMass.needs, eval: idleByMass.eval}
+			}}}},
+		{name: "machine_power", unit: "kW", limits: positive, meaning: "peak power of all traction machines", source: "data sheet"},
+		{name: "usual_machine_power", unit: "W/kg", limits: positive,
+			meaning: "peak power over built mass of a car whose idle loss is that of its mass, one driven axle", source: "common practice, no source",
+			fallback:       "{normal: {mean: 80 W/kg, sd: 12 W/kg}, min: 40 W/kg}",
+			fallbackSource: "common practice, no source; the certification data hold no power"},
 		{name: "regen_share", factor: LossFactor, unit: "%", limits: share,
 			meaning: "share of braking power at the wheels that is recovered", source: "test bench",
 			fallback: "{normal: {mean: 0.923, sd: 0.039}, max: 1}", fallbackSource: fittedCars},
@@ -76,6 +86,27 @@ func torqueLoss(factor, ratio, radius, mass float64) float64 {
 }
 
 func spinLoss(perMass, mass, radius, ratio float64) float64 { return perMass * mass * radius / ratio }
+
+// idleByMass is what the fit on certified cars knows.
+var idleByMass = from4(idleLoss, "idle_loss_per_mass", "built_mass", "all_wheel_drive", "all_wheel_drive_extra")
+
+// idleByPower goes by the size of the machines: powerful cars of one size lose more than
+// others. What is resized with the car loses in proportion to the mass built for.
+func idleByPower(s *System, c *car) plan {
+	p := plan{ok: c.Given["machine_power"] != "", needs: []string{"idle_loss_per_mass", "machine_power", "usual_machine_power"}}
+	p.eval = from3(func(perMass, power, usual float64) float64 { return perMass * power / usual }, "", "", "").eval
+	of := c // whose power it is
+	for of.base != nil && of.base.Given["machine_power"] == c.Given["machine_power"] {
+		of = of.base
+	}
+	if before, ok := s.full(of, "built_mass"); ok && of != c && c.Given["machines"] != "" {
+		p.needs = append(p.needs, "built_mass", "="+before)
+		p.eval = from5(func(perMass, power, usual, built, before float64) float64 {
+			return perMass * power / usual * (built / before)
+		}, "", "", "", "", "").eval
+	}
+	return p
+}
 
 func idleLoss(perMass, mass, allWheel, extra float64) float64 {
 	return perMass * mass * (1 + float64(allWheel*extra))

@@ -41,10 +41,11 @@ func kernelOf(prefix string, own ...string) []string {
 	return needs
 }
 
-// kernelFor is the kernel's columns for a schedule: WLTC is driven at its own mass.
+// kernelFor is the kernel's columns for a schedule: WLTC is driven at its own mass and in its
+// own air.
 func kernelFor(drive string) []string {
 	if drive == "wltc" {
-		return kernelOf("wltp_", "test_mass", "rolling_force", "rolling_slope", "speed_coefficient", "grade_force")
+		return kernelOf("wltp_", "test_mass", "rolling_force", "rolling_slope", "speed_coefficient", "aero_coefficient", "grade_force")
 	}
 	return kernel
 }

@@ -165,3 +165,22 @@ func near(t *testing.T, what string, got, want, tolerance float64) {
 		t.Errorf("%s = %.12g, want %.12g", what, got, want)
 	}
 }
+
+// compileStated compiles one output; what is stated, and every default, is an input.
+func compileStated(t *testing.T, s *System, wanted string, stated func(name string) bool) *model.Program {
+	t.Helper()
+	p, err := model.Compile([]string{wanted}, func(name string) (model.Rule, error) {
+		if stated(name) {
+			return model.Sampled(name), nil
+		}
+		rule, err := s.Rule(name)
+		if err != nil && DefaultText(name) != "" {
+			return model.Sampled(name), nil
+		}
+		return rule, err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}

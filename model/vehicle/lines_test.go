@@ -297,3 +297,33 @@ func TestUnseenLines(t *testing.T) {
 		}
 	}
 }
+
+// TestVariantsOfDifferentMass looks at pairs of variants of one line whose weights differ:
+// what was filed rises less with mass, inertia alone, than predicted by about one standard
+// error. Recovery's spread of 0.039 moves that by 0.025 and is neither refused nor confirmed
+// by the few pairs there are.
+func TestVariantsOfDifferentMass(t *testing.T) {
+	core := readCars(t, "bev_roadload.csv")
+	groups, _ := groupsOf(core, readCars(t, "bev_variants.csv"))
+	whole, _ := refit(t, core, fitCovariance, prior())
+	var xx, xy, yy, n float64
+	for _, g := range groups {
+		for i := range g {
+			g[i].allWheel = 0.5 // not recorded, and alike within a line
+		}
+		r := residuals(t, g, whole)
+		for i := range g {
+			for j := range i {
+				if x, y := math.Log(g[i].mass/g[j].mass), r[i][0]-r[j][0]; x != 0 {
+					xx, xy, yy, n = xx+x*x, xy+x*y, yy+y*y, n+1
+				}
+			}
+		}
+	}
+	slope := xy / xx
+	scatter := math.Sqrt((yy - slope*xy) / (n - 1))
+	t.Logf("%g pairs: filed less predicted change of the logarithm in the city, for each of the mass: %.3f, standard error %.3f; scatter %.4f", n, slope, scatter/math.Sqrt(xx), scatter)
+	if n != 10 || math.Abs(slope+0.079) > 0.005 || math.Abs(scatter/math.Sqrt(xx)-0.069) > 0.005 {
+		t.Errorf("%g pairs, slope %.3f, standard error %.3f", n, slope, scatter/math.Sqrt(xx))
+	}
+}

@@ -56,6 +56,9 @@ func roadLoadQuantities() []quantity {
 			meaning: "air drag over the square of speed through the air", source: "0.5 rho Cd A, or coast-down F2",
 			ways: []way{coasting(same("coastdown_f2")), product("air_density", "drag_area").halved().except(coastDown...)}},
 	}
+	inputs = append(inputs, quantity{name: "wltp_aero_coefficient", unit: "N s2/m2", limits: anyNumber, step: true, outputOnly: true,
+		meaning: "air drag over the square of speed through the air, in the WLTP test", source: "0.5 rho Cd A in the test's own air, or coast-down F2",
+		ways: []way{coasting(same("coastdown_f2")), product("wltp_air_density", "drag_area").halved().except(coastDown...)}})
 	return append(append(inputs, forces("", "test_mass", "in the US tests")...), forces("wltp_", "wltp_test_mass", "in the WLTP test")...)
 }
 

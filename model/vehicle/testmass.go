@@ -5,6 +5,7 @@ const (
 	usLoad       = 136.077711 // 300 lb
 	wltpLoad     = 25
 	wltpLoadPart = 0.15 // of what may still be loaded, passenger cars
+	wltpGoods    = 0.28 // vehicles for goods
 )
 
 func testMassQuantities() []quantity {
@@ -15,11 +16,16 @@ func testMassQuantities() []quantity {
 			ways:    []way{{fit: testMass, from: []string{"kerb_mass"}}}},
 		{name: "wltp_test_mass", unit: "kg", limits: positive,
 			meaning: "mass in the WLTP test",
-			source:  "UN GTR 15, from memory: running order + 25 kg + 0.15 of what may still be loaded",
-			ways:    []way{{fit: wltpTestMass, from: []string{"kerb_mass", "gross_mass"}}}},
+			source:  "UN GTR 15, from memory: running order + 25 kg + 0.15 of what may still be loaded, 0.28 in a vehicle for goods",
+			ways:    []way{{fit: wltpTestMass, from: []string{"kerb_mass", "gross_mass", "category"}}}},
+		{name: "category", unit: "1", limits: share, absent: absent(0),
+			meaning: "what the vehicle is for, which sets its load in the WLTP test: passenger (left out) or goods", source: "type approval: M1 or N1"},
+		{name: "machines", unit: "1", limits: share, absent: absent(0),
+			meaning: "kept (left out): machines and pack resistance are those of the car at the root of the chain; resized: as of a car built for this one's mass",
+			source:  "question"},
 		{name: "built_mass", unit: "kg", limits: positive,
 			meaning: "test mass of the car that machines and losses were built for",
-			source:  "test mass of the car at the root of the based_on chain",
+			source:  "test mass of the car at the root of the based_on chain; its own where machines are resized",
 			ways:    []way{{fit: builtMass, fixed: true}}},
 	}
 }
@@ -53,21 +59,27 @@ func (s *System) testedBase(c *car) *car {
 
 func wltpTestMass(_ *System, c *car) plan {
 	driver := driverMass - c.driver() // running order has one
-	return plan{ok: true, needs: []string{"kerb_mass", "gross_mass"}, eval: from2(func(kerb, gross float64) float64 {
-		return wltpMass(kerb+driver, gross)
-	}, "", "").eval}
+	return plan{ok: true, needs: []string{"kerb_mass", "gross_mass", "category"}, eval: from3(func(kerb, gross, goods float64) float64 {
+		return wltpMass(kerb+driver, gross, goods)
+	}, "", "", "").eval}
 }
 
-// wltpMass is the test mass of a car with mass in running order and gross mass [kg].
-func wltpMass(runningOrder, gross float64) float64 {
+// wltpMass is the test mass of a car with mass in running order and gross mass [kg];
+// goods is 1 for a vehicle for goods, else 0.
+func wltpMass(runningOrder, gross, goods float64) float64 {
 	unladen := runningOrder + wltpLoad
-	return unladen + float64(wltpLoadPart*(gross-unladen))
+	part := wltpLoadPart + float64(goods*(wltpGoods-wltpLoadPart))
+	return unladen + float64(part*(gross-unladen))
 }
 
 func builtMass(_ *System, c *car) plan {
-	need := "test_mass"
-	if c.root != nil {
-		need = rootMark + "built_mass"
+	if c.root == nil {
+		return plan{ok: true, needs: []string{"test_mass"}, eval: copyColumn}
 	}
-	return plan{ok: true, needs: []string{need}, eval: copyColumn}
+	if c.Given["machines"] == "" { // asks for no test mass of its own
+		return plan{ok: true, needs: []string{rootMark + "built_mass"}, eval: copyColumn}
+	}
+	return plan{ok: true, needs: []string{rootMark + "built_mass", "test_mass", "machines"}, eval: from3(func(root, own, resized float64) float64 {
+		return root + float64(resized*(own-root))
+	}, "", "", "").eval}
 }

@@ -59,8 +59,8 @@ func TestLabelArithmetic(t *testing.T) {
 
 // UN GTR 15, from memory: running order 1800 kg + options 60 kg, gross 2350 kg.
 func TestWLTPMass(t *testing.T) {
-	near(t, "test mass", wltpMass(1860, 2350), 1954.75, 1e-12)
-	near(t, "after saving 100 kg", wltpMass(1760, 2350), 1869.75, 1e-12)
+	near(t, "test mass", wltpMass(1860, 2350, 0), 1954.75, 1e-12)
+	near(t, "after saving 100 kg", wltpMass(1760, 2350, 0), 1869.75, 1e-12)
 }
 
 // Series and parallel, first principles: 101 x 38 cells of 6.6 Ah, 3.61 V, 17 mohm, 97 g (invented).
