@@ -96,6 +96,8 @@ func (a *Answer) verdictsCounted() string {
 	switch {
 	case claims == 0:
 		return "nothing is claimed; this is how large things are."
+	case len(parts) == 0: // of an answer that nobody read from a folder
+		return "its claims have no verdict."
 	case claims == 1:
 		return "its one claim " + strings.TrimPrefix(parts[0], "one ") + "."
 	case len(parts) == 1:
