@@ -142,7 +142,7 @@ func givenAgain(b *testing.B, p *plan.Plan, out string) (all, reading float64) {
 	}
 	reading = time.Since(began).Seconds()
 	began = time.Now()
-	g, err := a.Given()
+	g, err := a.GivenData()
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -159,7 +159,7 @@ func (j *job) sensitivity(context.Context) error {
 	if len(j.plan.Index.Targets) == 0 {
 		return nil
 	}
-	given, err := j.analyst.Given()
+	given, err := j.analyst.GivenData()
 	if err != nil {
 		return err
 	}

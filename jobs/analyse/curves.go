@@ -12,7 +12,7 @@ const worthACurve = 0.005
 
 // Curves makes curves.parquet: the mean of each target over an input's range, a class
 // of the input a row, for inputs that do something; nil if none does.
-func (g *Given) Curves() *result.Table {
+func (g *GivenData) Curves() *result.Table {
 	var rows []result.CurveRow
 	for k, target := range g.Plan.Index.Targets {
 		for i, s := range g.singles {
@@ -27,7 +27,7 @@ func (g *Given) Curves() *result.Table {
 	return result.Curves.Make(rows, nil)
 }
 
-func (g *Given) curve(target plan.Target, s plan.Single, f *given) []result.CurveRow {
+func (g *GivenData) curve(target plan.Target, s plan.Single, f *finding) []result.CurveRow {
 	rows := make([]result.CurveRow, len(f.curve))
 	for class, p := range f.curve {
 		rows[class] = result.CurveRow{Output: target.Name, Of: result.Of(target.Of), Input: s.Name, Class: int64(class),
@@ -39,7 +39,7 @@ func (g *Given) curve(target plan.Target, s plan.Single, f *given) []result.Curv
 
 // Regions makes regions.parquet: each input where a claim holds and where it fails.
 // It is nil without a claim.
-func (g *Given) Regions() *result.Table {
+func (g *GivenData) Regions() *result.Table {
 	var rows []result.RegionRow
 	for k, target := range g.Plan.Index.Targets {
 		if target.Of != plan.OfHolds {
@@ -57,7 +57,7 @@ func (g *Given) Regions() *result.Table {
 	return result.Regions.Make(rows, nil)
 }
 
-func (g *Given) region(claimed string, s plan.Single, r *claim.Region) result.RegionRow {
+func (g *GivenData) region(claimed string, s plan.Single, r *claim.Region) result.RegionRow {
 	return result.RegionRow{Claim: claimed, Input: s.Name, InputUnit: g.column(s.Name).Quantity.Unit.String(),
 		Held: int64(r.Held), Failed: int64(r.Failed),
 		HoldsP10: r.HoldsP10, HoldsP50: r.HoldsP50, HoldsP90: r.HoldsP90, FailsP10: r.FailsP10, FailsP50: r.FailsP50, FailsP90: r.FailsP90,

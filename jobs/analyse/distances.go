@@ -18,7 +18,7 @@ const (
 )
 
 // choose finds the inputs of each output whose distances are looked at.
-func (g *Given) choose() {
+func (g *GivenData) choose() {
 	g.chosen = make([][]bool, len(g.singles))
 	for i := range g.chosen {
 		g.chosen[i] = make([]bool, len(g.Plan.Index.Targets))
@@ -42,7 +42,7 @@ func (g *Given) choose() {
 }
 
 // distances compares the distribution of outputs given one input with the whole one.
-func (g *Given) distances(i int, x []float64) error {
+func (g *GivenData) distances(i int, x []float64) error {
 	classes, err := sensitivity.NewClasses(g.apart.of(x), nil, g.apart.design)
 	if err != nil {
 		return err

@@ -16,7 +16,7 @@ const (
 
 // Regress adds what a straight line in all inputs explains of each output and
 // margin.
-func (g *Given) Regress(x *Indices) error {
+func (g *GivenData) Regress(x *Indices) error {
 	var targets []plan.Target
 	for _, t := range g.Plan.Index.Targets {
 		if t.Of != plan.OfHolds {
@@ -59,7 +59,7 @@ func (g *Given) Regress(x *Indices) error {
 	return nil
 }
 
-func (g *Given) addRegression(x *Indices, target plan.Target, r *sensitivity.Regression, t int, dropped float64) {
+func (g *GivenData) addRegression(x *Indices, target plan.Target, r *sensitivity.Regression, t int, dropped float64) {
 	for i, s := range g.singles {
 		if g.Plan.Reaches(g.Plan.Factors[s.Factor], target.Output) {
 			x.add(figure{target: target, input: s.Name, method: result.LeastSquares, order: result.SRC, Index: r.SRC[t][i], dropped: dropped})

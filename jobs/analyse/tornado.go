@@ -14,7 +14,7 @@ import (
 // outputs at the points of that round (those asked for, then those by which the factors are
 // shown, all in SI), then for each target every input's
 // conditional means, from the sample's own rows. Inside each the longest bar comes first.
-func (a *Analyst) Tornado(g *Given) *result.Table {
+func (a *Analyst) Tornado(g *GivenData) *result.Table {
 	asked := len(a.Plan.Index.Outputs)
 	at, shown := a.joined.points[:asked], a.joined.points[asked:]
 	var rows []result.BarRow

@@ -13,22 +13,22 @@ import (
 
 // What is told from the sample's own rows shall cost little beside the run: of each
 // replicate the first rows are read, as many as these bounds allow, but no fewer than
-// fewestGiven in all. mostGiven is of rows times pairs of an input and a target,
+// fewestRows in all. mostPairRows is of rows times pairs of an input and a target,
 // mostRegions of rows times pairs of an input and a claim, mostKept of rows times
 // targets, which are held in memory.
 const (
-	mostGiven   = 4_000_000
-	mostRegions = 1_000_000
-	mostKept    = 4 << 20
-	fewestGiven = 4096
+	mostPairRows = 4_000_000
+	mostRegions  = 1_000_000
+	mostKept     = 4 << 20
+	fewestRows   = 4096
 )
 
-// A Given is what the sample's own rows tell of every input, in the order of the
-// plan's singles.
-type Given struct {
+// GivenData is what the sample's own rows tell of every input (estimation from given
+// data, as the field says), in the order of the plan's singles.
+type GivenData struct {
 	*Analyst
 	singles []plan.Single
-	found   [][]given   // of a single and a target
+	found   [][]finding // of a single and a target
 	rows    subsample   // that are read
 	targets [][]float64 // their values
 
@@ -36,8 +36,8 @@ type Given struct {
 	chosen        [][]bool
 }
 
-// given is what the rows tell of one input and one target.
-type given struct {
+// finding is what the rows tell of one input and one target.
+type finding struct {
 	reaches   bool
 	dropped   float64 // share of the rows where the target is infeasible
 	first     sensitivity.Index
@@ -47,11 +47,11 @@ type given struct {
 	region    claim.Region           // of a claim's truth
 }
 
-// Given reads the sample for each input and each target that it reaches.
-func (a *Analyst) Given() (*Given, error) {
-	g := &Given{Analyst: a, singles: a.Plan.Singles()}
+// GivenData reads the sample for each input and each target that it reaches.
+func (a *Analyst) GivenData() (*GivenData, error) {
+	g := &GivenData{Analyst: a, singles: a.Plan.Singles()}
 	pairs, claims := g.reaching()
-	g.rows = a.whole().to(min(mostGiven/max(1, pairs), mostKept/max(1, len(a.Plan.Index.Targets))))
+	g.rows = a.whole().to(min(mostPairRows/max(1, pairs), mostKept/max(1, len(a.Plan.Index.Targets))))
 	g.truths, g.apart = g.rows.to(mostRegions/max(1, claims)), g.rows.to(mostDistanceRows)
 	g.targets = make([][]float64, len(a.Plan.Index.Targets))
 	err := a.forEach(len(g.targets), func(t int, read reader, _ *estimate.Scratch) error {
@@ -73,10 +73,10 @@ func (a *Analyst) Given() (*Given, error) {
 
 // reaching finds the targets that each input reaches, and counts pairs with all
 // targets and with claims.
-func (g *Given) reaching() (pairs, claims int) {
-	g.found = make([][]given, len(g.singles))
+func (g *GivenData) reaching() (pairs, claims int) {
+	g.found = make([][]finding, len(g.singles))
 	for i, s := range g.singles {
-		g.found[i] = make([]given, len(g.Plan.Index.Targets))
+		g.found[i] = make([]finding, len(g.Plan.Index.Targets))
 		for t, target := range g.Plan.Index.Targets {
 			if !g.Plan.Reaches(g.Plan.Factors[s.Factor], target.Output) {
 				continue
@@ -92,7 +92,7 @@ func (g *Given) reaching() (pairs, claims int) {
 }
 
 // forInputs hands the rows of each wanted input to look.
-func (g *Given) forInputs(wanted func(i int) bool, look func(i int, x []float64) error) error {
+func (g *GivenData) forInputs(wanted func(i int) bool, look func(i int, x []float64) error) error {
 	return g.forEach(len(g.singles), func(i int, read reader, _ *estimate.Scratch) error {
 		if !wanted(i) {
 			return nil
@@ -114,7 +114,7 @@ func (g *Given) forInputs(wanted func(i int) bool, look func(i int, x []float64)
 
 // means looks at one input's effect on the means of every target that it reaches, and
 // where claims hold.
-func (g *Given) means(i int, x []float64) error {
+func (g *GivenData) means(i int, x []float64) error {
 	classes, err := sensitivity.NewClasses(x, nil, g.rows.design)
 	if err != nil {
 		return err
@@ -140,7 +140,7 @@ func (g *Given) means(i int, x []float64) error {
 }
 
 // regions looks at one input where each claim holds and where it fails.
-func (g *Given) regions(i int, x []float64) error {
+func (g *GivenData) regions(i int, x []float64) error {
 	regions, err := claim.NewRegions(g.truths.of(x), nil, g.truths.design)
 	if err != nil {
 		return err
@@ -178,7 +178,7 @@ func (a *Analyst) stored(t plan.Target) string {
 }
 
 // conditionalBars are the inputs' conditional means of one target.
-func (g *Given) conditionalBars(target int) []bar {
+func (g *GivenData) conditionalBars(target int) []bar {
 	var bars []bar
 	for i, s := range g.singles {
 		f := &g.found[i][target]
@@ -196,7 +196,7 @@ func (g *Given) conditionalBars(target int) []bar {
 }
 
 // Add adds what the rows tell to the table of indices.
-func (g *Given) Add(x *Indices) {
+func (g *GivenData) Add(x *Indices) {
 	for t, target := range g.Plan.Index.Targets {
 		for i, s := range g.singles {
 			f := &g.found[i][t]
