@@ -108,7 +108,7 @@ func roundDown(x float64) int64 {
 func percent(c Claim) string {
 	switch alone := strconv.FormatFloat(100*c.Chance, 'g', 3, 64) + " %"; {
 	case c.Low == nil || c.High == nil:
-		return alone + "; too few draws to say how sure"
+		return alone + "; no interval"
 	case c.Held == 0 || c.Held == c.Rows:
 		return alone
 	}

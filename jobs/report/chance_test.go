@@ -94,7 +94,7 @@ func TestPercentTellsItsEndsApart(t *testing.T) {
 		claim Claim
 		want  string
 	}{
-		{Claim{Rows: 10, Held: 4, Chance: 0.4}, "40 %; too few draws to say how sure"},
+		{Claim{Rows: 10, Held: 4, Chance: 0.4}, "40 %; no interval"},
 		{Claim{Rows: 9, Held: 4, Chance: 0.48, Low: ptr(0.4791), High: ptr(0.4822)}, "48.0 %, 47.9 to 48.2"},
 		{Claim{Rows: 9, Held: 4, Chance: 0.00021, Low: ptr(0.00018), High: ptr(0.00024)}, "0.021 %, 0.018 to 0.024"},
 		{Claim{Rows: 2048, Held: 1, Chance: 1. / 2048, Low: ptr(1.2e-5), High: ptr(0.0027)}, "0.05 %, 0.00 to 0.27"}, // not 0.0 %

@@ -12,8 +12,8 @@ import (
 const labelColumn = 12
 
 // How much the short answer shows at most: what contradicts itself,
-// quantities, inputs that decide a claim.
-const mostContradictions, mostQuantities, mostDeciders = 3, 5, 2
+// quantities, inputs that decide a claim, claims of which more than the verdict is told.
+const mostContradictions, mostQuantities, mostDeciders, mostClaims = 3, 5, 2, 6
 
 // short writes the answer in some forty lines: what contradicts itself, the verdicts with
 // what they are about, the few quantities that claims speak of, what was assumed, counted,
@@ -21,19 +21,17 @@ const mostContradictions, mostQuantities, mostDeciders = 3, 5, 2
 func (a *Answer) short(b *page, o TextOptions) {
 	a.shortHead(b)
 	a.shortContradictions(b)
-	for _, c := range a.Claims {
-		if c.Name != allClaims {
-			b.WriteString("\n")
-			a.shortClaim(b, c)
-		}
-	}
+	a.shortClaims(b)
 	left := a.shortSizes(b)
 	b.WriteString("\n")
 	a.shortDecides(b)
 	a.shortAssumed(b)
 	a.shortBeware(b)
 	all := fmt.Sprintf("proofmass show %s --full", quoted(o.Folder))
-	if left > 0 {
+	switch {
+	case left == 1:
+		all += " (one quantity more)"
+	case left > 1:
 		all += fmt.Sprintf(" (%d quantities more)", left)
 	}
 	b.under("All of it: ", all+".")
@@ -48,11 +46,6 @@ func quoted(folder string) string {
 	return folder
 }
 
-// under adds a paragraph behind a head, its further lines two columns in.
-func (b *page) under(head, text string) {
-	b.WriteString(strings.TrimPrefix(Wrap(head+text, "  ", b.width), "  "))
-}
-
 func (a *Answer) shortHead(b *page) {
 	b.under("", a.Study+": "+a.verdictsCounted())
 	line := fmt.Sprintf("%s draws, seed %d", Grouped(a.Run.Rows), a.Run.Seed)
@@ -60,7 +53,11 @@ func (a *Answer) shortHead(b *page) {
 		line += ", " + a.Run.Growth.told()
 	}
 	if i := slices.IndexFunc(a.Claims, func(c Claim) bool { return c.Name == allClaims }); i >= 0 {
-		line += "; all claims together: " + a.Claims[i].Frequency
+		together := a.Claims[i].Frequency
+		if a.Claims[i].Verdict == result.NotJudged {
+			together = verdicts[result.NotJudged]
+		}
+		line += "; all claims together: " + together
 	}
 	b.under("", line+".")
 	if len(a.Claims) > 0 {
@@ -119,7 +116,7 @@ func (a *Answer) shortContradictions(b *page) {
 	if len(a.Contradictions) == 0 {
 		return
 	}
-	b.WriteString("\nFirst, what contradicts itself:\n")
+	b.WriteString("\nFirst, what cannot be, or contradicts itself:\n")
 	for i, c := range a.Contradictions {
 		if i == mostContradictions {
 			b.item(fmt.Sprintf("%d more: --full", len(a.Contradictions)-i))
@@ -129,7 +126,22 @@ func (a *Answer) shortContradictions(b *page) {
 	}
 }
 
-func (a *Answer) shortClaim(b *page, c Claim) {
+// shortClaims tells each claim; of many their verdicts alone, a line each.
+func (a *Answer) shortClaims(b *page) {
+	claims := slices.DeleteFunc(slices.Clone(a.Claims), func(c Claim) bool { return c.Name == allClaims })
+	many := len(claims) > mostClaims
+	for i, c := range claims {
+		if !many || i == 0 {
+			b.WriteString("\n")
+		}
+		c.shortVerdict(b)
+		if !many {
+			a.shortClaim(b, c)
+		}
+	}
+}
+
+func (c Claim) shortVerdict(b *page) {
 	verdict := verdicts[c.Verdict] + ": " + c.Frequency
 	if c.Held > 0 && c.Held < c.Rows {
 		verdict += " (" + percent(c) + ")"
@@ -139,6 +151,10 @@ func (a *Answer) shortClaim(b *page, c Claim) {
 	} else {
 		b.under(name+"  ", verdict)
 	}
+}
+
+// shortClaim tells what a verdict is about.
+func (a *Answer) shortClaim(b *page, c Claim) {
 	switch {
 	case c.Announced != nil:
 		said := c.Of + " " + c.said()
@@ -162,117 +178,6 @@ func (a *Answer) shortClaim(b *page, c Claim) {
 	}
 }
 
-// shortSizes lists the quantities that claims speak of, a vehicle a line, its change
-// beside it, and returns how many quantities it leaves out.
-func (a *Answer) shortSizes(b *page) int {
-	order, rows := a.byQuantity()
-	spoken := slices.DeleteFunc(slices.Clone(order), func(q string) bool { return !a.speakOf(rows[q]) })
-	if len(spoken) == 0 {
-		spoken = order
-	}
-	spoken = spoken[:min(mostQuantities, len(spoken))]
-	if len(spoken) == 0 {
-		return len(order)
-	}
-	l := b.shortLayout(rows, spoken)
-	head := fmt.Sprintf("%*s  middle, nine in ten", l.name+l.who+2, "")
-	if slices.ContainsFunc(a.Sizes, func(s Size) bool { return strings.HasSuffix(s.Quantity, "_change") }) {
-		head = fmt.Sprintf("%*s  %-*s  change", l.name+l.who+2, "", l.middle+l.span+2, "middle, nine in ten")
-	}
-	b.WriteString("\n" + head + "\n")
-	for _, q := range spoken {
-		name := q
-		for _, s := range rows[q] {
-			if s.Quantity != q {
-				continue // beside its level
-			}
-			if name != "" {
-				name = withComma(q, s.Unit)
-			}
-			middle, span := s.drawn()
-			line := fmt.Sprintf("%-*s  %-*s  %*s  %-*s", l.name, fit(name, l.name), l.who, fit(s.Vehicle, l.who), l.middle, middle, l.span, span)
-			if i := slices.IndexFunc(rows[q], func(r Size) bool { return r.Vehicle == s.Vehicle && r.Quantity == q+"_change" }); i >= 0 {
-				line = b.beside(line, rows[q][i].changed())
-			}
-			b.WriteString(strings.TrimRight(line, " ") + "\n")
-			name = ""
-		}
-	}
-	return len(order) - len(spoken)
-}
-
-// beside adds text to a line, or puts it at the right of a line of its own.
-func (b *page) beside(line, text string) string {
-	if joined := line + "  " + text; len([]rune(joined)) <= b.width {
-		return joined
-	}
-	return strings.TrimRight(line, " ") + fmt.Sprintf("\n%*s", b.width, text)
-}
-
-// drawn is the middle and the range of nine in ten draws.
-func (s Size) drawn() (middle, span string) {
-	n := numbers(differs(s.Quantity, s.P05), differs(s.Quantity, s.P50), differs(s.Quantity, s.P95))
-	switch {
-	case s.P50 == nil:
-		return n[1], "all infeasible"
-	case s.Constant:
-		return n[1], "in every draw"
-	}
-	return n[1], n[0] + " to " + n[2]
-}
-
-// changed is a change on one line: "-5.2 %, -6.3 to -4.0".
-func (s Size) changed() string {
-	n := numbers(differs(s.Quantity, s.P05), differs(s.Quantity, s.P50), differs(s.Quantity, s.P95))
-	switch {
-	case s.P50 == nil:
-		return "all infeasible"
-	case s.Constant:
-		return withUnit(n[1], s.Unit) + " in every draw"
-	}
-	return fmt.Sprintf("%s, %s to %s", withUnit(n[1], s.Unit), n[0], n[2])
-}
-
-// speakOf reports whether a claim names one of these sizes.
-func (a *Answer) speakOf(sizes []Size) bool {
-	return slices.ContainsFunc(a.Claims, func(c Claim) bool {
-		return slices.ContainsFunc(namesIn(c.Text), func(name string) bool {
-			return slices.ContainsFunc(sizes, func(s Size) bool { return s.Name == name })
-		})
-	})
-}
-
-// namesIn are the words of a condition that may be names.
-func namesIn(condition string) []string {
-	return strings.FieldsFunc(condition, func(r rune) bool {
-		return r != '.' && r != '_' && (r < 'a' || r > 'z') && (r < '0' || r > '9')
-	})
-}
-
-// shortLayout is how wide the columns of the short answer's quantities are.
-type shortLayout struct{ name, who, middle, span int }
-
-// shortLayout finds the widths that these sizes take; names give way where all of it is
-// too wide.
-func (b *page) shortLayout(rows map[string][]Size, quantities []string) shortLayout {
-	l := shortLayout{span: len("nine in ten")}
-	for _, q := range quantities {
-		for _, s := range rows[q] {
-			if s.Quantity != q {
-				continue
-			}
-			middle, span := s.drawn()
-			l.name, l.who = max(l.name, len([]rune(withComma(q, s.Unit)))), max(l.who, len([]rune(s.Vehicle)))
-			l.middle, l.span = max(l.middle, len([]rune(middle))), max(l.span, len([]rune(span)))
-		}
-	}
-	l.middle = max(l.middle, len("middle, nine in ten")-2-l.span)
-	rest := b.width - l.middle - l.span - 6 - len("  change")
-	l.who = min(l.who, rest/3)
-	l.name = min(l.name, rest-l.who)
-	return l
-}
-
 // shortDecides says what outputs hang on where no claim asks for it.
 func (a *Answer) shortDecides(b *page) {
 	if len(a.Claims) > 0 {
@@ -283,14 +188,6 @@ func (a *Answer) shortDecides(b *page) {
 			b.under(d.Output+" hangs on ", strings.Join(words, ", ")+".")
 		}
 	}
-}
-
-// withComma is a name and its unit: "kerb_mass, kg".
-func withComma(name, unit string) string {
-	if unit == "" || unit == "1" {
-		return name
-	}
-	return name + ", " + unit
 }
 
 // shortAssumed counts what the answer rests on beside the study's own evidence.

@@ -53,7 +53,7 @@ func (a *Answer) writeContradictions(b *page) {
 	if len(a.Contradictions) == 0 {
 		return
 	}
-	b.WriteString("\nFIRST: WHAT CONTRADICTS ITSELF\n")
+	b.WriteString("\nFIRST: WHAT CANNOT BE, OR CONTRADICTS ITSELF\n")
 	for _, c := range a.Contradictions {
 		b.item(c.told())
 	}

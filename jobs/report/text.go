@@ -58,3 +58,8 @@ func (b *page) labelled(label string, column int, text string) { b.behind("  "+l
 func (b *page) behind(head string, column int, text string) {
 	fmt.Fprintf(b, "%-*s%s", column, head, strings.TrimLeft(Wrap(text, strings.Repeat(" ", column), b.width), " "))
 }
+
+// under adds a paragraph behind a head, its further lines two columns in.
+func (b *page) under(head, text string) {
+	b.WriteString(strings.TrimPrefix(Wrap(head+text, "  ", b.width), "  "))
+}
