@@ -89,7 +89,7 @@ func (a *Answer) writeClaimBlock(b *page, c Claim) int {
 }
 
 // shareOf heads the shares of a block.
-var shareOf = map[result.Of]string{"": "share of the spread", result.OfHolds: "share of whether it holds", result.OfMargin: "share of how clearly"}
+var shareOf = map[result.Of]string{"": "share of the spread", result.OfHolds: "share of whether it holds", result.OfMargin: "share of the margin"}
 
 // block is what is shown of a claim: the bars of what was announced, else of how far
 // inside the claim draws lie, with the shares that the words on it give.
