@@ -21,8 +21,8 @@ type ClaimRow struct {
 	Claim         string       `column:"claim" meaning:"name of the claim; all_claims: all of them in the same draw"`
 	Text          string       `column:"text" meaning:"the condition that was tested"`
 	Chance        float64      `column:"chance" unit:"1" meaning:"share of the draws in which it holds, given these inputs and this model; an infeasible draw does not hold"`
-	ChanceLow     float64      `column:"chance_low" unit:"1" meaning:"lower end of the interval of the chance"`
-	ChanceHigh    float64      `column:"chance_high" unit:"1" meaning:"upper end of the interval of the chance"`
+	ChanceLow     float64      `column:"chance_low" unit:"1" meaning:"lower end of the interval of the chance, which is sampling error alone: what more draws would change"`
+	ChanceHigh    float64      `column:"chance_high" unit:"1" meaning:"upper end of the interval of the chance, which is sampling error alone: what more draws would change"`
 	Method        ChanceMethod `column:"method" meaning:"how the interval was made"`
 	Held          int64        `column:"held" meaning:"draws in which it holds"`
 	Failed        int64        `column:"failed" meaning:"draws in which it fails"`
