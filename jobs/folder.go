@@ -72,39 +72,51 @@ func Digest(s *study.Study) string {
 	return result.StudyDigest(s.Files[0].Data, given, s.Overrides)
 }
 
-// alreadyThere reports whether the folder holds this very study, finished and
-// whole. A folder that holds something else is refused.
-func alreadyThere(s *study.Study, o Options) (bool, error) {
+// found is what a result folder holds of a study.
+type found int
+
+const (
+	toMake     found = iota // nothing, something unfinished, or what will be replaced
+	thisResult              // this very study, finished and whole
+	otherTexts              // the same to the numbers, finished and whole, with its rows
+)
+
+// lookInto says what the folder holds. One that holds something else is refused.
+func lookInto(s *study.Study, o Options) (found, *result.Manifest, error) {
 	if err := mayBeFolder(o.Out); err != nil {
-		return false, &UsageError{fmt.Errorf("--out: %w", err)}
+		return toMake, nil, &UsageError{fmt.Errorf("--out: %w", err)}
 	}
 	state, m, err := result.Inspect(o.Out)
 	switch {
 	case state == result.Unreadable && o.Replace, state == result.Empty:
-		return false, nil
+		return toMake, nil, nil
 	case state == result.Unreadable:
-		return false, refuse(o, "%w; give another folder, or --replace", err)
+		return toMake, nil, refuse(o, "%w; give another folder, or --replace", err)
 	case err != nil:
-		return false, refuse(o, "%w; give another folder", err)
+		return toMake, nil, refuse(o, "%w; give another folder", err)
 	case o.Replace && !ofThis(s, m):
-		return false, nil
-	case m.StudyDigest != Digest(s):
-		return false, refuse(o, "it holds the result of another study or of other --rows or --seed (%s); give another folder, or --replace", m.Study)
+		return toMake, nil, nil
+	case m.Numbers != s.NumbersDigest:
+		return toMake, nil, refuse(o, "it holds the result of another study or of other --rows or --seed (%s); give another folder, or --replace", m.Study)
 	case m.Program != Version:
-		return false, refuse(o, "it holds this study's result by version %s of the program, and this is version %s; give another folder, or --replace", m.Program, Version)
-	case state == result.Partial:
-		return false, nil
+		return toMake, nil, refuse(o, "it holds this study's result by version %s of the program, and this is version %s; give another folder, or --replace", m.Program, Version)
+	case state == result.Partial, result.Verify(o.Out) != nil:
+		return toMake, nil, nil
+	case m.StudyDigest == Digest(s):
+		return thisResult, m, nil
+	case s.Keep == "summary": // there are no rows from which tables could be made
+		return toMake, nil, nil
 	}
-	return result.Verify(o.Out) == nil, nil
+	return otherTexts, m, nil
 }
 
 func refuse(o Options, format string, args ...any) error {
 	return &UsageError{fmt.Errorf("--out %s: %w", o.Out, fmt.Errorf(format, args...))}
 }
 
-// ofThis reports whether a result is one of this very study by this very program.
+// ofThis reports whether a result is by this very program, of a study with the same numbers.
 func ofThis(s *study.Study, m *result.Manifest) bool {
-	return m.StudyDigest == Digest(s) && m.Program == Version
+	return m.Numbers == s.NumbersDigest && m.Program == Version
 }
 
 // mayBeFolder says what is wrong with the name of a folder that need not exist.
@@ -138,13 +150,13 @@ type site struct {
 	lock *result.Lock
 }
 
-// open locks the folder and makes it ready. It holds an unfinished result of the same study,
-// which goes on, or nothing, or what will be replaced. again tells that another run has made
-// this very result meanwhile.
-func open(s *study.Study, o Options) (at *site, again bool, err error) {
+// open locks the folder and makes it ready, unless it holds this very result: another run
+// may have made it meanwhile. What is there of an unfinished result of the same study goes on;
+// old is the manifest of a result whose texts alone differ.
+func open(s *study.Study, o Options) (at *site, old *result.Manifest, err error) {
 	lock, err := result.LockFolder(o.Out)
 	if err != nil {
-		return nil, false, ofFolder(err)
+		return nil, nil, ofFolder(err)
 	}
 	defer func() {
 		if at == nil {
@@ -152,19 +164,20 @@ func open(s *study.Study, o Options) (at *site, again bool, err error) {
 		}
 	}()
 	if err := lock.Folder().Settle(); err != nil {
-		return nil, false, err
+		return nil, nil, err
 	}
-	if again, err = alreadyThere(s, o); again || err != nil {
-		return nil, again, err
+	holds, old, err := lookInto(s, o)
+	if err != nil || holds == thisResult {
+		return nil, nil, err
 	}
 	folder := lock.Folder()
 	same := func(m *result.Manifest) bool { return ofThis(s, m) }
 	if state, m, _ := result.Inspect(o.Out); state != result.Empty && !(state == result.Partial && same(m)) {
 		if folder, err = folder.Next(givenNames(s), same); err != nil {
-			return nil, false, &UsageError{fmt.Errorf("--out %w", err)}
+			return nil, nil, ofFolder(err)
 		}
 	}
-	return &site{folder, lock}, false, folder.Tidy()
+	return &site{folder, lock}, old, folder.Tidy()
 }
 
 // close puts a result that was made beside another in its place, if it is finished, and
@@ -201,7 +214,7 @@ func newManifest(p *plan.Plan) *result.Manifest {
 		given[givenName(i, f)] = result.Digest{SHA256: f.Digest, Bytes: int64(len(f.Data))}
 	}
 	return &result.Manifest{
-		Study: p.Study.Name, StudyDigest: Digest(p.Study), Seed: p.Study.Seed, Rows: int64(p.Study.Rows), Overrides: p.Study.Overrides,
+		Study: p.Study.Name, StudyDigest: Digest(p.Study), Numbers: p.Study.NumbersDigest, Seed: p.Study.Seed, Rows: int64(p.Study.Rows), Overrides: p.Study.Overrides,
 		Program: Version, Go: runtime.Version(), Started: time.Now(),
 		Host:  result.Host{OS: runtime.GOOS, Arch: runtime.GOARCH, CPUs: runtime.NumCPU()},
 		Given: given, Tables: map[string]result.Digest{}, Timings: map[string]float64{},

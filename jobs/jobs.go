@@ -33,6 +33,9 @@ type Options struct {
 type Outcome struct {
 	Answer *report.Answer
 	Again  bool // the folder held this very result already
+	// Renewed tells that it held the result of a study that differs in its texts alone:
+	// nothing was evaluated.
+	Renewed bool
 	// Missed tells that a half-width asked for in the study was not reached. A
 	// result that was there already has said so when it was made.
 	Missed bool
@@ -52,9 +55,9 @@ func Run(ctx context.Context, path string, o Options) (*Outcome, error) {
 	if err := result.Settle(o.Out); err != nil {
 		return nil, ofFolder(err)
 	}
-	again, err := alreadyThere(s, o)
-	if err == nil && !again {
-		again, err = evaluate(ctx, p, o)
+	holds, _, err := lookInto(s, o)
+	if err == nil && holds != thisResult {
+		holds, err = evaluate(ctx, p, o)
 	}
 	if err != nil {
 		return nil, err
@@ -63,7 +66,7 @@ func Run(ctx context.Context, path string, o Options) (*Outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Outcome{Answer: answer, Again: again, Missed: !again && missed(s, answer)}, nil
+	return &Outcome{Answer: answer, Again: holds == thisResult, Renewed: holds == otherTexts, Missed: holds == toMake && missed(s, answer)}, nil
 }
 
 // missed compares with the half-widths that the study itself states; the default
@@ -76,17 +79,23 @@ func missed(s *study.Study, a *report.Answer) bool {
 	return s.Indices.HalfWidthStated && len(a.Decides) > 0 && (reached == nil || *reached > s.Indices.HalfWidth)
 }
 
-// evaluate makes the result, unless another run has just made it.
-func evaluate(ctx context.Context, p *plan.Plan, o Options) (again bool, err error) {
-	at, again, err := open(p.Study, o)
-	if at == nil {
-		return again, err
+// evaluate makes the result, or renews the texts of the one that is there. It says what it
+// found: another run may just have made it.
+func evaluate(ctx context.Context, p *plan.Plan, o Options) (found, error) {
+	at, old, err := open(p.Study, o)
+	if at == nil || err != nil {
+		return thisResult, err
 	}
-	err = newJob(ctx, p, at.Folder, o).stages(ctx)
+	j, holds := newJob(ctx, p, at.Folder, o), toMake
+	if old != nil {
+		holds, err = otherTexts, j.renew(ctx, at, old)
+	} else {
+		err = j.stages(ctx)
+	}
 	if closed := at.close(err == nil); err == nil {
 		err = closed
 	}
-	return false, err
+	return holds, err
 }
 
 // job carries one run through its stages.
@@ -102,7 +111,7 @@ type job struct {
 }
 
 func newJob(ctx context.Context, p *plan.Plan, folder *result.Folder, o Options) *job {
-	j := &job{plan: p, folder: folder, options: o, manifest: newManifest(p), parts: newParts(folder, result.Maker{Study: Digest(p.Study), Program: Version}, o),
+	j := &job{plan: p, folder: folder, options: o, manifest: newManifest(p), parts: newParts(folder, p.Study, o),
 		analyst: &analyse.Analyst{Plan: p, Workers: o.Workers, Context: ctx}, progress: newCounter(p, o.Progress)}
 	j.runner = &run.Runner{Plan: p, Workers: o.Workers, Tick: j.progress.tick, Folder: folder, Meta: map[string]string{"study": p.Study.Name}}
 	return j

@@ -7,15 +7,16 @@ import (
 	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
 	"proofmass/jobs/run"
+	"proofmass/jobs/study"
 )
 
 // parts keeps what slices gave in the folder, so that a run that was stopped goes on.
 type parts struct {
-	folder *result.Folder
-	maker  result.Maker
-	look   bool                 // parts may be there already
-	every  bool                 // keep each one, whatever it takes
-	kept   func(plan.Key) error // told of each that was stored; may be nil
+	folder         *result.Folder
+	sample, others result.Maker         // files of the sample tell texts of the study
+	look           bool                 // parts may be there already
+	every          bool                 // keep each one, whatever it takes
+	kept           func(plan.Key) error // told of each that was stored; may be nil
 
 	making, storing atomic.Int64 // nanoseconds, of all workers
 }
@@ -24,8 +25,9 @@ type parts struct {
 // cheap only some are stored, and the others are made again when the run goes on.
 const storingShare = 50
 
-func newParts(folder *result.Folder, maker result.Maker, o Options) *parts {
-	return &parts{folder: folder, maker: maker, look: o.shared || folder.HasParts(), every: o.shared || o.kept != nil, kept: o.kept}
+func newParts(folder *result.Folder, s *study.Study, o Options) *parts {
+	return &parts{folder: folder, sample: result.Maker{Study: Digest(s), Program: Version}, others: result.Maker{Study: s.NumbersDigest, Program: Version},
+		look: o.shared || folder.HasParts(), every: o.shared || o.kept != nil, kept: o.kept}
 }
 
 // Known is a part that an earlier run, or another process, has left in the folder.
@@ -33,7 +35,7 @@ func (p *parts) Known(step *plan.Step, key plan.Key) run.Part {
 	if !p.look {
 		return nil
 	}
-	data := p.folder.ReadPart(partKey(key), p.maker)
+	data := p.folder.ReadPart(partKey(key), p.maker(key))
 	if data == nil {
 		return nil
 	}
@@ -55,13 +57,20 @@ func (p *parts) Keep(key plan.Key, part run.Part, took time.Duration) error {
 	began := time.Now()
 	data, err := part.AppendBinary(nil)
 	if err == nil {
-		err = p.folder.WritePart(partKey(key), p.maker, data)
+		err = p.folder.WritePart(partKey(key), p.maker(key), data)
 	}
 	p.storing.Add(int64(time.Since(began)))
 	if err == nil && p.kept != nil {
 		err = p.kept(key)
 	}
 	return err
+}
+
+func (p *parts) maker(key plan.Key) result.Maker {
+	if key.Kind == plan.Sample {
+		return p.sample
+	}
+	return p.others
 }
 
 func partKey(k plan.Key) result.PartKey {

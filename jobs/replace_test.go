@@ -233,3 +233,36 @@ func TestRunsAtOnce(t *testing.T) {
 	mustRun(t, studies+"product.yaml", fresh)
 	sameFiles(t, o.Out, parquetFiles(t, fresh.Out))
 }
+
+// A study whose comments and free texts alone were edited is the same to the numbers: no
+// --replace, no model run, and every file as if it had been run with the new texts.
+func TestTextsAreRenewed(t *testing.T) {
+	text, err := os.ReadFile(studies + "product.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	const comment = "# one more comment\n"
+	for what, edited := range map[string]string{
+		"comment": comment + string(text),
+		"source":  comment + strings.Replace(string(text), "source: definition", "source: an invented text", 1),
+		"about":   strings.Replace(strings.Replace(string(text), "about: ", "about: Once more. ", 1), "meaning: product", "meaning: their product", 1),
+	} {
+		o := quick(t, 1024)
+		mustRun(t, write(t, string(text)), o)
+		again := o
+		again.Progress = func(int, int) { t.Errorf("%s: a model run is told of", what) }
+		outcome := mustRun(t, write(t, edited), again)
+		if !outcome.Renewed || outcome.Again {
+			t.Errorf("%s: %+v", what, outcome)
+		}
+		fresh := quick(t, 1024)
+		mustRun(t, write(t, edited), fresh)
+		sameFiles(t, o.Out, parquetFiles(t, fresh.Out))
+		if given, err := os.ReadFile(filepath.Join(o.Out, result.StudyFile)); err != nil || string(given) != edited {
+			t.Errorf("%s: the study kept is %q, %v", what, given, err)
+		}
+		if !mustRun(t, write(t, edited), o).Again {
+			t.Errorf("%s: run again it is not there", what)
+		}
+	}
+}

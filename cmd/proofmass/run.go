@@ -70,6 +70,9 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) error {
 	if outcome.Again {
 		fmt.Fprint(errOut, report.Wrap(report.Printable(o.Out)+" holds this very result already: nothing was computed.", "", 80))
 	}
+	if outcome.Renewed {
+		fmt.Fprint(errOut, report.Wrap("Only texts of the study have changed: they were renewed, and nothing was evaluated.", "", 80))
+	}
 	if *asJSON {
 		err = writeJSON(out, outcome.Answer)
 	} else {

@@ -12,7 +12,7 @@ import (
 func manifest() *Manifest {
 	half := 0.019
 	return &Manifest{
-		Study: "heron <é>", StudyDigest: StudyDigest([]byte("study"), nil, nil), Seed: 1<<64 - 1, Rows: 32,
+		Study: "heron <é>", StudyDigest: StudyDigest([]byte("study"), nil, nil), Numbers: StudyDigest(nil, nil, nil), Seed: 1<<64 - 1, Rows: 32,
 		Overrides: map[string]string{"--rows": "32"},
 		Program:   "0.1", Go: "go1.26.8", Host: Host{OS: "linux", Arch: "amd64", CPUs: 2},
 		Started: time.Date(2026, 11, 25, 12, 0, 0, 123, time.FixedZone("", 3600)),

@@ -33,7 +33,8 @@ type Manifest struct {
 	Finished      bool   `json:"finished"`
 
 	Study       string            `json:"study"`
-	StudyDigest string            `json:"study_digest"` // see StudyDigest
+	StudyDigest string            `json:"study_digest"`   // see StudyDigest
+	Numbers     string            `json:"numbers_digest"` // of what numbers depend on; the study's comments and free texts are not in it
 	Seed        uint64            `json:"seed"`
 	Rows        int64             `json:"rows"`
 	Overrides   map[string]string `json:"overrides,omitempty"` // flag or field -> value on the command line
@@ -220,6 +221,9 @@ func dense(data []byte) bool {
 func (m *Manifest) validate() error {
 	if !isHexDigest(m.StudyDigest) {
 		return fmt.Errorf("study_digest is no SHA-256")
+	}
+	if m.Numbers != "" && !isHexDigest(m.Numbers) {
+		return fmt.Errorf("numbers_digest is no SHA-256")
 	}
 	if m.Rows < 0 {
 		return fmt.Errorf("rows is %d", m.Rows)
