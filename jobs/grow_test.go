@@ -43,6 +43,9 @@ func TestGrowthReachesWhatIsAsked(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		if err := result.LoadSlices(out, m); err != nil {
+			t.Fatal(err)
+		}
 		m.Rounds = slices.DeleteFunc(m.Rounds, func(r result.Round) bool { return r.Kind != result.SampleKind })
 		if len(m.Rounds) != g.Rounds || m.Rows != int64(g.Rounds)*16_384 || outcome.Answer.Run.Rows != m.Rows || result.Verify(out) != nil {
 			t.Errorf("%s: %d rounds, %d rows", design, len(m.Rounds), m.Rows)

@@ -15,7 +15,11 @@ import (
 // say of their columns has changed, the tables that have texts are made from them, and all
 // others stay as they are.
 func (j *job) renew(ctx context.Context, at *site, old *result.Manifest) error {
+	there := at.lock.Folder()
 	step, err := j.plan.Next(&plan.Joined{})
+	if err == nil {
+		err = result.LoadSlices(there.Path(""), old)
+	}
 	if err != nil {
 		return err
 	}
@@ -28,7 +32,6 @@ func (j *job) renew(ctx context.Context, at *site, old *result.Manifest) error {
 	if err := j.given(ctx); err != nil {
 		return err
 	}
-	there := at.lock.Folder()
 	for k := range m.Rounds {
 		if m.Rounds[k].Kind != result.SampleKind {
 			continue

@@ -31,7 +31,7 @@ func (j *job) finish(context.Context) error {
 	var slices []result.SliceFile
 	for i := range j.manifest.Rounds {
 		slices = append(slices, j.manifest.Rounds[i].Slices...)
-		j.manifest.Rounds[i].Slices = nil
+		j.manifest.Rounds[i].Drop()
 	}
 	if err := j.folder.WriteManifest(j.manifest); err != nil {
 		return err

@@ -72,8 +72,8 @@ func TestDamagedManifest(t *testing.T) {
 	if _, err := parseManifest(append(whole, ' ')); err == nil {
 		t.Error("a byte more was read")
 	}
-	newer := bytes.Replace(whole, []byte(`"schema_version": 1`), []byte(`"schema_version": 2`), 1)
-	if _, err := parseManifest(newer); err == nil || !strings.Contains(err.Error(), "schema version 2, this program knows 1") {
+	newer := bytes.Replace(whole, []byte(`"schema_version": 2`), []byte(`"schema_version": 3`), 1)
+	if _, err := parseManifest(newer); err == nil || !strings.Contains(err.Error(), "schema version 3, this program knows 2") {
 		t.Errorf("newer: %v", err)
 	}
 }
@@ -118,6 +118,9 @@ func TestVerify(t *testing.T) {
 	f, m := filled(t)
 	if err := Verify(f.path); err != nil {
 		t.Fatal(err)
+	}
+	if n := len(m.files()); n < 14 {
+		t.Fatalf("only %d files", n) // given, lists, slices, tables
 	}
 	for _, file := range m.files() {
 		path := f.Path(file.name)

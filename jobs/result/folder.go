@@ -110,7 +110,11 @@ func (f *Folder) Path(name string) string {
 
 // WriteManifest writes the manifest, whole or not at all, after the checks of ReadManifest.
 func (f *Folder) WriteManifest(m *Manifest) error {
-	data, err := m.encode()
+	err := f.writeLists(m)
+	var data []byte
+	if err == nil {
+		data, err = m.encode()
+	}
 	if err != nil {
 		return fmt.Errorf("%s: %w", f.Path(manifestName), err)
 	}

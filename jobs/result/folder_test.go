@@ -61,12 +61,42 @@ func TestManifestComesBack(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if got.Rounds[0].Slices != nil {
+		t.Error("the slices are read before they are asked for")
+	}
+	if err := LoadSlices(f.path, got); err != nil {
+		t.Fatal(err)
+	}
 	if !got.Started.Equal(want.Started) || !got.Ended.Equal(want.Ended) {
 		t.Errorf("times %v %v", got.Started, got.Ended)
 	}
 	got.Started, got.Ended, got.Format, got.SchemaVersion, got.Check = want.Started, want.Ended, "", 0, ""
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("read %+v\nwrote %+v", got, want)
+	}
+}
+
+// The manifest of a round of ten thousand choices is short and quickly read; its list is
+// read when the slices are asked for, and holds every one.
+func TestManifestOfManySlices(t *testing.T) {
+	f, m := newFolder(t), manifest()
+	r := Round{Kind: SampleKind, Rows: 160_000}
+	for i := range 10_000 {
+		r.Slices = append(r.Slices, SliceFile{File: SliceName(SampleKind, 0, i), Choice: int32(i), FirstRow: int64(16 * i), Rows: 16, Digest: digestOf([]byte{byte(i)})})
+	}
+	m.Rounds = []Round{r}
+	if err := f.WriteManifest(m); err != nil {
+		t.Fatal(err)
+	}
+	if info, err := os.Stat(f.Path(manifestName)); err != nil || info.Size() > 4096 {
+		t.Errorf("%v; the manifest has %d bytes", err, info.Size())
+	}
+	got, err := ReadManifest(f.path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := LoadSlices(f.path, got); err != nil || !reflect.DeepEqual(got.Rounds[0].Slices, r.Slices) {
+		t.Errorf("%v; the slices differ", err)
 	}
 }
 

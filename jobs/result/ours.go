@@ -31,7 +31,7 @@ func isOurs(name string, m *Manifest) bool {
 	if name == StudyFile || name == PageFile || isTable(name) || isTemporary(path.Base(name)) {
 		return true
 	}
-	if _, _, ok := parseSliceName(name); ok || partName.MatchString(name) {
+	if _, _, ok := parseSliceName(name); ok || partName.MatchString(name) || isList(name) {
 		return true
 	}
 	if m == nil {

@@ -77,6 +77,9 @@ func (f *Folder) Settle() error {
 	case !m.Finished:
 		return nil
 	}
+	if err := f.loadSlices(m, next); err != nil {
+		return err
+	}
 	old, _ := ReadManifest(f.path)
 	kept := map[string]bool{}
 	for _, file := range m.files() {

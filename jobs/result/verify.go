@@ -7,9 +7,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"maps"
 	"path/filepath"
-	"slices"
 
 	"proofmass/jobs/parquet"
 	"proofmass/jobs/regular"
@@ -23,6 +21,9 @@ func Verify(folder string) error {
 	if err != nil {
 		return err
 	}
+	if err := LoadSlices(folder, m); err != nil {
+		return err
+	}
 	for _, f := range m.files() {
 		err := verifyFile(filepath.Join(folder, filepath.FromSlash(f.name)), f.digest)
 		if !m.Finished && isGiven(f.name) && errors.Is(err, fs.ErrNotExist) {
@@ -33,28 +34,6 @@ func Verify(folder string) error {
 		}
 	}
 	return nil
-}
-
-type listed struct {
-	name   string
-	digest Digest
-}
-
-// files lists what the manifest lists.
-func (m *Manifest) files() []listed {
-	var all []listed
-	for _, name := range slices.Sorted(maps.Keys(m.Given)) {
-		all = append(all, listed{name, m.Given[name]})
-	}
-	for _, r := range m.Rounds {
-		for _, s := range r.Slices {
-			all = append(all, listed{s.File, s.Digest})
-		}
-	}
-	for _, name := range slices.Sorted(maps.Keys(m.Tables)) {
-		all = append(all, listed{name, m.Tables[name]})
-	}
-	return all
 }
 
 func verifyFile(path string, want Digest) error {

@@ -82,6 +82,9 @@ func load(folder string) (*data, error) {
 	if d.manifest, err = result.ReadManifest(folder); err != nil {
 		return nil, err
 	}
+	if err = result.LoadSlices(folder, d.manifest); err != nil {
+		return nil, err
+	}
 	if !d.manifest.Finished {
 		return nil, fmt.Errorf("%s: the run is not finished; there is no answer to draw yet", folder)
 	}
