@@ -48,7 +48,7 @@ Runs the study and prints the answer. DIR then holds samples/, summary.parquet,
 claims.parquet, indices.parquet, tornado.parquet, curves.parquet and
 regions.parquet (these two where there is something to tell), manifest.json and
 a copy of every file read. If DIR holds this very result already, its answer is
-printed; a run that was stopped starts anew. Another study's result needs
+printed; a run that was stopped goes on. Another study's result needs
 --replace. The same study and seed give the same bytes whatever the number of
 workers.
 

@@ -5,6 +5,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 )
@@ -59,5 +60,37 @@ func TestNothingComputedIsSaid(t *testing.T) {
 	again := proof("run", study, "--out", out)
 	if first.code != 0 || again.code != 0 || again.out != first.out || strings.Contains(first.err, "nothing was computed") || !strings.Contains(again.err, "nothing was computed") {
 		t.Errorf("first: %d %q; again: %d %q", first.code, first.err, again.code, again.err)
+	}
+}
+
+// A signal stops a run within two seconds while it makes tables of many rows too, and the
+// same command goes on. The limit is twice that: the machine may be busy.
+func TestStopsWhileTablesAreMade(t *testing.T) {
+	study := write(t, strings.Replace(small, "rows: 1024", "rows: 2_000_000", 1))
+	out := filepath.Join(t.TempDir(), "out")
+	for _, signal := range []os.Signal{syscall.SIGINT, syscall.SIGTERM} {
+		c := exec.Command(binary, "run", study, "--out", out)
+		if err := c.Start(); err != nil {
+			t.Fatal(err)
+		}
+		last := filepath.Join(out, "samples", "0000", "slice-00000255.parquet") // 16 replicates of 16 slices
+		for range 1000 {
+			if _, err := os.Stat(last); err == nil {
+				break
+			}
+			time.Sleep(20 * time.Millisecond)
+		}
+		time.Sleep(200 * time.Millisecond)
+		began := time.Now()
+		if err := c.Process.Signal(signal); err != nil {
+			t.Fatal(err)
+		}
+		_ = c.Wait()
+		if took, code := time.Since(began), c.ProcessState.ExitCode(); code != exitStopped || took > 4*time.Second {
+			t.Errorf("%v: exit %d after %v", signal, code, took)
+		}
+		if got := proof("show", out); got.code != 0 || !strings.Contains(got.out, "not finished") {
+			t.Errorf("show: exit %d, %q %q", got.code, got.out, got.err)
+		}
 	}
 }

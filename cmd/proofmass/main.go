@@ -10,6 +10,7 @@ import (
 	"os"
 	"os/signal"
 	"syscall"
+	"time"
 
 	"github.com/spf13/pflag"
 
@@ -27,9 +28,17 @@ const (
 	exitMissed  = 4 // finished, but a requested half-width was not reached
 )
 
+// patience is how long a run that is told to stop may take to come to a point between two
+// pieces of work. Behind it the process ends where it is, as a kill would end it: whatever is
+// in the folder is whole all the same.
+const patience = 1500 * time.Millisecond
+
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	context.AfterFunc(ctx, stop) // the first signal stops in order, the second at once
+	context.AfterFunc(ctx, func() { // the first signal stops in order, the second, or patience, at once
+		stop()
+		time.AfterFunc(patience, func() { os.Exit(say(context.Canceled, os.Stderr)) })
+	})
 	out := &sink{w: os.Stdout}
 	code := proofmass(ctx, os.Args[1:], out, os.Stderr)
 	if out.err != nil && (code == exitDone || code == exitMissed) {
@@ -102,7 +111,7 @@ func say(err error, errOut io.Writer) int {
 		fmt.Fprintf(errOut, "proofmass: %s\n", report.Printable(usage.Error()))
 		return exitWrong
 	case errors.Is(err, context.Canceled):
-		fmt.Fprintln(errOut, "proofmass: stopped; the same command starts it again")
+		fmt.Fprintln(errOut, "proofmass: stopped; the same command goes on from here")
 		return exitStopped
 	}
 	fmt.Fprintf(errOut, "proofmass: %s\n", report.Printable(err.Error()))

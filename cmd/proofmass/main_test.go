@@ -218,7 +218,7 @@ func TestInterruptStops(t *testing.T) {
 		t.Fatal(err)
 	}
 	_ = c.Wait()
-	if code := c.ProcessState.ExitCode(); code != exitStopped || !strings.Contains(errOut.String(), "starts it again") {
+	if code := c.ProcessState.ExitCode(); code != exitStopped || !strings.Contains(errOut.String(), "goes on from here") {
 		t.Errorf("exit %d, %q; want %d", code, errOut.String(), exitStopped)
 	}
 	if got := proof("show", out); got.code != 0 || !strings.Contains(got.out, "not finished") {

@@ -32,7 +32,7 @@ func show(_ context.Context, args []string, out, _ io.Writer) error {
 	case !state.Whole:
 		return fmt.Errorf("%s: not whole: %s; the same run command makes it anew", state.Study, state.Fault)
 	case !state.Finished:
-		fmt.Fprint(out, report.Wrap(state.Study+": not finished; the same run command starts it again", "", 80))
+		fmt.Fprint(out, report.Wrap(state.Study+": not finished; the same run command goes on with it", "", 80))
 		return nil
 	}
 	if err := state.Answer.Text(out, report.TextOptions{Folder: f.Arg(0), Width: columns(out), Full: *full}); err != nil {
