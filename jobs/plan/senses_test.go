@@ -45,3 +45,15 @@ claims:
 		}
 	}
 }
+
+// TestCutIsSaid: what was cut off at a limit is told with its share.
+func TestCutIsSaid(t *testing.T) {
+	p := planOf(t, `format: 1
+vehicles:
+  a: {kerb_mass: 1610(9) kg, pack_mass: 388 kg}
+  b: {based_on: a, displaced: {floor_panel: 12(3) kg}}
+`)
+	if want := "Cut off at the limits of the quantity: b.displaced.floor_panel (12(3) kg, cut at 0 kg; 3.2e-05 of it lay beyond)."; !warned(p, want) {
+		t.Errorf("no %q among %q", want, p.Warnings())
+	}
+}

@@ -14,6 +14,7 @@ import (
 func (p *Plan) Warnings() []string {
 	var w []string
 	w = append(w, p.withoutSource()...)
+	w = append(w, p.cut()...)
 	w = append(w, p.unused()...)
 	w = append(w, p.notTaken()...)
 	w = append(w, p.senses()...)
@@ -38,6 +39,21 @@ func (p *Plan) withoutSource() []string {
 		return nil
 	}
 	return []string{"Uncertain, and nothing says how they are known: " + strings.Join(names, ", ") + "."}
+}
+
+// cut are distributions that ended where their quantity does: a share of a thousandth
+// or less lay beyond.
+func (p *Plan) cut() []string {
+	var names []string
+	for _, in := range p.Study.Inputs {
+		if in.Cut > 0 {
+			names = append(names, fmt.Sprintf("%s (%s; %.2g of it lay beyond)", in.Name, in.Text, in.Cut))
+		}
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	return []string{"Cut off at the limits of the quantity: " + strings.Join(names, ", ") + "."}
 }
 
 // unused are stated inputs that nothing asked for reads.

@@ -89,6 +89,7 @@ type Input struct {
 	Temperature bool      // an absolute temperature, not a difference
 
 	Low, High float64 // SI limits of the quantity
+	Cut       float64 // share of the distribution that lay beyond them and was cut off, 0 as a rule
 	Default   bool    // from the catalogue, not from the study
 	Free      FreeText
 	Place     Place

@@ -20,7 +20,8 @@ type Number struct {
 	Marginal sampling.Marginal // of an Uncertain one
 	Expr     *formula.Expr     // of a Formula, not checked: its names are known later
 	At       source.Field      // of a Formula: where the expression stands
-	Text     string            // how it is known, as written: "between 68 g and 70 g"
+	Text     string            // how it is known, as written: "between 95 g and 98 g"
+	Cut      float64           // share that lay beyond the limits of its quantity and was cut off
 	Free     FreeText
 
 	Unit        unit.Unit // for display
@@ -197,60 +198,6 @@ func (r *item) written(f source.Field) string {
 		text += " " + r.c.bare.String()
 	}
 	return source.Printable(text, 60)
-}
-
-// beyond is the share of a distribution that may lie outside the limits of its
-// quantity: so little that a draw there is counted as infeasible, and rare.
-const beyond = 1e-6
-
-// within holds the item to the limits of its quantity.
-func (r *item) within(q *model.Quantity) bool {
-	if q == nil || r.s.Kind == Formula {
-		return true
-	}
-	if r.s.Kind == Constant {
-		if !q.Allows(r.s.Value) {
-			r.at.Err(source.Quote(r.s.Text)+" is outside its limits", q.Name+" is "+limitsText(*q)+perCent(*q, r.s.Value))
-			return false
-		}
-		return true
-	}
-	below, above := 0.0, 0.0
-	if !math.IsInf(q.Low, -1) {
-		edge := q.Low
-		if !q.LowOpen {
-			edge = math.Nextafter(q.Low, math.Inf(-1))
-		}
-		below = r.s.Marginal.CDF(edge)
-	}
-	if !math.IsInf(q.High, 1) {
-		above = r.s.Marginal.Survival(q.High)
-	}
-	if below+above <= beyond {
-		return true
-	}
-	if below+above > 0.999 {
-		r.at.Err(source.Quote(r.s.Text)+" is outside its limits", q.Name+" is "+limitsText(*q)+perCent(*q, r.s.Marginal.Quantile(0.5)))
-		return false
-	}
-	var advice []string
-	if below > beyond/10 {
-		advice = append(advice, "min")
-	}
-	if above > beyond/10 {
-		advice = append(advice, "max")
-	}
-	r.at.Err(fmt.Sprintf("a share of %.2g lies outside its limits", below+above),
-		q.Name+" is "+limitsText(*q)+"; truncate with "+source.Listed(advice, "and")+", or choose another distribution")
-	return false
-}
-
-// perCent tells one who left the sign out: a share is at most 1.
-func perCent(q model.Quantity, x float64) string {
-	if q.Unit.String() != "%" || x <= q.High || x > 100 {
-		return ""
-	}
-	return fmt.Sprintf(": per cent are written with their sign, as in %.4g %%", x)
 }
 
 // formula reads an expression; its names are checked later.

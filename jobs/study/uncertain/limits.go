@@ -5,8 +5,10 @@ import (
 	"math"
 	"strings"
 
+	"proofmass/jobs/study/source"
 	"proofmass/model"
 	"proofmass/model/unit"
+	"proofmass/sampling"
 )
 
 // limitsText says what a quantity may be, in its display unit.
@@ -33,4 +35,87 @@ func InUnit(x float64, u unit.Unit) string {
 		text += " " + u.String()
 	}
 	return text
+}
+
+// Shares of a distribution that may lie outside the limits of its quantity: up to
+// beyond a draw there is counted as infeasible, and rare; up to mostCut the distribution
+// is cut there, as who writes 12(3) kg of a mass means. Common practice, no source.
+const (
+	beyond  = 1e-6
+	mostCut = 1e-3
+)
+
+// within holds the item to the limits of its quantity.
+func (r *item) within(q *model.Quantity) bool {
+	switch {
+	case q == nil || r.s.Kind == Formula:
+		return true
+	case r.s.Kind == Constant && q.Allows(r.s.Value):
+		return true
+	case r.s.Kind == Constant:
+		r.at.Err(source.Quote(r.s.Text)+" is outside its limits", q.Name+" is "+limitsText(*q)+perCent(*q, r.s.Value))
+		return false
+	}
+	below, above := r.outside(q)
+	switch share := below + above; {
+	case share <= beyond:
+		return true
+	case share <= mostCut && r.cut(q, below, above):
+		return true
+	case share > 0.999:
+		r.at.Err(source.Quote(r.s.Text)+" is outside its limits", q.Name+" is "+limitsText(*q)+perCent(*q, r.s.Marginal.Quantile(0.5)))
+		return false
+	}
+	var advice []string
+	if below > beyond/10 {
+		advice = append(advice, "min")
+	}
+	if above > beyond/10 {
+		advice = append(advice, "max")
+	}
+	r.at.Err(fmt.Sprintf("a share of %.2g lies outside its limits", below+above),
+		q.Name+" is "+limitsText(*q)+"; truncate with "+source.Listed(advice, "and")+", or choose another distribution")
+	return false
+}
+
+// outside is how much of the distribution lies below and above the limits.
+func (r *item) outside(q *model.Quantity) (below, above float64) {
+	if !math.IsInf(q.Low, -1) {
+		edge := q.Low
+		if !q.LowOpen {
+			edge = math.Nextafter(q.Low, math.Inf(-1))
+		}
+		below = r.s.Marginal.CDF(edge)
+	}
+	if !math.IsInf(q.High, 1) {
+		above = r.s.Marginal.Survival(q.High)
+	}
+	return below, above
+}
+
+// cut truncates at the limits beyond which a share worth telling lies, and says so.
+func (r *item) cut(q *model.Quantity, below, above float64) bool {
+	low, high := math.Inf(-1), math.Inf(1)
+	var at []string
+	if below > beyond/10 {
+		low, at = q.Low, append(at, InUnit(q.Low, q.Unit))
+	}
+	if above > beyond/10 {
+		high, at = q.High, append(at, InUnit(q.High, q.Unit))
+	}
+	m, err := sampling.Truncate(r.s.Marginal, low, high)
+	if err != nil {
+		return false
+	}
+	r.s.Marginal, r.s.Cut = m, below+above
+	r.s.Text += ", cut at " + source.Listed(at, "and")
+	return true
+}
+
+// perCent tells one who left the sign out: a share is at most 1.
+func perCent(q model.Quantity, x float64) string {
+	if q.Unit.String() != "%" || x <= q.High || x > 100 {
+		return ""
+	}
+	return fmt.Sprintf(": per cent are written with their sign, as in %.4g %%", x)
 }
