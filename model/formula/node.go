@@ -67,31 +67,6 @@ var signs = map[op]string{
 	opAdd: "+", opSub: "-", opMul: "*", opDiv: "/", opNeg: "-", opPower: "^", opRealPower: "^",
 }
 
-// A function's arity is a least and a greatest number of arguments.
-type function struct {
-	name        string
-	op          op
-	least, most int
-}
-
-const anyNumber = 1 << 30
-
-var functions = []function{
-	{"if", opIf, 3, 3}, {"min", opMin, 2, anyNumber}, {"max", opMax, 2, anyNumber}, {"abs", opAbs, 1, 1}, {"sqrt", opSqrt, 1, 1},
-	{"exp", opExp, 1, 1}, {"log", opLog, 1, 1}, {"log10", opLog10, 1, 1}, {"floor", opFloor, 1, 1}, {"ceil", opCeil, 1, 1},
-	{"sin", opSin, 1, 1}, {"cos", opCos, 1, 1}, {"tan", opTan, 1, 1}, {"asin", opAsin, 1, 1}, {"acos", opAcos, 1, 1}, {"atan", opAtan, 1, 1},
-	{"atan2", opAtan2, 2, 2},
-}
-
-// Functions returns the names of the functions, in a fixed order.
-func Functions() []string {
-	names := make([]string, 0, len(functions))
-	for _, f := range functions {
-		names = append(names, f.name)
-	}
-	return names
-}
-
 // functionOf returns the name of a function's op, or "".
 func functionOf(o op) string {
 	for _, f := range functions {

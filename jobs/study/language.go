@@ -1,0 +1,150 @@
+package study
+
+import (
+	"slices"
+	"strings"
+)
+
+// A KeyHelp describes one key of the study file: how it is written, and what it says.
+type KeyHelp struct {
+	Key, Form, Meaning string
+}
+
+// A KeySection is the keys that one mapping of the file may have.
+type KeySection struct {
+	Title string
+	Keys  []KeyHelp
+	Also  []string // keys that stand here too and are told in another section, or by Distributions
+}
+
+// Example is a small study that runs as it stands.
+const Example = `format: 1
+study: lighter-pack
+inputs:                                  # shared by both cars
+  drag_coefficient: {between: [0.24, 0.26], source: press picture}
+  frontal_area: 2.30(3) m2               # value(standard uncertainty)
+  rolling_coefficient: {normal: {mean: 0.0085, sd: 0.0006}, min: 0.006}
+  usable_share: {between: [92 %, 96 %], how_known: guess}
+vehicles:
+  today:                                 # the first is the baseline
+    kerb_mass: 1610(15) kg
+    pack_mass: {likely: 388 kg, within: 12 kg}
+    pack_energy: 57(1) kWh
+  announced:
+    based_on: today                      # all else as there, the same draw
+    pack_mass: {triangular: [318 kg, 329 kg, 345 kg]}
+    pack_energy: {formula: today.pack_energy}
+    displaced: {floor_panel: 16(3) kg}   # what the pack makes unnecessary
+claims:
+  lighter: {of: announced.kerb_mass_change, announced: -4 %, rounded_to: 1 %,
+            sense: at_least}
+`
+
+// Language tells every key that a study may have, by the mapping in which it stands.
+func Language() []KeySection {
+	return []KeySection{
+		{Title: "the study", Keys: []KeyHelp{
+			{"format", "format: 1", "required: the version of this language"},
+			{"study", "study: NAME", "its name; without it that of the file"},
+			{"about", "about: TEXT", "what the study asks, for who reads it"},
+			{"model", "model: vehicle | formulas", "the car model (default), or formulas alone"},
+			{"use", "use: [FILE, ...]", "files whose inputs and vehicles serve here"},
+			{"inputs", "inputs: {NAME: KNOWN}", "what all vehicles share"},
+			{"own", "own: {NAME: KNOWN}", "helpers that the catalogue does not have"},
+			{"vehicles", "vehicles: {NAME: {...}}", "the cars; the first is the baseline"},
+			{"baseline", "baseline: VEHICLE", "another one that changes count from"},
+			{"outputs", "outputs: {NAME: EXPRESSION}", "what else is wanted"},
+			{"claims", "claims: {NAME: {...}}", "what is claimed"},
+			{"together", "together: [{...}, ...]", "inputs tied by rank correlation"},
+			{"groups", "groups: {NAME: [INPUT, ...]}", "inputs whose share is wanted as one"},
+			{"sample", "sample: {...}", "how many draws, made how"},
+			{"indices", "indices: {...} | none", "how well shares are wanted, of what"},
+			{"keep", "keep: asked | all | summary", "which columns of draws are stored"},
+			{"intervals", "intervals: 95 %", "level of the intervals of estimates"},
+			{"coverage", "coverage: 95 %", "draws within an output's own interval"},
+		}},
+		{Title: "KNOWN: how well a number is known", Also: slices.Concat(freeNames, distributionNames()), Keys: []KeyHelp{
+			{"unit", "unit: kg/m3", "serves every number that has none"},
+			{"min", "min: 0 kg", "cuts the distribution off below"},
+			{"max", "max: 9 kg", "cuts it off above"},
+			{"within", "likely: 9 kg, within: 5 %", "90 % lie so near to the likely value"},
+			{"ends", "pert: [...], ends: 5-95 %", "low and high are percentiles, not limits"},
+			{"smooth", "values: {...}, smooth: 1 g", "spreads each value of a file so far"},
+		}},
+		{Title: "beside any number", Keys: []KeyHelp{
+			{"source", "source: TEXT", "where it is from"},
+			{"how_known", "how_known: WORD", strings.Join(howKnown, " ")},
+			{"note", "note: TEXT", "a remark"},
+			{"link", "link: TEXT", "where it can be looked up"},
+			{"as_of", "as_of: TEXT", "the date of what it rests on"},
+			{"said_by", "said_by: TEXT", "who said so"},
+			{"said_on", "said_on: TEXT", "when"},
+			{"meaning", "meaning: TEXT", "what it is, of own quantities and outputs"},
+		}},
+		{Title: "a vehicle", Also: slices.DeleteFunc(slices.Clone(freeNames), func(key string) bool { return key == "meaning" }), Keys: []KeyHelp{
+			{"QUANTITY", "QUANTITY: KNOWN", "any of `proofmass list inputs`"},
+			{"based_on", "based_on: VEHICLE | [...]", "what is not stated here is as there"},
+			{"displaced", "displaced: {NAME: KNOWN}", "masses that the pack makes unnecessary"},
+			{"added", "added: {NAME: KNOWN}", "masses that it makes necessary"},
+			{"certified", "certified: yes | no", "its gain is to show in a certified figure"},
+			{"mass_basis", "mass_basis: us_curb", "or eu_running_order: 75 kg of driver in it"},
+			{"size_for", "size_for: cells", "the cells settle its energy (always so now)"},
+		}},
+		{Title: "an output", Also: freeNames, Keys: []KeyHelp{
+			{"formula", "formula: EXPRESSION", "`proofmass list functions`"},
+			{"unit", "unit: kg", "in which it is shown"},
+		}},
+		{Title: "a claim", Also: freeNames, Keys: []KeyHelp{
+			{"of", "of: OUTPUT", "of what the announcement speaks"},
+			{"announced", "announced: -4 %", "what was said, with its sign"},
+			{"rounded_to", "rounded_to: 1 %", "half of it counts in favour"},
+			{"sense", "sense: at_least", "at_most, about: which values bear it out"},
+			{"holds", "holds: CONDITION", "instead of these: when it is true"},
+		}},
+		{Title: "sample", Keys: []KeyHelp{
+			{"rows", "rows: 131_072", "how many draws"},
+			{"design", "design: latin", "random sobol halton latin_low_correlation"},
+			{"seed", "seed: 42", "the same seed gives the same draws"},
+			{"half_width", "half_width: {...}", "instead of rows: as many as this takes"},
+			{"at_most", "at_most: 1_000_000", "but no more rows than these"},
+		}},
+		{Title: "half_width of sample", Keys: []KeyHelp{
+			{"chance", "chance: 0.005", "of every claim's chance"},
+			{"percentiles", "percentiles: 0.3 %", "of p05, p50, p95, in % of p95 less p05"},
+		}},
+		{Title: "indices", Keys: []KeyHelp{
+			{"half_width", "half_width: 0.02", "how well shares of outputs are to be known"},
+			{"at_most", "at_most: 1_000_000", "but no more model runs than these"},
+			{"pairs", "pairs: interacting", "all, none: which act together"},
+			{"screen", "screen: yes | no", "set aside first what does next to nothing"},
+			{"of", "of: [OUTPUT or CLAIM, ...]", "of these alone"},
+		}},
+		{Title: "an entry of together", Also: freeNames, Keys: []KeyHelp{
+			{"inputs", "inputs: [INPUT, INPUT, ...]", "what is tied"},
+			{"spearman", "spearman: -0.3", "one rank correlation for all of them"},
+			{"matrix", "matrix: [[1, 0.3], [0.3, 1]]", "or each pair's"},
+		}},
+		{Title: "values", Keys: []KeyHelp{
+			{"file", "file: weights.csv", "CSV or Parquet, beside the study"},
+			{"column", "column: mass", "whose numbers are drawn from"},
+		}},
+		{Title: "a used file", Keys: []KeyHelp{
+			{"format", "format: 1", "as in a study, and about, inputs, own"},
+			{"about", "about: TEXT", "what the file holds"},
+			{"inputs", "inputs: {NAME: KNOWN}", "the study's own lines win"},
+			{"own", "own: {NAME: KNOWN}", "likewise"},
+			{"vehicles", "vehicles: {NAME: {...}}", "templates: they run where a study names them"},
+		}},
+	}
+}
+
+// freeNames are the keys of the texts that may stand beside any number.
+var freeNames = []string{"source", "how_known", "note", "link", "as_of", "said_by", "said_on", "meaning"}
+
+func distributionNames() []string {
+	var names []string
+	for _, d := range distributions {
+		names = append(names, d.Key)
+	}
+	return names
+}
