@@ -13,16 +13,19 @@ const help = `proofmass tests what is claimed for a new battery pack.
 
 It takes one study file (what is known, how well it is known, what is claimed),
 runs it through a mass and range model many thousands of times, and says which
-claims stand, what decides the answer, and where the numbers lie.
+claims stand, what decides the answer, and what was only assumed.
 
-  proofmass check STUDY...        is the file right; what would a run do
+  proofmass check STUDY...        can it be run; what looks odd; what it takes
   proofmass run STUDY --out DIR   do it; prints the answer, leaves tables in DIR
   proofmass show DIR              the answer again; --row N: one draw in full
   proofmass report DIR            draws DIR/report.html, the answer on a page
   proofmass list [WHAT]           what a study may use, and the words of results
   proofmass version
 
+  proofmass help study            every key of the study file, with an example
   proofmass help COMMAND          flags and examples of one command
+
+To begin with: proofmass run testdata/studies/heron.yaml --out heron-result
 
 The answer goes to stdout (--json: for machines), progress and errors to stderr.
 Exit codes: 0 done; 1 failed; 2 the study or the command line is wrong;
@@ -30,17 +33,20 @@ Exit codes: 0 done; 1 failed; 2 the study or the command line is wrong;
 `
 
 var helpOf = map[string]string{
+	"study": studyHelp(),
 	"check": `proofmass check STUDY... [--read FOLDER]... [--rows N] [--seed S] [--json]
 
-Reads the files and says what is wrong with them, all at once, or what a run
-would do: rows, model runs, time, memory, disk, and what looks odd.
+Reads the files and says all that is wrong with them, each mistake with its
+place, what was found and what is allowed. Of a study that can be run: what each
+claim was understood to mean, what looks odd, and what a run would do and take.
 
   --read FOLDER   used files may also come from this folder (repeatable)
   --rows N        rows instead of the study's, as for run
   --seed S        seed instead of the study's
-  --json          the same for machines
+  --json          the same for machines: a list with an entry for each file
 
   proofmass check testdata/studies/heron.yaml
+  proofmass check my.yaml --json     # mistakes as file, line, column, field ...
 `,
 	"run": `proofmass run STUDY --out DIR [flags]
 
@@ -91,16 +97,18 @@ one is not: exit code 1).
 `,
 	"list": `proofmass list [WHAT] [--about NAME] [--json]
 
-Lists what a study may use: WHAT is inputs, outputs, schedules, distributions or
-units; the columns of a result's tables: tables; and what the words in them
-mean: methods. Without WHAT all.
+Lists what a study may use: WHAT is inputs, outputs, schedules, distributions,
+functions or units; the columns of a result's tables: tables; and what the words
+in them mean: methods. Without WHAT all.
 
-  --about NAME   everything about one of them: limits, default and where it
-                 comes from
+  --about NAME   all about one of them: unit, limits, default and where that
+                 comes from, equation, and what it is made from directly
   --json         the same for machines
 
   proofmass list inputs
+  proofmass list functions
   proofmass list --about gear_efficiency
+  proofmass list --about pack_mass
   proofmass list methods --about shapley
 `,
 	"version": `proofmass version [--notices]
@@ -112,7 +120,7 @@ the copyright notices and licences of what the program took over from others.
 
 // explain prints the help of one command, or the overview.
 func explain(args []string, out, errOut io.Writer) int {
-	if len(args) == 0 || args[0] == "help" {
+	if len(args) == 0 || args[0] == "help" || args[0] == "--help" {
 		fmt.Fprint(out, help)
 		return exitDone
 	}

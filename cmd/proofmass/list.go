@@ -15,7 +15,7 @@ func list(_ context.Context, args []string, out, _ io.Writer) error {
 	f := flags("list")
 	about := f.String("about", "", "")
 	asJSON := f.Bool("json", false, "")
-	if err := parse(f, args, 0, 1, "inputs, outputs, schedules, distributions, units, methods or tables"); err != nil {
+	if err := parse(f, args, 0, 1, "inputs, outputs, schedules, distributions, functions, units, methods or tables"); err != nil {
 		return err
 	}
 	kinds := reference.Kinds()
@@ -84,14 +84,17 @@ func writeEntry(out io.Writer, e reference.Entry, width int) {
 	}
 }
 
-// listAbout gives everything about one name.
+// listAbout gives everything about one name, of a quantity also with its vehicle in front.
 func listAbout(out io.Writer, name string, kinds []string, asJSON bool) error {
+	if _, quantity, full := strings.Cut(name, "."); full {
+		name = quantity
+	}
 	var names []string
 	for _, kind := range kinds {
 		var found []reference.Entry // a word may stand in two columns
 		for _, e := range reference.List(kind) {
 			names = append(names, e.Name)
-			if e.Name == name {
+			if e.Name == name || kind == "functions" && strings.HasPrefix(e.Name, name+"(") {
 				found = append(found, e)
 			}
 		}
@@ -119,11 +122,31 @@ func writeAbout(out io.Writer, kind string, e reference.Entry) {
 	}
 	for _, f := range []struct{ label, text string }{
 		{"column", e.Column}, {"meaning", e.Meaning}, {unitLabel, e.Unit}, {"limits", e.Limits}, {"default", e.Default},
-		{"default from", e.DefaultSource}, {"if left out", e.Absent}, {"may be stated", e.Stated}, {"made from", strings.Join(e.MadeFrom, ", ")}, {"source", e.Source},
+		{"default from", e.DefaultSource}, {"if left out", e.Absent}, {"may be stated", e.Stated}, {"source", e.Source},
 	} {
-		if f.text != "" {
-			fmt.Fprintf(out, "  %-14s", f.label)
-			fmt.Fprint(out, strings.TrimLeft(report.Wrap(f.text, strings.Repeat(" ", 16), 80), " "))
+		writeLabelled(out, f.label, f.text)
+	}
+	var parents []string
+	for i, r := range e.Routes {
+		label := "equation"
+		if i > 0 {
+			label = "or else"
 		}
+		if r.Equation != "" {
+			writeLabelled(out, label, e.Name+" = "+r.Equation)
+		}
+		for _, name := range r.From {
+			if !slices.Contains(parents, name) {
+				parents = append(parents, name)
+			}
+		}
+	}
+	writeLabelled(out, "made from", strings.Join(parents, ", "))
+}
+
+func writeLabelled(out io.Writer, label, text string) {
+	if text != "" {
+		fmt.Fprintf(out, "  %-14s", label)
+		fmt.Fprint(out, strings.TrimLeft(report.Wrap(text, strings.Repeat(" ", 16), 80), " "))
 	}
 }

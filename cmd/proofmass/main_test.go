@@ -252,7 +252,7 @@ func TestHelpExamplesAreUnderstood(t *testing.T) {
 }
 
 func TestListTellsEverything(t *testing.T) {
-	for kind, want := range map[string]string{"inputs": "gear_efficiency", "outputs": "label_range", "schedules": "udds", "distributions": "triangular", "units": "lbf", "methods": "shapley", "tables": "chance_low"} {
+	for kind, want := range map[string]string{"inputs": "gear_efficiency", "outputs": "label_range", "schedules": "udds", "distributions": "triangular", "functions": "ln(a)", "units": "lbf", "methods": "shapley", "tables": "chance_low"} {
 		got := proof("list", kind)
 		if got.code != 0 || !strings.Contains(got.out, "\n  "+want+" ") {
 			t.Errorf("list %s: exit %d, lacks %s", kind, got.code, want)
@@ -261,5 +261,16 @@ func TestListTellsEverything(t *testing.T) {
 	}
 	if got := proof("list", "--about", "gear_efficiency"); !strings.Contains(got.out, "0.971") || !strings.Contains(got.out, "default from") {
 		t.Errorf("list --about: %s", got.out)
+	}
+	for name, want := range map[string]string{
+		"bonded.face_sheet_mass": "face_sheet_mass = 2 x footprint x face_sheet_thickness x face_sheet_density made from footprint, face_sheet_thickness, face_sheet_density",
+		"pack_mass":              "equation pack_mass = pack_energy / pack_specific_energy or else pack_mass = cells_mass x (1 + non_cell_ratio) or else pack_mass = cells_mass + filler_mass",
+		"ln":                     "ln(a) meaning the same as log",
+	} {
+		got := proof("list", "--about", name)
+		if !strings.Contains(strings.Join(strings.Fields(got.out), " "), want) {
+			t.Errorf("list --about %s lacks %q:\n%s", name, want, got.out)
+		}
+		checkWidth(t, name, got.out)
 	}
 }

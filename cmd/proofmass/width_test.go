@@ -46,6 +46,20 @@ func TestHelpTellsEveryFlag(t *testing.T) {
 	}
 }
 
+// TestHelpOfTheStudyRuns: the example in the help runs as it stands there.
+func TestHelpOfTheStudyRuns(t *testing.T) {
+	_, example, found := strings.Cut(proof("help", "study").out, "An example that runs as it stands\n\n")
+	example, _, _ = strings.Cut(example, "\n\n")
+	if !found || !strings.HasPrefix(example, "  format: 1\n") {
+		t.Fatalf("no example: %q", example)
+	}
+	path := write(t, strings.ReplaceAll("\n"+example, "\n  ", "\n")+"\n")
+	got := proof("run", path, "--out", filepath.Join(t.TempDir(), "out"), "--rows", "1024")
+	if got.code != exitDone || !strings.Contains(got.out, "lighter") {
+		t.Errorf("exit %d\n%s%s", got.code, got.out, got.err)
+	}
+}
+
 func TestRowFitsTheTerminal(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "out")
 	if got := proof("run", studies+"heron.yaml", "--out", out, "--rows", "512"); got.code != exitDone && got.code != exitMissed {

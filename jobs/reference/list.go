@@ -8,6 +8,7 @@ import (
 	"proofmass/jobs/result"
 	"proofmass/jobs/study/uncertain"
 	"proofmass/model"
+	"proofmass/model/formula"
 	"proofmass/model/schedule"
 	"proofmass/model/unit"
 	"proofmass/model/vehicle"
@@ -15,22 +16,25 @@ import (
 
 // An Entry is one thing that a study may use.
 type Entry struct {
-	Name          string   `json:"name"`
-	Column        string   `json:"column,omitempty"` // of a result's tables, in which the name is a word
-	Unit          string   `json:"unit,omitempty"`
-	Meaning       string   `json:"meaning"`
-	Limits        string   `json:"limits,omitempty"`
-	Default       string   `json:"default,omitempty"`
-	DefaultSource string   `json:"default_source,omitempty"`
-	Absent        string   `json:"if_left_out,omitempty"`
-	Stated        string   `json:"stated,omitempty"`
-	MadeFrom      []string `json:"made_from,omitempty"`
-	Source        string   `json:"source,omitempty"`
+	Name          string  `json:"name"`
+	Column        string  `json:"column,omitempty"` // of a result's tables, in which the name is a word
+	Unit          string  `json:"unit,omitempty"`
+	Meaning       string  `json:"meaning"`
+	Limits        string  `json:"limits,omitempty"`
+	Default       string  `json:"default,omitempty"`
+	DefaultSource string  `json:"default_source,omitempty"`
+	Absent        string  `json:"if_left_out,omitempty"`
+	Stated        string  `json:"stated,omitempty"`
+	Routes        []Route `json:"made_from,omitempty"` // the ways to compute it, the first that can be gone
+	Source        string  `json:"source,omitempty"`
 }
+
+// A Route is one way to compute a quantity from others.
+type Route = vehicle.Route
 
 // Kinds are what List can list.
 func Kinds() []string {
-	return []string{"inputs", "outputs", "schedules", "distributions", "units", "methods", "tables"}
+	return []string{"inputs", "outputs", "schedules", "distributions", "functions", "units", "methods", "tables"}
 }
 
 // Suggest is "; did you mean ..." with the known word nearest to one that was not
@@ -53,6 +57,8 @@ func List(kind string) []Entry {
 		return schedules()
 	case "distributions":
 		return distributions()
+	case "functions":
+		return functions()
 	case "units":
 		return units()
 	case "methods":
@@ -70,7 +76,7 @@ func quantities(wanted func(model.Quantity) bool) []Entry {
 			continue
 		}
 		e := Entry{Name: q.Name, Unit: q.Unit.String(), Meaning: q.Meaning, Limits: limits(q), Default: vehicle.DefaultText(q.Name),
-			DefaultSource: q.DefaultSource, Source: q.Source, MadeFrom: vehicle.MadeFrom(q.Name)}
+			DefaultSource: q.DefaultSource, Source: q.Source, Routes: vehicle.Routes(q.Name)}
 		if q.Optional {
 			e.Absent = number(q.Unit.FromSI(q.Absent)) + " " + q.Unit.String()
 		}
@@ -122,6 +128,15 @@ func distributions() []Entry {
 	var entries []Entry
 	for _, d := range uncertain.Distributions() {
 		entries = append(entries, Entry{Name: d.Key, Meaning: d.Parameters + ": " + d.Meaning})
+	}
+	return entries
+}
+
+// functions are what an expression may hold, operators too.
+func functions() []Entry {
+	var entries []Entry
+	for _, f := range formula.Language() {
+		entries = append(entries, Entry{Name: f.Form, Meaning: f.Meaning})
 	}
 	return entries
 }

@@ -3,6 +3,8 @@ package study
 import (
 	"slices"
 	"strings"
+
+	"proofmass/jobs/study/uncertain"
 )
 
 // A KeyHelp describes one key of the study file: how it is written, and what it says.
@@ -73,7 +75,7 @@ func Language() []KeySection {
 		}},
 		{Title: "beside any number", Keys: []KeyHelp{
 			{"source", "source: TEXT", "where it is from"},
-			{"how_known", "how_known: WORD", strings.Join(howKnown, " ")},
+			{"how_known", "how_known: WORD", strings.Join(uncertain.HowKnown(), " ")},
 			{"note", "note: TEXT", "a remark"},
 			{"link", "link: TEXT", "where it can be looked up"},
 			{"as_of", "as_of: TEXT", "the date of what it rests on"},
@@ -143,7 +145,7 @@ var freeNames = []string{"source", "how_known", "note", "link", "as_of", "said_b
 
 func distributionNames() []string {
 	var names []string
-	for _, d := range distributions {
+	for _, d := range uncertain.Distributions() {
 		names = append(names, d.Key)
 	}
 	return names

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"proofmass/jobs/study/uncertain"
 )
 
 var allowedKeys = regexp.MustCompile(`^allowed: (.*)$`)
@@ -46,8 +48,8 @@ func TestLanguageIsWhatTheReaderTakes(t *testing.T) {
 		"a vehicle":                         nil,
 		"beside any number":                 nil,
 	}
-	free := FreeText{}
-	for key := range freeKeys(&free) {
+	free := uncertain.FreeText{}
+	for key := range uncertain.FreeKeys(&free) {
 		asked["beside any number"] = append(asked["beside any number"], key)
 	}
 	asked["a vehicle"] = append([]string{"QUANTITY", "size_for"}, vehicleKeys...)

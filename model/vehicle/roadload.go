@@ -141,6 +141,7 @@ func alongRoad(slope float64) float64 { return gravity * portable.SinSmall(slope
 
 // halved halves what the way makes.
 func (w way) halved() way {
+	w.form = "0.5 x " + w.form
 	whole := w.eval
 	w.eval = func(out, in [][]float64) {
 		whole(out, in)

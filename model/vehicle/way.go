@@ -1,6 +1,9 @@
 package vehicle
 
-import "strings"
+import (
+	"fmt"
+	"strings"
+)
 
 // evaluate computes columns from columns, as model.Rule.Eval.
 type evaluate func(out, in [][]float64)
@@ -20,6 +23,8 @@ type way struct {
 	from   []string // of a fitted way: what it can be made from
 	fixed  bool     // a change of what it is made from does not undo a given value,
 	undone []string // but for a change of these
+
+	form string // of a product, a sum ...: the equation, from its needs
 }
 
 // fitter says how a car makes a quantity: plan.ok is false where it can't, and
@@ -99,7 +104,7 @@ func from5(f func(a, b, c, d, e float64) float64, a, b, c, d, e string) way {
 
 // product multiplies its needs from left to right.
 func product(needs ...string) way {
-	return way{needs: needs, eval: func(out, in [][]float64) {
+	return way{needs: needs, form: written(" x ", needs), eval: func(out, in [][]float64) {
 		y := out[0]
 		copy(y, in[0])
 		for _, x := range in[1:] {
@@ -111,7 +116,7 @@ func product(needs ...string) way {
 }
 
 // sum adds its needs from left to right.
-func sum(needs ...string) way { return way{needs: needs, eval: addUp} }
+func sum(needs ...string) way { return way{needs: needs, form: written(" + ", needs), eval: addUp} }
 
 func addUp(out, in [][]float64) {
 	y := out[0]
@@ -124,24 +129,50 @@ func addUp(out, in [][]float64) {
 }
 
 // same copies its need.
-func same(need string) way { return way{needs: []string{need}, eval: copyColumn} }
+func same(need string) way {
+	return way{needs: []string{need}, form: written("", []string{need}), eval: copyColumn}
+}
 
 func copyColumn(out, in [][]float64) { copy(out[0], in[0]) }
 
 // always gives x in every row.
 func always(x float64) way {
-	return way{eval: func(out, _ [][]float64) {
+	return way{form: fmt.Sprint(x), eval: func(out, _ [][]float64) {
 		for i := range out[0] {
 			out[0][i] = x
 		}
 	}}
 }
 
-func quotient(a, b string) way   { return from2(over, a, b) }
-func difference(a, b string) way { return from2(less, a, b) }
+func quotient(a, b string) way   { return from2(over, a, b).reads(written(" / ", []string{a, b})) }
+func difference(a, b string) way { return from2(less, a, b).reads(written(" - ", []string{a, b})) }
 
 func over(a, b float64) float64 { return a / b }
 func less(a, b float64) float64 { return a - b }
+
+// reads says the equation of the way.
+func (w way) reads(form string) way { w.form = form; return w }
+
+// written joins needs to an equation: those of the baseline and of the car at the
+// root by their full sense.
+func written(sign string, needs []string) string {
+	names := make([]string, len(needs))
+	for i, need := range needs {
+		names[i] = parent(need)
+	}
+	return strings.Join(names, sign)
+}
+
+// parent is a need as a reader is told of it.
+func parent(need string) string {
+	switch {
+	case strings.HasPrefix(need, rootMark):
+		return need[len(rootMark):] + " of its base"
+	case strings.HasPrefix(need, baselineMark):
+		return need[len(baselineMark):] + " of the baseline"
+	}
+	return strings.TrimPrefix(strings.TrimPrefix(need, "="), "!")
+}
 
 // called names the way, for quantities whose second route it is.
 func (w way) called(by string) way { w.by = by; return w }

@@ -1,6 +1,13 @@
 package uncertain
 
-import "proofmass/jobs/study/source"
+import (
+	"slices"
+
+	"proofmass/jobs/study/source"
+)
+
+// HowKnown returns the closed list of how a number may be known.
+func HowKnown() []string { return slices.Clone(howKnown) }
 
 // howKnown is the closed list of how a number may be known.
 var howKnown = []string{"weighed", "measured", "calculated", "data_sheet", "handbook", "read_off_picture", "filed", "announced", "leaked", "rule", "guess"}
