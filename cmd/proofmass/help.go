@@ -47,6 +47,10 @@ claim was understood to mean, what looks odd, and what a run would do and take.
 
   proofmass check testdata/studies/heron.yaml
   proofmass check my.yaml --json     # mistakes as file, line, column, field ...
+
+A mistake is told as file:line:column: field: what was found; what is allowed:
+
+  my.yaml:5:21: vehicles.car.kerb_mass: "Kg" is no unit; did you mean kg?
 `,
 	"run": `proofmass run STUDY --out DIR [flags]
 
@@ -93,6 +97,7 @@ one is not: exit code 1).
   --json    the same for machines
 
   proofmass show heron-result
+  proofmass show heron-result --full
   proofmass show heron-result --row 17
 `,
 	"list": `proofmass list [WHAT] [--about NAME] [--json]
@@ -115,6 +120,9 @@ in them mean: methods. Without WHAT all.
 
 Prints the program's version and the Go release that built it; with --notices,
 the copyright notices and licences of what the program took over from others.
+
+  proofmass version
+  proofmass version --notices
 `,
 }
 
@@ -140,5 +148,6 @@ func unknownVerb(name string) string {
 	if later[name] {
 		return fmt.Sprintf("%s is not built yet; see proofmass help", name)
 	}
-	return fmt.Sprintf("found command %q; there are check, run, show, list, version, help%s", name, reference.Suggest(name, slices.Sorted(maps.Keys(verbs))))
+	known := append(slices.Sorted(maps.Keys(verbs)), "help", "study")
+	return fmt.Sprintf("found command %q; there are check, run, show, list, version, help, and help study%s", name, reference.Suggest(name, known))
 }

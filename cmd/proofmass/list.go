@@ -89,6 +89,11 @@ func listAbout(out io.Writer, name string, kinds []string, asJSON bool) error {
 	if _, quantity, full := strings.Cut(name, "."); full {
 		name = quantity
 	}
+	for _, ending := range []string{"_change", "_difference"} {
+		if of, found := strings.CutSuffix(name, ending); found && reference.Quantity(of) {
+			name = of // told as what it is a change of
+		}
+	}
 	var names []string
 	for _, kind := range kinds {
 		var found []reference.Entry // a word may stand in two columns

@@ -46,6 +46,12 @@ func Suggest(word string, known []string) string {
 	return ""
 }
 
+// Quantity reports whether the model has a quantity of that name.
+func Quantity(name string) bool {
+	_, found := vehicle.Find(name)
+	return found
+}
+
 // List lists one of Kinds, nil for any other word.
 func List(kind string) []Entry {
 	switch kind {
