@@ -69,7 +69,7 @@ func knownFunctions() []known {
 }
 
 // drawn evaluates a function on all replicates of a design.
-func drawn(t testing.TB, k *known, design string, seed uint64, rows int) ([]float64, estimate.Design) {
+func drawn(t testing.TB, k *known, design string, seed uint64, rows int) ([]float64, estimate.Rows) {
 	var columns []sampling.Column
 	for j := range k.inputs {
 		columns = append(columns, sampling.Column{Purpose: "sample", Name: fmt.Sprintf("x%d", j)})
@@ -94,10 +94,10 @@ func drawn(t testing.TB, k *known, design string, seed uint64, rows int) ([]floa
 		}
 		bounds = append(bounds, (r+1)*each)
 	}
-	return y, estimate.Design{Bounds: bounds, Independent: design == "random"}
+	return y, estimate.Rows{Bounds: bounds, Independent: design == "random"}
 }
 
-func describe(t testing.TB, y []float64, d estimate.Design, scratch *estimate.Scratch) estimate.Summary {
+func describe(t testing.TB, y []float64, d estimate.Rows, scratch *estimate.Scratch) estimate.Summary {
 	s, err := estimate.Describe(y, d, estimate.Options{}, scratch)
 	if err != nil {
 		t.Fatal(err)
@@ -106,7 +106,7 @@ func describe(t testing.TB, y []float64, d estimate.Design, scratch *estimate.Sc
 }
 
 // held counts the rows above the limit, a replicate each.
-func held(y []float64, d estimate.Design, limit float64) []estimate.Count {
+func held(y []float64, d estimate.Rows, limit float64) []estimate.Count {
 	var counts []estimate.Count
 	for r := range len(d.Bounds) - 1 {
 		c := estimate.Count{Rows: d.Bounds[r+1] - d.Bounds[r]}
@@ -238,7 +238,7 @@ func TestDesignSpreadOfHeron(t *testing.T) {
 			}
 			var sd [5]float64
 			for j, f := range figures {
-				s := describe(t, f, estimate.Design{Independent: true}, nil)
+				s := describe(t, f, estimate.Rows{Independent: true}, nil)
 				sd[j] = 100 * s.SD
 				if j < 3 {
 					sd[j] /= width

@@ -39,7 +39,7 @@ func TestGUMShortestByBlocks(t *testing.T) {
 			}
 		}
 		for j, column := range columns {
-			s := describe(t, ends[j], estimate.Design{Independent: true}, nil)
+			s := describe(t, ends[j], estimate.Rows{Independent: true}, nil)
 			twice, off := 2*s.SD/math.Sqrt(blocks), math.Abs(s.Mean-want[j])
 			t.Logf("%s %s: off by %.2f tolerances, twice the sd of the average %.2f, of one run %.2f", g.study, column, off/g.tolerance, twice/g.tolerance, 2*s.SD/g.tolerance)
 			if !(twice <= g.tolerance && off <= g.tolerance) {

@@ -219,7 +219,7 @@ func TestOtherDesignsOnHeron(t *testing.T) {
 		}
 		line := ""
 		for j, f := range figures {
-			sd := 100 * describe(t, f, estimate.Design{Independent: true}, nil).SD
+			sd := 100 * describe(t, f, estimate.Rows{Independent: true}, nil).SD
 			if j < 3 {
 				sd /= width
 			}
@@ -231,7 +231,7 @@ func TestOtherDesignsOnHeron(t *testing.T) {
 
 // heron evaluates the demo on any design: the gain in range, and the chances of
 // two claims.
-func heron(t testing.TB, design string, seed uint64, rows int) (y []float64, chances [2]float64, d estimate.Design) {
+func heron(t testing.TB, design string, seed uint64, rows int) (y []float64, chances [2]float64, d estimate.Rows) {
 	s, err := study.Read(studies+"heron.yaml", study.Options{Rows: rows, Seed: &seed})
 	if err != nil {
 		t.Fatal(err)

@@ -1,7 +1,6 @@
 package sensitivity
 
 import (
-	"fmt"
 	"math"
 
 	"proofmass/sensitivity/estimate"
@@ -53,14 +52,14 @@ const (
 	blockCuts   = 16 // of independent rows
 )
 
-// NewClasses cuts the column x of an input, in O(n). weight is that of each
-// row, nil for equal ones. The weights are kept and only read. There are 20 2^k classes of
+// NewClasses cuts the column x of an input, in O(n). The weights are kept and only read. There are 20 2^k classes of
 // n rows that count, from 1.2 to 2.4 n^(2/5), which lies between n^(1/3) and n^(1/2): the
 // loss by what bends within a class stays below the noise. Equal values are never split, and
 // no more values than classes are a class each. The error names a column of the
 // wrong length, a weight that is negative or not finite, or what is wrong with d.
-func NewClasses(x, weight []float64, d estimate.Design) (*Classes, error) {
-	if err := checkWeights(weight, len(x)); err != nil {
+func NewClasses(x []float64, d estimate.Rows) (*Classes, error) {
+	weight := d.Weight
+	if err := d.CheckWeights(len(x)); err != nil {
 		return nil, err
 	}
 	bounds, err := blockBounds(d, len(x), func(row int) bool { return counts(x, weight, row) })
@@ -74,25 +73,9 @@ func NewClasses(x, weight []float64, d estimate.Design) (*Classes, error) {
 	return c, nil
 }
 
-// checkWeights says what is wrong with the weights of n rows.
-func checkWeights(weight []float64, n int) error {
-	if weight == nil {
-		return nil
-	}
-	if len(weight) != n {
-		return fmt.Errorf("sensitivity: %d weights for %d rows", len(weight), n)
-	}
-	for row, w := range weight {
-		if !(w >= 0 && w <= math.MaxFloat64) {
-			return fmt.Errorf("sensitivity: weight %g of row %d must be finite and not negative", w, row)
-		}
-	}
-	return nil
-}
-
 // blockBounds are the replicates of the design, or equal blocks of those of n
 // independent rows that are kept.
-func blockBounds(d estimate.Design, n int, kept func(row int) bool) ([]int, error) {
+func blockBounds(d estimate.Rows, n int, kept func(row int) bool) ([]int, error) {
 	bounds, err := d.Replicates(n)
 	if err != nil || !d.Independent || len(bounds) > 2 {
 		return bounds, err

@@ -10,7 +10,7 @@ import (
 )
 
 // givenRows are 16 replicates: Latin hypercubes, or independent rows.
-func givenRows(seed uint64, rows, d int, hypercubes bool) ([][]float64, estimate.Design) {
+func givenRows(seed uint64, rows, d int, hypercubes bool) ([][]float64, estimate.Rows) {
 	random, x := newRandom(seed), make([][]float64, d)
 	bounds := []int{0}
 	for range replicates {
@@ -24,14 +24,14 @@ func givenRows(seed uint64, rows, d int, hypercubes bool) ([][]float64, estimate
 		bounds = append(bounds, len(x[0]))
 	}
 	if !hypercubes {
-		return x, estimate.Design{Independent: true}
+		return x, estimate.Rows{Independent: true}
 	}
-	return x, estimate.Design{Bounds: bounds}
+	return x, estimate.Rows{Bounds: bounds}
 }
 
-func classesOf(t testing.TB, x, weight []float64, d estimate.Design) *Classes {
+func classesOf(t testing.TB, x, weight []float64, d estimate.Rows) *Classes {
 	t.Helper()
-	c, err := NewClasses(x, weight, d)
+	c, err := NewClasses(x, d.Weighted(weight))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -43,7 +43,7 @@ func classesOf(t testing.TB, x, weight []float64, d estimate.Design) *Classes {
 func TestClassSizes(t *testing.T) {
 	for _, n := range []int{1, 2, 3, 39, 40, 400, 1024, 4096, 16384, 100_000, 300_000} {
 		x, _ := givenRows(1, 16*n, 1, false)
-		c := classesOf(t, x[0][:n], nil, estimate.Design{Independent: true})
+		c := classesOf(t, x[0][:n], nil, estimate.Rows{Independent: true})
 		if k := float64(c.n); n >= 400 && (k < math.Cbrt(float64(n)) || k > math.Sqrt(float64(n))) {
 			t.Errorf("%d rows: %d classes", n, c.n)
 		}
@@ -79,26 +79,26 @@ func TestTiesAreNotSplit(t *testing.T) {
 
 func TestClassErrors(t *testing.T) {
 	x := make([]float64, 4)
-	free := estimate.Design{Independent: true}
+	free := estimate.Rows{Independent: true}
 	for name, c := range map[string]struct {
 		weight []float64
-		d      estimate.Design
+		d      estimate.Rows
 	}{
 		"too few weights":  {[]float64{1}, free},
 		"negative weight":  {[]float64{1, 1, -1, 1}, free},
 		"weight NaN":       {[]float64{1, 1, math.NaN(), 1}, free},
 		"infinite weight":  {[]float64{1, 1, math.Inf(1), 1}, free},
-		"no bounds":        {nil, estimate.Design{}},
-		"wrong last bound": {nil, estimate.Design{Bounds: []int{0, 3}}},
+		"no bounds":        {nil, estimate.Rows{}},
+		"wrong last bound": {nil, estimate.Rows{Bounds: []int{0, 3}}},
 	} {
-		if _, err := NewClasses(x, c.weight, c.d); err == nil {
+		if _, err := NewClasses(x, c.d.Weighted(c.weight)); err == nil {
 			t.Errorf("%s: no error", name)
 		}
-		if _, err := Regress([][]float64{x}, nil, c.weight, c.d, 0); err == nil {
+		if _, err := Regress([][]float64{x}, nil, c.d.Weighted(c.weight), 0); err == nil {
 			t.Errorf("%s: no error of Regress", name)
 		}
 	}
-	if _, err := Regress([][]float64{x}, [][]float64{x[:3]}, nil, free, 0); err == nil {
+	if _, err := Regress([][]float64{x}, [][]float64{x[:3]}, free, 0); err == nil {
 		t.Error("unequal columns: no error")
 	}
 }
@@ -115,10 +115,10 @@ func TestNothingToSay(t *testing.T) {
 	nan := slices.Repeat([]float64{math.NaN()}, len(x))
 	same := slices.Repeat([]float64{0.1}, len(x))
 	one := append([]float64{1}, nan[1:]...)
-	one2 := estimate.Design{Independent: true}
+	one2 := estimate.Rows{Independent: true}
 	for name, c := range map[string]struct {
 		x, y []float64
-		d    estimate.Design
+		d    estimate.Rows
 	}{
 		"constant output": {x, same, d}, "constant input": {same, y, d},
 		"all infeasible": {x, nan, d}, "input NaN": {nan, y, d},
@@ -170,7 +170,7 @@ func TestAbsentRows(t *testing.T) {
 		x, weight, z = append(x, v), append(weight, 1), append(z, y[i])
 		kept = append(kept, 1)
 	}
-	free := estimate.Design{Independent: true}
+	free := estimate.Rows{Independent: true}
 	want := everything(classesOf(t, u[0], kept, free), y)
 	if got := everything(classesOf(t, x, weight, free), z); !equalBits(got, want) {
 		t.Errorf("with rows of weight 0: %v, want %v", got, want)
@@ -237,20 +237,20 @@ func FuzzGiven(f *testing.F) {
 		if !weighted {
 			weight = nil
 		}
-		d := estimate.Design{Independent: true}
+		d := estimate.Rows{Independent: true}
 		if n := int(blocks); n > 1 && len(x) >= n {
-			d = estimate.Design{Bounds: []int{0}}
+			d = estimate.Rows{Bounds: []int{0}}
 			for r := range n {
 				d.Bounds = append(d.Bounds, len(x)*(r+1)/n)
 			}
 		}
-		if c, err := NewClasses(x, weight, d); err == nil {
+		if c, err := NewClasses(x, d.Weighted(weight)); err == nil {
 			everything(c, y)
 			if s := c.Of(y).First(0); s.Low > s.Estimate || s.Estimate > s.High {
 				t.Errorf("First is %v", s)
 			}
 		}
-		_, _ = Regress([][]float64{x, columns[2]}, [][]float64{y, x}, weight, d, 0)
+		_, _ = Regress([][]float64{x, columns[2]}, [][]float64{y, x}, d.Weighted(weight), 0)
 	})
 }
 
@@ -270,7 +270,7 @@ func BenchmarkGiven(b *testing.B) {
 		"Distance":   func() { c.Of(y).Distance(0) },
 		"Curve":      func() { c.Of(y).Curve(0) },
 		"Regress": func() {
-			if _, err := Regress(u, [][]float64{y, u[0], u[1]}, nil, d, 0); err != nil {
+			if _, err := Regress(u, [][]float64{y, u[0], u[1]}, d, 0); err != nil {
 				b.Fatal(err)
 			}
 		},

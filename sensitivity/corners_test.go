@@ -175,7 +175,7 @@ func TestEndsOfRareValue(t *testing.T) {
 			x[i] = 5
 		}
 	}
-	d := estimate.Design{Bounds: []int{0, 500, 1000, 1500, 2000}}
+	d := estimate.Rows{Bounds: []int{0, 500, 1000, 1500, 2000}}
 	low, high := classesOf(t, x, nil, d).Of(y).Ends(0)
 	if math.Abs(low.Mean-2) > 1e-12 || math.Abs(high.Mean+2) > 1e-12 { // a fifth of the twentieth
 		t.Errorf("means of the lowest and the highest twentieth: %g and %g, want 2 and -2", low.Mean, high.Mean)
@@ -183,7 +183,7 @@ func TestEndsOfRareValue(t *testing.T) {
 	if math.Abs(low.Input-4) > 1e-12 || math.Abs(high.Input-5.8) > 1e-12 {
 		t.Errorf("their inputs: %g and %g, want 4 and 5.8", low.Input, high.Input)
 	}
-	regions, err := claim.NewRegions(x, nil, d)
+	regions, err := claim.NewRegions(x, d)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -237,7 +237,7 @@ func TestRoundingIsNothing(t *testing.T) {
 		if first := classesOf(t, u[0], nil, d).Of(y).First(0); first.Estimate == first.Estimate {
 			t.Errorf("%s: by classes: %+v, want none", name, first)
 		}
-		if r, err := Regress(u, [][]float64{y}, nil, d, 0); err != nil || r.R2[0].Estimate == r.R2[0].Estimate {
+		if r, err := Regress(u, [][]float64{y}, d, 0); err != nil || r.R2[0].Estimate == r.R2[0].Estimate {
 			t.Errorf("%s: by regression: %+v, %v, want none", name, r.R2[0], err)
 		}
 		if e := screened(fn, 1, 256, replicates).Results(0)[0][0]; e.Total.Estimate == e.Total.Estimate {
@@ -295,7 +295,7 @@ func TestHugeValues(t *testing.T) {
 			index(e)
 		}
 		for _, x := range [][][]float64{u, {y, u[1]}} {
-			r, err := Regress(x, [][]float64{y}, nil, d, 0)
+			r, err := Regress(x, [][]float64{y}, d, 0)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -303,7 +303,7 @@ func TestHugeValues(t *testing.T) {
 			index(r.SRC[0][0])
 			index(r.SRRC[0][0])
 		}
-		regions, err := claim.NewRegions(y, nil, d)
+		regions, err := claim.NewRegions(y, d)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -130,7 +130,7 @@ func coverageColumns(t *testing.T, trials, rows int) {
 }
 
 // replicated draws a column of 16 Latin hypercubes in two inputs.
-func replicated(f func([]float64) float64, seed uint64, rows int) ([]float64, estimate.Design) {
+func replicated(f func([]float64) float64, seed uint64, rows int) ([]float64, estimate.Rows) {
 	random := rand.New(rand.NewPCG(seed, 12))
 	var y []float64
 	bounds := []int{0}
@@ -138,11 +138,11 @@ func replicated(f func([]float64) float64, seed uint64, rows int) ([]float64, es
 		y = append(y, values(f, latin(random, rows/replicates, 2))...)
 		bounds = append(bounds, len(y))
 	}
-	return y, estimate.Design{Bounds: bounds}
+	return y, estimate.Rows{Bounds: bounds}
 }
 
 // chanceBelow is the interval of the chance that y is at most the limit.
-func chanceBelow(t *testing.T, y []float64, limit float64, d estimate.Design) estimate.Interval {
+func chanceBelow(t *testing.T, y []float64, limit float64, d estimate.Rows) estimate.Interval {
 	holds := make([]float64, len(y))
 	for i, v := range y {
 		if v <= limit {

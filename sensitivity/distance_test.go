@@ -167,7 +167,7 @@ func TestDistanceWeighted(t *testing.T) {
 // Without a second replicate there is an estimate of nothing.
 func TestDistanceOfOneReplicate(t *testing.T) {
 	u, _ := givenRows(250, 1024, 2, true)
-	d := classesOf(t, u[0], nil, estimate.Design{Bounds: []int{0, len(u[0])}}).Of(slices.Clone(u[1])).Distance(0.95)
+	d := classesOf(t, u[0], nil, estimate.Rows{Bounds: []int{0, len(u[0])}}).Of(slices.Clone(u[1])).Distance(0.95)
 	if !isUnknown(d.KS) || !isUnknown(d.Delta) || !(d.Floor > 0) {
 		t.Errorf("%v", d)
 	}

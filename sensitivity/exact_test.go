@@ -270,7 +270,7 @@ func variance(t *testing.T, f, g func([]float64) float64, separate bool) Index {
 	for i, v := range y {
 		y[i] = (v - mean) * (v - mean)
 	}
-	s, err := estimate.Describe(y, estimate.Design{Independent: true}, estimate.Options{Level: 0.999}, nil)
+	s, err := estimate.Describe(y, estimate.Rows{Independent: true}, estimate.Options{Level: 0.999}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -21,7 +21,7 @@ type Regression struct {
 }
 
 // Regress fits each column of y on the columns x of all inputs, by least squares with
-// the given weights (nil for equal ones): Saltelli and Marivoet (1990), Reliab. Eng.
+// the weights of the rows: Saltelli and Marivoet (1990), Reliab. Eng.
 // Syst. Saf. 28 (from memory). A row counts for an output where the output and all
 // inputs are finite and the weight is above 0. Equal values share the mean of their
 // ranks.
@@ -35,11 +35,15 @@ type Regression struct {
 // The cost of an output that has the same feasible rows as others is rows x inputs;
 // that of all together rows x inputs^2. The error names columns of different lengths,
 // wrong weights, or what is wrong with d.
-func Regress(x, y [][]float64, weight []float64, d estimate.Design, level float64) (*Regression, error) {
-	n, err := rowsOf(x, y, weight)
+func Regress(x, y [][]float64, d estimate.Rows, level float64) (*Regression, error) {
+	n, err := rowsOf(x, y)
+	if err == nil {
+		err = d.CheckWeights(n)
+	}
 	if err != nil {
 		return nil, err
 	}
+	weight := d.Weight
 	kept := completeRows(x, weight, n)
 	bounds, err := blockBounds(d, n, func(row int) bool { return kept[row] })
 	if err != nil {
@@ -58,7 +62,7 @@ func Regress(x, y [][]float64, weight []float64, d estimate.Design, level float6
 }
 
 // rowsOf is the length of all columns.
-func rowsOf(x, y [][]float64, weight []float64) (int, error) {
+func rowsOf(x, y [][]float64) (int, error) {
 	n := -1
 	for _, columns := range [][][]float64{x, y} {
 		for j, c := range columns {
@@ -70,8 +74,7 @@ func rowsOf(x, y [][]float64, weight []float64) (int, error) {
 			}
 		}
 	}
-	n = max(n, 0)
-	return n, checkWeights(weight, n)
+	return max(n, 0), nil
 }
 
 // completeRows tells the rows with a weight and with a value of every input.

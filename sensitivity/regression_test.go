@@ -8,9 +8,9 @@ import (
 	"proofmass/sensitivity/estimate"
 )
 
-func regressed(t testing.TB, x, y [][]float64, weight []float64, d estimate.Design) *Regression {
+func regressed(t testing.TB, x, y [][]float64, weight []float64, d estimate.Rows) *Regression {
 	t.Helper()
-	g, err := Regress(x, y, weight, d, 0.95)
+	g, err := Regress(x, y, d.Weighted(weight), 0.95)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -155,13 +155,13 @@ func TestRegressBadColumns(t *testing.T) {
 
 // Fewer rows than inputs say nothing; no rows, no inputs and no outputs are no error.
 func TestRegressFewRows(t *testing.T) {
-	free := estimate.Design{Independent: true}
+	free := estimate.Rows{Independent: true}
 	for n := range 12 {
 		u, _ := givenRows(640, 16*12, 6, false)
 		for j := range u {
 			u[j] = u[j][:n]
 		}
-		g, err := Regress(u[:5], u[5:], nil, free, 0)
+		g, err := Regress(u[:5], u[5:], free, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -173,7 +173,7 @@ func TestRegressFewRows(t *testing.T) {
 		}
 	}
 	for _, x := range [][][]float64{nil, {nil}} {
-		if _, err := Regress(x, nil, nil, free, 0); err != nil {
+		if _, err := Regress(x, nil, free, 0); err != nil {
 			t.Error(err)
 		}
 	}
@@ -182,7 +182,7 @@ func TestRegressFewRows(t *testing.T) {
 // Each output has its own feasible rows; absent rows are as if they were not there.
 func TestRegressInfeasible(t *testing.T) {
 	u, _ := givenRows(650, 4096, 3, false)
-	free := estimate.Design{Independent: true}
+	free := estimate.Rows{Independent: true}
 	y := values(ishigami().f, u)
 	holes, weight := slices.Clone(y), slices.Repeat([]float64{1}, len(y))
 	var fewer [4][]float64

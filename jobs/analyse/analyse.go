@@ -38,8 +38,8 @@ type deviation struct {
 	estimate.Interval
 }
 
-func (a *Analyst) design() estimate.Design {
-	return estimate.Design{Bounds: a.bounds, Independent: a.Plan.Study.Design == "random"}
+func (a *Analyst) design() estimate.Rows {
+	return estimate.Rows{Bounds: a.bounds, Independent: a.Plan.Study.Design == "random"}
 }
 
 func (a *Analyst) options() estimate.Options {
@@ -47,7 +47,22 @@ func (a *Analyst) options() estimate.Options {
 }
 
 // A reader finds a stored column.
-type reader func(name string) (*result.SliceColumn, error)
+type reader func(name string) (estimate.Column, error)
+
+// A stoppable column ends its reading soon after the context does.
+type stoppable struct {
+	estimate.Column
+	ctx context.Context
+}
+
+func (s stoppable) Each(from, to int, f func(piece []float64) error) error {
+	return s.Column.Each(from, to, func(piece []float64) error {
+		if err := s.ctx.Err(); err != nil {
+			return err
+		}
+		return f(piece)
+	})
+}
 
 // forEach calls work for 0..n-1 on a few workers; each has a buffer of its own
 // behind read. The earliest error counts.
@@ -62,7 +77,11 @@ func (a *Analyst) forEach(n int, work func(i int, read reader, scratch *estimate
 	}
 	err = run.Each(ctx, a.Workers, n, func() (func(int) error, error) {
 		var scratch estimate.Scratch
-		read := slices.Reader().Column
+		files := slices.Reader()
+		read := func(name string) (estimate.Column, error) {
+			c, err := files.Column(name)
+			return stoppable{c, ctx}, err
+		}
 		return func(i int) error { return work(i, read, &scratch) }, nil
 	})
 	if err != nil {

@@ -43,7 +43,7 @@ func (g *GivenData) choose() {
 
 // distances compares the distribution of outputs given one input with the whole one.
 func (g *GivenData) distances(i int, x []float64) error {
-	classes, err := sensitivity.NewClasses(g.apart.of(x), nil, g.apart.design)
+	classes, err := sensitivity.NewClasses(g.apart.of(x), g.apart.design)
 	if err != nil {
 		return err
 	}

@@ -115,7 +115,7 @@ func (g *GivenData) forInputs(wanted func(i int) bool, look func(i int, x []floa
 // means looks at one input's effect on the means of every target that it reaches, and
 // where claims hold.
 func (g *GivenData) means(i int, x []float64) error {
-	classes, err := sensitivity.NewClasses(x, nil, g.rows.design)
+	classes, err := sensitivity.NewClasses(x, g.rows.design)
 	if err != nil {
 		return err
 	}
@@ -141,7 +141,7 @@ func (g *GivenData) means(i int, x []float64) error {
 
 // regions looks at one input where each claim holds and where it fails.
 func (g *GivenData) regions(i int, x []float64) error {
-	regions, err := claim.NewRegions(g.truths.of(x), nil, g.truths.design)
+	regions, err := claim.NewRegions(g.truths.of(x), g.truths.design)
 	if err != nil {
 		return err
 	}

@@ -49,7 +49,7 @@ func (g *GivenData) Regress(x *Indices) error {
 	for t := range targets {
 		dropped[t] = infeasible(all[len(g.singles)+t])
 	}
-	r, err := sensitivity.Regress(all[:len(g.singles)], all[len(g.singles):], nil, rows.design, g.Plan.Study.Level)
+	r, err := sensitivity.Regress(all[:len(g.singles)], all[len(g.singles):], rows.design, g.Plan.Study.Level)
 	if err != nil {
 		return err
 	}

@@ -9,7 +9,7 @@ import (
 // A subsample is the first rows of each replicate.
 type subsample struct {
 	from   []int // bounds of the replicates in what is thinned
-	design estimate.Design
+	design estimate.Rows
 }
 
 // whole keeps all rows of the sample.

@@ -40,7 +40,7 @@ func TestSixteenDrawsSayLittle(t *testing.T) {
 		for i := range held {
 			holds[i] = 1
 		}
-		v, err := claim.Chance(holds, nil, estimate.Design{Independent: true}, estimate.Options{Level: 0.95, Coverage: 0.95})
+		v, err := claim.Chance(holds, nil, estimate.Rows{Independent: true}, estimate.Options{Level: 0.95, Coverage: 0.95})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -24,7 +24,7 @@ import (
 // Verdict is what the rows say about a claim.
 type Verdict struct {
 	Held, Failed, Infeasible, Rows  int     // Held + Failed + Infeasible = Rows
-	Chance                          float64 // Held / Rows; NaN without rows
+	Chance                          float64 // Held / Rows, by their weights; NaN without rows
 	Interval                        estimate.Interval
 	Method                          string  // of the interval: replicates | wilson | clopper_pearson | none
 	EffectiveRows                   float64 // independent rows that would tell as much
@@ -33,9 +33,10 @@ type Verdict struct {
 
 // Chance judges a claim from its column and, unless nil, the column of its
 // margin, how far inside its limit each row is, of the same length and NaN where
-// infeasible. Both are only read. The error names a row that is neither 1, 0 nor
+// infeasible. Both are only read. Weighted rows have the interval of
+// [estimate.WeightedChance]. The error names a row that is neither 1, 0 nor
 // NaN, an infinite margin, or what is wrong with d or o.
-func Chance(holds, margin []float64, d estimate.Design, o estimate.Options) (Verdict, error) {
+func Chance(holds, margin []float64, d estimate.Rows, o estimate.Options) (Verdict, error) {
 	var margins estimate.Column
 	if margin != nil {
 		margins = estimate.Values(margin)
@@ -44,16 +45,38 @@ func Chance(holds, margin []float64, d estimate.Design, o estimate.Options) (Ver
 }
 
 // ChanceOf is Chance for columns that need not be in memory. scratch may be nil.
-func ChanceOf(holds, margin estimate.Column, d estimate.Design, o estimate.Options, scratch *estimate.Scratch) (Verdict, error) {
+func ChanceOf(holds, margin estimate.Column, d estimate.Rows, o estimate.Options, scratch *estimate.Scratch) (Verdict, error) {
 	rows := holds.Rows()
 	if margin != nil && margin.Rows() != rows {
 		return Verdict{}, fmt.Errorf("claim: %d margins for %d rows", margin.Rows(), rows)
 	}
-	bounds, err := d.Replicates(rows)
+	v := Verdict{Rows: rows, MarginP05: math.NaN(), MarginP50: math.NaN(), MarginP95: math.NaN()}
+	chance := v.plain
+	if d.Weight != nil {
+		chance = v.weighted
+	}
+	p, err := chance(holds, d, o)
 	if err != nil {
 		return Verdict{}, err
 	}
-	v := Verdict{Rows: rows}
+	v.Chance, v.Interval, v.Method, v.EffectiveRows = p.Chance, p.Interval, p.Method, p.EffectiveRows
+	if margin == nil {
+		return v, nil
+	}
+	m, err := estimate.DescribeColumn(margin, estimate.Rows{Independent: true, Weight: d.Weight}, o, scratch)
+	if err != nil {
+		return Verdict{}, fmt.Errorf("claim: margin: %w", err)
+	}
+	v.MarginP05, v.MarginP50, v.MarginP95 = m.P05, m.P50, m.P95
+	return v, nil
+}
+
+// plain counts the rows.
+func (v *Verdict) plain(holds estimate.Column, d estimate.Rows, o estimate.Options) (estimate.Proportion, error) {
+	bounds, err := d.Replicates(holds.Rows())
+	if err != nil {
+		return estimate.Proportion{}, err
+	}
 	counts := make([]estimate.Count, 0, len(bounds))
 	for r := 1; r < len(bounds); r++ {
 		before := v.Held
@@ -63,25 +86,38 @@ func ChanceOf(holds, margin estimate.Column, d estimate.Design, o estimate.Optio
 			return v.count(piece, at-len(piece))
 		})
 		if err != nil {
-			return Verdict{}, err
+			return estimate.Proportion{}, err
 		}
 		counts = append(counts, estimate.Count{Held: v.Held - before, Rows: bounds[r] - bounds[r-1]})
 	}
-	p, err := estimate.Chance(counts, d.Independent, o)
+	return estimate.Chance(counts, d.Independent, o)
+}
+
+// weighted sums the weights of rows, and of those that hold; counts are of rows all the
+// same.
+func (v *Verdict) weighted(holds estimate.Column, d estimate.Rows, o estimate.Options) (estimate.Proportion, error) {
+	bounds, err := d.Blocks(holds.Rows())
+	if err == nil {
+		err = d.CheckWeights(holds.Rows())
+	}
 	if err != nil {
-		return Verdict{}, err
+		return estimate.Proportion{}, err
 	}
-	v.Chance, v.Interval, v.Method, v.EffectiveRows = p.Chance, p.Interval, p.Method, p.EffectiveRows
-	v.MarginP05, v.MarginP50, v.MarginP95 = math.NaN(), math.NaN(), math.NaN()
-	if margin == nil {
-		return v, nil
+	weighings := make([]estimate.Weighing, len(bounds)-1)
+	for r := range weighings {
+		at := bounds[r]
+		err := holds.Each(at, bounds[r+1], func(piece []float64) error {
+			for i, h := range piece {
+				weighings[r].Add(d.Weight[at+i], h == 1)
+			}
+			at += len(piece)
+			return v.count(piece, at-len(piece))
+		})
+		if err != nil {
+			return estimate.Proportion{}, err
+		}
 	}
-	m, err := estimate.DescribeColumn(margin, estimate.Design{Independent: true}, o, scratch)
-	if err != nil {
-		return Verdict{}, fmt.Errorf("claim: margin: %w", err)
-	}
-	v.MarginP05, v.MarginP50, v.MarginP95 = m.P05, m.P50, m.P95
-	return v, nil
+	return estimate.WeightedChance(weighings, o)
 }
 
 // count adds rows, the first of which has the number from.

@@ -21,7 +21,7 @@ func TestChance(t *testing.T) {
 			margin[i] = nan
 		}
 	}
-	v, err := Chance(holds, margin, estimate.Design{Independent: true}, estimate.Options{})
+	v, err := Chance(holds, margin, estimate.Rows{Independent: true}, estimate.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -46,7 +46,7 @@ func TestChanceEdges(t *testing.T) {
 	for r := range bounds {
 		bounds[r] = 64 * r
 	}
-	replicated := estimate.Design{Bounds: bounds}
+	replicated := estimate.Rows{Bounds: bounds}
 	for _, c := range []struct {
 		name   string
 		holds  float64
@@ -68,24 +68,24 @@ func TestChanceEdges(t *testing.T) {
 			t.Errorf("%s: interval %v", c.name, v.Interval)
 		}
 	}
-	v, err := Chance(nil, nil, estimate.Design{Independent: true}, estimate.Options{})
+	v, err := Chance(nil, nil, estimate.Rows{Independent: true}, estimate.Options{})
 	if err != nil || v.Rows != 0 || !math.IsNaN(v.Chance) || v.Method != estimate.MethodNone {
 		t.Errorf("no rows: %+v, %v", v, err)
 	}
 }
 
 func TestChanceRefuses(t *testing.T) {
-	independent := estimate.Design{Independent: true}
+	independent := estimate.Rows{Independent: true}
 	for _, c := range []struct {
 		want          string
 		holds, margin []float64
-		d             estimate.Design
+		d             estimate.Rows
 	}{
 		{"row 2 is 0.5", []float64{1, 0, 0.5}, nil, independent},
 		{"row 0 is +Inf", []float64{math.Inf(1)}, nil, independent},
 		{"1 margins for 2 rows", []float64{1, 0}, []float64{3}, independent},
 		{"margin: estimate: row 1 is -Inf", []float64{1, 0}, []float64{3, math.Inf(-1)}, independent},
-		{"must run from 0 to the 2 rows", []float64{1, 0}, nil, estimate.Design{Bounds: []int{0, 1}}},
+		{"must run from 0 to the 2 rows", []float64{1, 0}, nil, estimate.Rows{Bounds: []int{0, 1}}},
 	} {
 		_, err := Chance(c.holds, c.margin, c.d, estimate.Options{})
 		if err == nil || !strings.Contains(err.Error(), c.want) {

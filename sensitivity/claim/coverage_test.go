@@ -89,7 +89,7 @@ func lowerLimit(n int) int {
 	return n - misses
 }
 
-func normalClaim(seed uint64, rows int, rho, h float64, latin bool) (x, holds []float64, d estimate.Design) {
+func normalClaim(seed uint64, rows int, rho, h float64, latin bool) (x, holds []float64, d estimate.Rows) {
 	random := rand.New(rand.NewPCG(seed, 13))
 	u := [2][]float64{make([]float64, rows), make([]float64, rows)}
 	for j := range u {

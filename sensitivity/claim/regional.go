@@ -44,13 +44,13 @@ type Regions struct {
 	holds     []float64 // of one claim at a time
 }
 
-// NewRegions sorts the column x of an input, in O(n). weight is that of each
-// row, nil for equal ones. Rows where x is NaN or the weight 0 take no part. Both are
+// NewRegions sorts the column x of an input, in O(n). Rows where x is NaN or the weight 0 take no part. Both are
 // only read. The error names a row of x that is infinite, a weight that is
 // negative or not finite, or what is wrong with d.
-func NewRegions(x, weight []float64, d estimate.Design) (*Regions, error) {
-	if weight != nil && len(weight) != len(x) {
-		return nil, fmt.Errorf("claim: %d weights for %d rows", len(weight), len(x))
+func NewRegions(x []float64, d estimate.Rows) (*Regions, error) {
+	weight := d.Weight
+	if err := d.CheckWeights(len(x)); err != nil {
+		return nil, fmt.Errorf("claim: %w", err)
 	}
 	bounds, err := blockBounds(d, len(x))
 	if err != nil {
@@ -59,9 +59,6 @@ func NewRegions(x, weight []float64, d estimate.Design) (*Regions, error) {
 	for i, v := range x {
 		if math.IsInf(v, 0) {
 			return nil, fmt.Errorf("claim: input: row %d is %g, want a finite number or NaN", i, v)
-		}
-		if w := weightOf(weight, i); !(w >= 0) || math.IsInf(w, 1) {
-			return nil, fmt.Errorf("claim: weight of row %d is %g, want a finite number not below 0", i, w)
 		}
 	}
 	s := &Regions{rows: len(x), blocks: len(bounds) - 1}
@@ -101,7 +98,7 @@ func (s *Regions) fillBlocks(bounds []int) {
 }
 
 // blockBounds are the replicates of n rows, or the blocks of independent ones.
-func blockBounds(d estimate.Design, n int) ([]int, error) {
+func blockBounds(d estimate.Rows, n int) ([]int, error) {
 	if d.Bounds != nil || !d.Independent {
 		return d.Replicates(n)
 	}

@@ -53,11 +53,11 @@ func repeated(j int) []float64 {
 	return u
 }
 
-var independent = estimate.Design{Independent: true}
+var independent = estimate.Rows{Independent: true}
 
-func region(t *testing.T, x, weight, holds []float64, d estimate.Design) Region {
+func region(t *testing.T, x, weight, holds []float64, d estimate.Rows) Region {
 	t.Helper()
-	s, err := NewRegions(x, weight, d)
+	s, err := NewRegions(x, d.Weighted(weight))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -178,7 +178,7 @@ func TestRegionsWeights(t *testing.T) {
 // Rows 1, 2 and 4 of weights 1, 3 and 2: steps of 2 and of 2.5 in weight, so that the
 // median, 2.25 from the lowest, is a tenth of the way from 2 to 4.
 func TestRegionsWeightedPercentiles(t *testing.T) {
-	s, err := NewRegions([]float64{4, 1, 9, 2}, []float64{2, 1, 0, 3}, independent)
+	s, err := NewRegions([]float64{4, 1, 9, 2}, independent.Weighted([]float64{2, 1, 0, 3}))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -236,17 +236,17 @@ func TestRegionsRefuse(t *testing.T) {
 	for _, c := range []struct {
 		want             string
 		x, weight, holds []float64
-		d                estimate.Design
+		d                estimate.Rows
 	}{
 		{"row 1 is +Inf", []float64{1, math.Inf(1)}, nil, nil, independent},
 		{"1 weights for 2 rows", []float64{1, 2}, []float64{1}, nil, independent},
 		{"weight of row 0 is -1", []float64{1, 2}, []float64{-1, 2}, nil, independent},
 		{"weight of row 1 is NaN", []float64{1, 2}, []float64{1, nan}, nil, independent},
-		{"must run from 0 to the 2 rows", []float64{1, 2}, nil, nil, estimate.Design{Bounds: []int{0, 1}}},
+		{"must run from 0 to the 2 rows", []float64{1, 2}, nil, nil, estimate.Rows{Bounds: []int{0, 1}}},
 		{"1 rows of a claim for 2", []float64{1, 2}, nil, []float64{1}, independent},
 		{"row 1 is 0.5", []float64{1, 2}, nil, []float64{1, 0.5}, independent},
 	} {
-		s, err := NewRegions(c.x, c.weight, c.d)
+		s, err := NewRegions(c.x, c.d.Weighted(c.weight))
 		if err == nil {
 			_, err = s.Of(c.holds, 0)
 		}
@@ -254,7 +254,7 @@ func TestRegionsRefuse(t *testing.T) {
 			t.Errorf("got error %v, want one with %q", err, c.want)
 		}
 	}
-	s, _ := NewRegions([]float64{1}, nil, independent)
+	s, _ := NewRegions([]float64{1}, independent)
 	if _, err := s.Of([]float64{1}, 1.5); err == nil || !strings.Contains(err.Error(), "level 1.5") {
 		t.Errorf("level: %v", err)
 	}
@@ -264,11 +264,11 @@ func BenchmarkRegions(b *testing.B) {
 	x, holds, d := normalClaim(1, 1<<16, 0.5, 0, true)
 	b.Run("step=sort", func(b *testing.B) {
 		for b.Loop() {
-			NewRegions(x, nil, d)
+			NewRegions(x, d)
 		}
 		b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N<<16), "ns/row")
 	})
-	s, _ := NewRegions(x, nil, d)
+	s, _ := NewRegions(x, d)
 	b.Run("step=claim", func(b *testing.B) {
 		for b.Loop() {
 			s.Of(holds, 0.95)

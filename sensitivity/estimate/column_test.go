@@ -47,7 +47,7 @@ func TestDescribeBeyondMemory(t *testing.T) {
 		for i := range x {
 			x[i] = draw()
 		}
-		for _, d := range []Design{equal(len(x), 16), equal(len(x), 3), {Independent: true}} {
+		for _, d := range []Rows{equal(len(x), 16), equal(len(x), 3), {Independent: true}} {
 			want := mustDescribe(t, x, d)
 			for _, limit := range []int{40, 700, 5000} {
 				got, err := DescribeColumn(paged(x), d, Options{}, &Scratch{limit: limit})

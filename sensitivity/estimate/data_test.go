@@ -64,10 +64,10 @@ func whole(t *testing.T, text string) int {
 }
 
 // equal cuts n rows into replicates that differ by one row at most.
-func equal(n, replicates int) Design {
+func equal(n, replicates int) Rows {
 	b := make([]int, replicates+1)
 	for r := range b {
 		b[r] = n * r / replicates
 	}
-	return Design{Bounds: b}
+	return Rows{Bounds: b}
 }

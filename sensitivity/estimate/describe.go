@@ -37,8 +37,12 @@ type Summary struct {
 // that of its mean. Where one value is that of most rows, and fewer than 80 others have
 // another, the mean has none: sizes that few rows show have a spread that is not known.
 // What no row shows is in no interval: a column of one value has that value.
+// With weights the column is kept in memory: rows of weight 0 take no part, percentiles are
+// linear between rows at the middle of their weights, and NaN with fewer than 10
+// effective rows beyond them; independent rows are cut into 16 parts for the errors, and
+// Method is replicates.
 // Mean, SD and Skewness are NaN where the range of the rows does not fit a float64.
-func Describe(x []float64, d Design, o Options, scratch *Scratch) (Summary, error) {
+func Describe(x []float64, d Rows, o Options, scratch *Scratch) (Summary, error) {
 	return DescribeColumn(Values(x), d, o, scratch)
 }
 
@@ -46,10 +50,13 @@ func Describe(x []float64, d Design, o Options, scratch *Scratch) (Summary, erro
 // rows it keeps some 20 MB whatever their number, and reads the column about ten times. The
 // shortest coverage interval is then, beyond 5 million rows, that of 262,144 evenly spaced
 // ones.
-func DescribeColumn(x Column, d Design, o Options, scratch *Scratch) (Summary, error) {
+func DescribeColumn(x Column, d Rows, o Options, scratch *Scratch) (Summary, error) {
 	o, err := o.withDefaults()
 	if err != nil {
 		return Summary{}, err
+	}
+	if d.Weight != nil {
+		return describeWeighted(x, d, o)
 	}
 	bounds, err := d.Replicates(x.Rows())
 	if err != nil {

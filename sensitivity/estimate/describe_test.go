@@ -14,7 +14,7 @@ var nan, inf = math.NaN(), math.Inf(1)
 func filled(n int, v float64) []float64 { return slices.Repeat([]float64{v}, n) }
 
 func TestDescribeSmall(t *testing.T) {
-	independent := Design{Independent: true}
+	independent := Rows{Independent: true}
 	t.Run("no row", func(t *testing.T) {
 		s := mustDescribe(t, nil, independent)
 		if s.Rows != 0 || !math.IsNaN(s.Mean) || s.Method != MethodNone {
@@ -65,18 +65,18 @@ func TestDescribeSmall(t *testing.T) {
 }
 
 func TestDescribeRefuses(t *testing.T) {
-	independent := Design{Independent: true}
+	independent := Rows{Independent: true}
 	for _, c := range []struct {
 		name, want string
 		x          []float64
-		d          Design
+		d          Rows
 		o          Options
 	}{
 		{"infinite", "row 1 is +Inf", []float64{1, inf, 2}, independent, Options{}},
 		{"minus infinite", "row 2 is -Inf", []float64{1, nan, -inf}, independent, Options{}},
-		{"no bounds", "must run from 0", []float64{1, 2}, Design{}, Options{}},
-		{"short bounds", "must run from 0", []float64{1, 2, 3}, Design{Bounds: []int{0, 2}}, Options{}},
-		{"empty replicate", "replicate 1 is empty", []float64{1, 2, 3}, Design{Bounds: []int{0, 2, 2, 3}}, Options{}},
+		{"no bounds", "must run from 0", []float64{1, 2}, Rows{}, Options{}},
+		{"short bounds", "must run from 0", []float64{1, 2, 3}, Rows{Bounds: []int{0, 2}}, Options{}},
+		{"empty replicate", "replicate 1 is empty", []float64{1, 2, 3}, Rows{Bounds: []int{0, 2, 2, 3}}, Options{}},
 		{"level", "level 1", []float64{1, 2}, independent, Options{Level: 1}},
 		{"level NaN", "level NaN", []float64{1, 2}, independent, Options{Level: nan}},
 		{"coverage", "coverage -0.5", []float64{1, 2}, independent, Options{Coverage: -0.5}},
@@ -89,7 +89,7 @@ func TestDescribeRefuses(t *testing.T) {
 
 // Type 7 as in its definition, h = (n-1) p; the rows 1 to 10 by hand.
 func TestPercentiles(t *testing.T) {
-	s := mustDescribe(t, []float64{7, 1, 10, 4, nan, 2, 9, 3, 8, 5, 6}, Design{Independent: true})
+	s := mustDescribe(t, []float64{7, 1, 10, 4, nan, 2, 9, 3, 8, 5, 6}, Rows{Independent: true})
 	for _, c := range []struct{ got, want float64 }{
 		{s.P01, 1.09}, {s.P05, 1.45}, {s.P10, 1.9}, {s.P25, 3.25}, {s.P50, 5.5},
 		{s.P75, 7.75}, {s.P90, 9.1}, {s.P95, 9.55}, {s.P99, 9.91}, {s.Min, 1}, {s.Max, 10},
@@ -112,11 +112,11 @@ func TestCoverageIntervals(t *testing.T) {
 		normal[i] = math.Sqrt2 * math.Erfinv(2*p-1)
 		exponential[i] = -5e-5 * math.Log1p(-p)
 	}
-	s := mustDescribe(t, normal, Design{Independent: true})
+	s := mustDescribe(t, normal, Rows{Independent: true})
 	near(t, "normal low", s.CoverLow, -1.959964, 1e-4)
 	near(t, "normal high", s.CoverHigh, 1.959964, 1e-4)
 	near(t, "normal shortest", s.ShortestHigh-s.ShortestLow, 2*1.959964, 1e-4)
-	s = mustDescribe(t, exponential, Design{Independent: true})
+	s = mustDescribe(t, exponential, Rows{Independent: true})
 	near(t, "exponential low", s.CoverLow, -5e-5*math.Log(0.975), 1e-3)
 	near(t, "exponential high", s.CoverHigh, -5e-5*math.Log(0.025), 1e-4)
 	near(t, "exponential shortest low", s.ShortestLow, exponential[0], 0)
@@ -155,14 +155,14 @@ func TestMethods(t *testing.T) {
 	for _, c := range []struct {
 		name, method string
 		x            []float64
-		d            Design
+		d            Rows
 	}{
 		{"few rows", MethodNone, x[:511], equal(511, 16)},
 		{"few rows in a replicate", MethodOrder, x[:8192], equal(8192, 16)},
 		{"enough", MethodReplicates, x, equal(len(x), 16)},
 		{"one replicate", MethodNone, x, equal(len(x), 1)},
 		{"empty replicate", MethodNone, uneven, equal(len(x), 16)},
-		{"independent", MethodIndependent, x[:100], Design{Independent: true}},
+		{"independent", MethodIndependent, x[:100], Rows{Independent: true}},
 	} {
 		s := mustDescribe(t, c.x, c.d)
 		if s.Method != c.method {
@@ -186,7 +186,7 @@ func TestMeanIntervalOfReplicates(t *testing.T) {
 		x[i] = 1000 + random.ExpFloat64()
 		means[i/64] += x[i] / 64
 	}
-	of := mustDescribe(t, means, Design{Independent: true})
+	of := mustDescribe(t, means, Rows{Independent: true})
 	s := mustDescribe(t, x, equal(len(x), 16))
 	near(t, "low", s.MeanInterval.Low, of.MeanInterval.Low, 1e-14)
 	near(t, "high", s.MeanInterval.High, of.MeanInterval.High, 1e-14)
@@ -262,11 +262,11 @@ func BenchmarkDescribe(b *testing.B) {
 	for _, c := range []struct {
 		name string
 		n    int
-		d    Design
+		d    Rows
 	}{
 		{"design=replicated/rows=16384", 1 << 14, equal(1<<14, 16)},
 		{"design=replicated/rows=200000", 200_000, equal(200_000, 16)},
-		{"design=independent/rows=200000", 200_000, Design{Independent: true}},
+		{"design=independent/rows=200000", 200_000, Rows{Independent: true}},
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			x := make([]float64, c.n)

@@ -19,10 +19,33 @@ const (
 	MethodNone           = "none"                            // no interval
 )
 
-// Design says how the rows of a column were drawn.
-type Design struct {
-	Bounds      []int // replicate r is rows [Bounds[r], Bounds[r+1]); Bounds[0] is 0, the last one the number of rows
-	Independent bool  // the rows are independent draws; Bounds may then be nil
+// Rows says how the rows of a column were drawn, and how much each counts.
+type Rows struct {
+	Bounds      []int     // replicate r is rows [Bounds[r], Bounds[r+1]); Bounds[0] is 0, the last one the number of rows
+	Independent bool      // the rows are independent draws; Bounds may then be nil
+	Weight      []float64 // of each row; nil for equal ones
+}
+
+// Weighted returns the same rows with weights, nil for equal ones.
+func (d Rows) Weighted(weight []float64) Rows {
+	d.Weight = weight
+	return d
+}
+
+// CheckWeights says what is wrong with the weights for n rows.
+func (d Rows) CheckWeights(n int) error {
+	if d.Weight == nil {
+		return nil
+	}
+	if len(d.Weight) != n {
+		return fmt.Errorf("estimate: %d weights for %d rows", len(d.Weight), n)
+	}
+	for row, w := range d.Weight {
+		if !(w >= 0 && w <= math.MaxFloat64) {
+			return fmt.Errorf("estimate: weight of row %d is %g, want a finite number not below 0", row, w)
+		}
+	}
+	return nil
 }
 
 // Options are the stated chances. A zero value counts as 0.95.
@@ -41,7 +64,7 @@ func None() Interval { return Interval{math.NaN(), math.NaN()} }
 // Replicates returns the bounds of the replicates of n rows, one whole replicate
 // if the rows are independent and have none. The error says what is wrong with
 // them.
-func (d Design) Replicates(n int) ([]int, error) {
+func (d Rows) Replicates(n int) ([]int, error) {
 	b := d.Bounds
 	if b == nil && d.Independent {
 		return []int{0, n}, nil

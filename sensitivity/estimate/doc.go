@@ -22,7 +22,7 @@
 // percentile with fewer than 50 rows of a replicate beyond it gets the interval
 // of independent rows, which for a Latin hypercube is up to 1.7 times too wide,
 // and says so. Infinities are refused: they are a defect of whoever made the
-// column. Weighted rows are not treated here.
+// column. Weighted rows are kept in memory; their errors come from replicates alone.
 //
 // # Sources
 //
@@ -31,5 +31,6 @@
 //   - Percentiles, type 7: Hyndman and Fan (1996), Am. Stat. 50.
 //   - Order statistics: David and Nagaraja (2003), Order Statistics, 3rd ed., 7.1.
 //   - Coverage intervals: JCGM 101:2008, 7.7.
+//   - Weighted rows: Kish (1965), Survey Sampling; Woodruff (1952), J. Am. Stat. Assoc. 47.
 //   - Chances: Wilson (1927), J. Am. Stat. Assoc. 22; Clopper and Pearson (1934), Biometrika 26.
 package estimate

@@ -8,7 +8,7 @@ import (
 
 // A kerb mass in 16 replicates of 64 rows each.
 func ExampleDescribe() {
-	var d estimate.Design
+	var d estimate.Rows
 	var mass []float64
 	for r := range 16 {
 		d.Bounds = append(d.Bounds, len(mass))

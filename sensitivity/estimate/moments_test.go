@@ -48,7 +48,7 @@ func TestMomentsStRD(t *testing.T) {
 	}
 }
 
-func mustDescribe(t *testing.T, x []float64, d Design) Summary {
+func mustDescribe(t *testing.T, x []float64, d Rows) Summary {
 	t.Helper()
 	s, err := Describe(x, d, Options{}, nil)
 	if err != nil {
@@ -78,7 +78,7 @@ func TestSkewnessOfCoin(t *testing.T) {
 				x[i] = unit
 			}
 			q := float64(ones) / 10
-			s := mustDescribe(t, x, Design{Independent: true})
+			s := mustDescribe(t, x, Rows{Independent: true})
 			tolerance := 1e-13
 			if math.Abs(unit) < 1e-300 {
 				tolerance = 1e-3 // numbers of few bits
@@ -103,13 +103,13 @@ func TestOrderOfRows(t *testing.T) {
 			x[i] = math.NaN()
 		}
 	}
-	independent := Design{Independent: true}
+	independent := Rows{Independent: true}
 	a := mustDescribe(t, x, independent)
 	if b := mustDescribe(t, x, independent); a != b {
 		t.Error("two equal calls differ")
 	}
 	random.Shuffle(len(x), func(i, j int) { x[i], x[j] = x[j], x[i] })
-	for _, d := range []Design{independent, equal(len(x), 1), equal(len(x), 16), equal(len(x), 3000/7)} {
+	for _, d := range []Rows{independent, equal(len(x), 1), equal(len(x), 16), equal(len(x), 3000/7)} {
 		b := mustDescribe(t, x, d)
 		near(t, "mean", b.Mean, a.Mean, 1e-15)
 		near(t, "sd", b.SD, a.SD, 1e-13)
