@@ -74,7 +74,10 @@ func drawn(t testing.TB, k *known, design string, seed uint64, rows int) ([]floa
 	for j := range k.inputs {
 		columns = append(columns, sampling.Column{Purpose: "sample", Name: fmt.Sprintf("x%d", j)})
 	}
-	d := newDesign(t, design, seed, rows, columns)
+	d, err := sampling.New(design, seed, rows, columns)
+	if err != nil {
+		t.Fatal(err)
+	}
 	each := rows / d.Replicates()
 	y, bounds := make([]float64, rows), []int{0}
 	u := make([][]float64, k.inputs)
