@@ -1,62 +1,76 @@
 package sampling
 
 import (
+	"flag"
 	"fmt"
 	"hash/fnv"
 	"maps"
 	"math"
+	"os"
 	"slices"
+	"strings"
 	"testing"
 )
 
-// goldenDraws was taken on amd64. The same test as arm64, under qemu-user, must
-// give it too; a change of it changes every study's results and must be meant.
-const goldenDraws = "f77c8d38c050e066"
+// update writes the golden file anew: go test ./sampling -run Golden -update. A change of
+// it changes every study's results and must be meant.
+var update = flag.Bool("update", false, "write golden files anew")
 
-// goldenSecondDraws is that of the marginals that came later.
-const goldenSecondDraws = "3a4068d5f7513933"
+// goldenFile was taken on amd64. The same test as arm64, under qemu-user, must give it too.
+const goldenFile = "../testdata/sampling/draws.csv"
 
-// TestGoldenDraws holds the bits of draws of every marginal through every
-// design, from below and from above.
+// TestGoldenDraws holds the bits of draws of every marginal, a line each: three draws of
+// the random design, and a hash of 200 draws of each of three designs, from below and, of
+// the first 50, from far above.
 func TestGoldenDraws(t *testing.T) {
-	first := firstFamily(t)
-	maps.Copy(first, discrete(t))
-	if got := hashOfDraws(t, first); got != goldenDraws {
-		t.Errorf("draws have the hash %s, want %s", got, goldenDraws)
-	}
-	second := secondFamily(t)
+	all := firstFamily(t)
+	maps.Copy(all, discrete(t))
+	maps.Copy(all, secondFamily(t))
 	values, err := Resampled([]float64{3, 1, 2, 2, 1e15})
-	second["resampled"] = must(t, values, err)
-	if got := hashOfDraws(t, second); got != goldenSecondDraws {
-		t.Errorf("draws of the second family have the hash %s, want %s", got, goldenSecondDraws)
+	all["resampled"] = must(t, values, err)
+	lines := []string{"marginal,first,second,third,hash"}
+	for _, name := range slices.Sorted(maps.Keys(all)) {
+		lines = append(lines, drawsOf(t, name, all[name]))
+	}
+	got := strings.Join(lines, "\n") + "\n"
+	if *update {
+		if err := os.WriteFile(goldenFile, []byte(got), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(goldenFile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	golden := strings.Split(strings.TrimSuffix(string(want), "\n"), "\n")
+	if len(golden) != len(lines) {
+		t.Errorf("%d lines, the golden file has %d", len(lines), len(golden))
+	}
+	for i, line := range lines[:min(len(lines), len(golden))] {
+		if line != golden[i] {
+			t.Errorf("got  %s\nwant %s", line, golden[i])
+		}
 	}
 }
 
-func hashOfDraws(t *testing.T, all map[string]Marginal) string {
-	names := make([]string, 0, len(all))
-	for name := range all {
-		names = append(names, name)
-	}
-	slices.Sort(names)
+func drawsOf(t *testing.T, name string, m Marginal) string {
 	h := fnv.New64a()
 	put := func(column []float64) {
 		for _, v := range column {
 			fmt.Fprintf(h, "%016x", math.Float64bits(v))
 		}
 	}
-	u, x := make([]float64, 200), make([]float64, 200)
+	u, x, shown := make([]float64, 200), make([]float64, 200), ""
 	for _, design := range []string{"latin short", "latin long", "random"} {
-		d := designs(t)[design]
-		for i, name := range names {
-			d.Fill(u, "sample", name, i, i%d.Replicates(), 0)
-			put(u)
-			all[name].Fill(x, u)
-			put(x)
-			for j, q := range u[:50] {
-				x[j] = all[name].QuantileUpper(q * 1e-3)
-			}
-			put(x[:50])
+		designs(t)[design].Fill(u, "sample", name, 0, 0, 0)
+		put(u)
+		m.Fill(x, u)
+		put(x)
+		shown = fmt.Sprintf("%.17g,%.17g,%.17g", x[0], x[1], x[2])
+		for j, q := range u[:50] {
+			x[j] = m.QuantileUpper(q * 1e-3)
 		}
+		put(x[:50])
 	}
-	return fmt.Sprintf("%016x", h.Sum64())
+	return fmt.Sprintf("%s,%s,%016x", strings.ReplaceAll(name, ",", ";"), shown, h.Sum64())
 }
