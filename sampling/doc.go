@@ -15,7 +15,7 @@
 // latin_low_correlation on the columns before it. Any worker makes any rows. Adding
 // an input leaves the draws of the others as they were with latin and random, and
 // of those before it with all. Each number is a hash of its Key and its
-// place. PCG is there for work with an order of its own.
+// place.
 //
 // The bits of every draw are the same on every machine: only exact operations
 // of package math are used, and sampling/portable for the rest. Draws are

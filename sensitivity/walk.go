@@ -1,8 +1,12 @@
 package sensitivity
 
 import (
+	"encoding/binary"
 	"math/bits"
 	"slices"
+
+	//lint:ignore SA1019 its PCG is the project's choice for work with an order of its own
+	"golang.org/x/exp/rand"
 )
 
 // AddWalk takes rows whose players are swapped one after the other in the given order,
@@ -127,9 +131,9 @@ func (s *ShapleySums) scratch(n int) (row, sums []float64) {
 // dependent, about the same where none are. Short blocks, of 1 to 16 rows, lose little;
 // with 32 the error of many dependent players is up to twice as great.
 func Permutation(order []int, seed uint64, block int) {
-	key := mix(seed+golden) ^ mix(golden*uint64(block/2+1))
+	source := sourceOf(seed, uint64(block/2))
 	for i := range order { // Fisher-Yates from the inside out
-		j, _ := bits.Mul64(mix(key+golden*uint64(i+1)), uint64(i+1))
+		j, _ := bits.Mul64(source.Uint64(), uint64(i+1))
 		order[i] = order[j]
 		order[j] = i
 	}
@@ -138,8 +142,21 @@ func Permutation(order []int, seed uint64, block int) {
 	}
 }
 
-// golden is 2^64 over the golden ratio, the step of splitmix64.
-const golden = 0x9e3779b97f4a7c15
+// sourceOf is the sequential generator of a seed and a number: PCG XSL RR 128/64 (O'Neill,
+// 2014, HMC-CS-2014-0905). Both halves of its state are hashed: the library's own Seed makes
+// them equal, which relates the streams of neighbours.
+func sourceOf(seed, number uint64) *rand.PCGSource {
+	const golden = 0x9e3779b97f4a7c15 // 2^64 over the golden ratio, the step of splitmix64
+	high := mix(mix(seed+golden) ^ mix(number+golden))
+	var state [16]byte
+	binary.BigEndian.PutUint64(state[:8], high)
+	binary.BigEndian.PutUint64(state[8:], mix(high+golden))
+	source := new(rand.PCGSource)
+	if err := source.UnmarshalBinary(state[:]); err != nil {
+		panic("sensitivity: " + err.Error()) // only for fewer than 16 bytes
+	}
+	return source
+}
 
 // mix is the finaliser of splitmix64 (Steele, Lea and Flood, 2014, OOPSLA, 453-472).
 func mix(x uint64) uint64 {
