@@ -128,7 +128,10 @@ func (d *Dependence) follow(s [][]float64) bool {
 	return true
 }
 
-// cholesky returns the lower triangle L of a = L L', false where a pivot lies
+// cholesky is own: draws hang on its bits, and gonum sums in an order and with
+// instructions of the machine.
+//
+// It returns the lower triangle L of a = L L', false where a pivot lies
 // below least. A pivot within rounding of 0 is 0, its column too. Every sum runs in
 // the order of the columns, every product is rounded.
 func cholesky(a [][]float64, least float64) ([][]float64, bool) {

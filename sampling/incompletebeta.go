@@ -6,6 +6,9 @@ import (
 	"proofmass/sampling/portable"
 )
 
+// Own, as gammaTail is: draws hang on its bits, and gonum's mathext is made of functions of
+// package math whose bits differ between machines.
+
 // betaTail is the beta distribution with any shapes, seen from 0: x is the
 // distance from there, and what it needs of 1-x is made without a loss.
 type betaTail struct {

@@ -144,7 +144,10 @@ const (
 	collinear = 1e-10 // what the inputs before leave of an input's variance
 )
 
-// solve works on the correlations, by Cholesky's method in the order of the inputs. An
+// solve is own, though gonum's mat.Cholesky takes a quarter of its 0.2 ms for 40 inputs (a
+// hundredth of a regression): that fails where an input is a function of those before it.
+//
+// It works on the correlations, by Cholesky's method in the order of the inputs. An
 // input that those before it give is passed over.
 func (p *products) solve() solution {
 	outputs := p.columns - p.inputs

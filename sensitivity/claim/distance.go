@@ -44,7 +44,10 @@ func (s *Regions) walk(holds []float64, which, to float64) float64 {
 	return last
 }
 
-// distance is the greatest gap between the two cumulative distributions, which both
+// distance is own: gonum's stat.KolmogorovSmirnov, 28 ns a value (one run), tells the gap
+// but not where it is, which the interval needs.
+//
+// It is the greatest gap between the two cumulative distributions, which both
 // jump at the end of a group of equal values, with the jackknife of the gap there.
 func (s *Regions) distance(holds []float64, held, failed side, level float64) Figure {
 	var h, f, gap float64

@@ -2,8 +2,9 @@ package estimate
 
 import (
 	"cmp"
-	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/stat"
 )
 
 // RankCorrelations returns Spearman's rank correlation of every two columns of the
@@ -20,7 +21,7 @@ func RankCorrelations(columns [][]float64) [][]float64 {
 	for i := range r {
 		r[i] = make([]float64, len(columns))
 		for j := range i + 1 {
-			r[i][j] = sumOfProducts(ranks[i], ranks[j]) / math.Sqrt(float64(sumOfProducts(ranks[i], ranks[i])*sumOfProducts(ranks[j], ranks[j])))
+			r[i][j] = stat.Correlation(ranks[i], ranks[j], nil)
 			r[j][i] = r[i][j]
 		}
 	}
@@ -65,12 +66,4 @@ func centredRanks(x []float64, kept []int32) []float64 {
 		from = to
 	}
 	return ranks
-}
-
-func sumOfProducts(a, b []float64) float64 {
-	sum := 0.0
-	for i := range a {
-		sum += float64(a[i] * b[i])
-	}
-	return sum
 }
