@@ -20,8 +20,9 @@ const muchDoubt = 1.5
 // alone, so that a stated range is as much wider.
 func lossDoubt(s *study.Study) []string {
 	var told []string
+	chains := map[string]bool{} // one car of each says it for all
 	for _, v := range s.Vehicles {
-		if !v.Run || s.System == nil || !statesLosses(s, v.Name) {
+		if !v.Run || s.System == nil || chains[s.System.Chain(v.Name)] || !statesLosses(s, v.Name) {
 			continue
 		}
 		spread := lossSpread(s, v.Name)
@@ -30,6 +31,7 @@ func lossDoubt(s *study.Study) []string {
 		}
 		city, highway := vehicle.LossSpread()
 		if spread[0] > muchDoubt*city || spread[1] > muchDoubt*highway {
+			chains[s.System.Chain(v.Name)] = true
 			told = append(told, fmt.Sprintf("What is stated of the losses of %s causes %.1f %% of doubt of its consumption in the city and %.1f %% on the highway (one standard deviation), "+
 				"where the catalogue's losses, which are tied, cause %.1f and %.1f %%: losses known together are tied together.",
 				v.Name, 100*spread[0], 100*spread[1], 100*city, 100*highway))

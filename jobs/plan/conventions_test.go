@@ -45,3 +45,13 @@ func TestConventions(t *testing.T) {
 		}
 	}
 }
+
+// TestDriveThatDecidesNothing: where the machines' power is stated the drive is drawn for a
+// cross-check alone, and not spoken of.
+func TestDriveThatDecidesNothing(t *testing.T) {
+	for power, told := range map[string]int{"": 1, "inputs: {machine_power: 150 kW}\n": 0} {
+		if said := planOf(t, labelled+power).Unstated(); len(said) != told {
+			t.Errorf("%q: %q", power, said)
+		}
+	}
+}

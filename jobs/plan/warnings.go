@@ -89,12 +89,12 @@ func (p *Plan) massBases() []string {
 }
 
 // Unstated says what the catalogue draws of a chain of cars though whoever knows the car
-// knows it.
+// knows it, where that decides something that is asked for.
 func (p *Plan) Unstated() []string {
 	var w []string
 	for _, f := range p.Factors {
 		owner, plain := Split(f.Name)
-		if of, ok := vehicle.FactorNamed(plain); ok && of.Own && of.Note != "" {
+		if of, ok := vehicle.FactorNamed(plain); ok && of.Own && of.Note != "" && p.reachesAny(f) {
 			w = append(w, "Of "+owner+" "+of.Note+".")
 		}
 	}
