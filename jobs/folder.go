@@ -226,7 +226,10 @@ func summaryMeta(p *plan.Plan) map[string]string {
 	s := p.Study
 	meta := map[string]string{
 		"study": s.Name, report.MetaAbout: s.About, report.MetaModel: s.Model, report.MetaDesign: s.Design, report.MetaBaseline: s.Baseline,
-		report.MetaNote: p.Note(), report.MetaLeftOut: encode(p.LeftOut), report.MetaWarnings: encode(slices.Concat(p.Warnings(), p.Together(), p.Question(), p.Unstated(), p.Conventions())),
+		report.MetaNote:           p.Note(),
+		report.MetaContradictions: encode(p.Contradictions),
+		report.MetaHeadline:       encode(s.Headline()), report.MetaSilent: encode(s.Silent()), report.MetaBelowNil: encodeMap(s.BelowNil()),
+		report.MetaLeftOut: encode(p.LeftOut), report.MetaWarnings: encode(slices.Concat(p.Warnings(), p.Together(), p.Question(), p.Unstated(), p.Conventions())),
 	}
 	if s.Growth.Chance > 0 {
 		meta[report.MetaChance] = strconv.FormatFloat(s.Growth.Chance, 'g', -1, 64)
@@ -243,6 +246,15 @@ func summaryMeta(p *plan.Plan) map[string]string {
 // encode writes a list as JSON, an empty one as [].
 func encode[T any](list []T) string {
 	text, err := json.Marshal(append([]T{}, list...))
+	if err != nil {
+		return ""
+	}
+	return string(text)
+}
+
+// encodeMap writes a map as JSON, its keys in alphabetical order.
+func encodeMap(m map[string]string) string {
+	text, err := json.Marshal(m)
 	if err != nil {
 		return ""
 	}

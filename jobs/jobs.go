@@ -48,9 +48,9 @@ func Run(ctx context.Context, path string, o Options) (*Outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	p, err := plan.New(s)
+	p, err := Planned(s)
 	if err != nil {
-		return nil, &UsageError{err}
+		return nil, err
 	}
 	if err := result.Settle(o.Out); err != nil {
 		return nil, ofFolder(err)

@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"math"
 	"strings"
 )
 
@@ -13,10 +14,20 @@ import (
 // changes no column of in and may be called from several goroutines. A rule
 // without needs is a constant; one without Eval stands for a sampled input, a
 // column that the caller fills.
+//
+// Bounds are those of the columns of Out, nil where none has any. What lies outside
+// is infeasible, and with it whatever reads it.
 type Rule struct {
 	Out, Needs []string
 	Eval       func(out, in [][]float64)
+	Bounds     []Bounds
 }
+
+// Bounds are the lowest and the highest value that a column may hold, in SI.
+type Bounds struct{ Low, High float64 }
+
+// finite bounds a column that may hold any finite number.
+var finite = Bounds{-math.MaxFloat64, math.MaxFloat64}
 
 // Sampled returns the rule of an input whose column the caller fills.
 func Sampled(name string) Rule { return Rule{Out: []string{name}} }
@@ -44,8 +55,9 @@ type Program struct {
 type node struct {
 	eval      func(out, in [][]float64)
 	out, in   []int
-	constant  bool // needs no sampled input
-	keepsInfs bool // a stated constant may be infinite: "no limit"
+	bounds    []Bounds // of out
+	constant  bool     // needs no sampled input
+	keepsInfs bool     // a stated constant may be infinite: "no limit"
 }
 
 // reach is the set of nodes and columns that an input touches.
@@ -118,11 +130,23 @@ func (c *compiler) program(wanted []string) *Program {
 	}
 	p.nodes = make([]node, len(c.rules))
 	for i, rule := range c.rules {
-		p.nodes[i] = node{eval: rule.Eval, in: c.numbers(rule.Needs), out: c.numbers(rule.Out), keepsInfs: len(rule.Needs) == 0}
+		p.nodes[i] = node{eval: rule.Eval, in: c.numbers(rule.Needs), out: c.numbers(rule.Out), bounds: rule.finite(), keepsInfs: len(rule.Needs) == 0}
 	}
 	p.output = c.numbers(wanted)
 	p.findReach()
 	return p
+}
+
+// finite are the bounds of each column of Out, infinite ones made finite.
+func (r *Rule) finite() []Bounds {
+	all := make([]Bounds, len(r.Out))
+	for i := range all {
+		all[i] = finite
+		if r.Bounds != nil {
+			all[i] = Bounds{max(r.Bounds[i].Low, finite.Low), min(r.Bounds[i].High, finite.High)}
+		}
+	}
+	return all
 }
 
 func (c *compiler) numbers(names []string) []int {

@@ -24,17 +24,17 @@ func rules(name string) (Rule, error) {
 	case "limit":
 		return Constant("limit", math.Inf(1)), nil
 	case "c":
-		return Rule{[]string{"c"}, []string{"a", "b"}, sum(func(x, y float64) float64 { return x + y })}, nil
+		return Rule{Out: []string{"c"}, Needs: []string{"a", "b"}, Eval: sum(func(x, y float64) float64 { return x + y })}, nil
 	case "d":
-		return Rule{[]string{"d"}, []string{"c", "c"}, sum(func(x, y float64) float64 { return x + y })}, nil
+		return Rule{Out: []string{"d"}, Needs: []string{"c", "c"}, Eval: sum(func(x, y float64) float64 { return x + y })}, nil
 	case "e":
-		return Rule{[]string{"e"}, []string{"b", "k"}, sum(func(x, y float64) float64 { return x * y })}, nil
+		return Rule{Out: []string{"e"}, Needs: []string{"b", "k"}, Eval: sum(func(x, y float64) float64 { return x * y })}, nil
 	case "k2":
-		return Rule{[]string{"k2"}, []string{"k", "k"}, sum(func(x, y float64) float64 { return x * y })}, nil
+		return Rule{Out: []string{"k2"}, Needs: []string{"k", "k"}, Eval: sum(func(x, y float64) float64 { return x * y })}, nil
 	case "within":
-		return Rule{[]string{"within"}, []string{"b", "limit"}, sum(math.Min)}, nil
+		return Rule{Out: []string{"within"}, Needs: []string{"b", "limit"}, Eval: sum(math.Min)}, nil
 	case "bad":
-		return Rule{[]string{"bad"}, []string{"a", "b"}, sum(func(x, y float64) float64 { return x / y })}, nil
+		return Rule{Out: []string{"bad"}, Needs: []string{"a", "b"}, Eval: sum(func(x, y float64) float64 { return x / y })}, nil
 	case "loop":
 		return Rule{Out: []string{"loop"}, Needs: []string{"pool"}, Eval: sum(math.Max)}, nil
 	case "pool":
@@ -135,5 +135,39 @@ func TestQuantityAllows(t *testing.T) {
 	}
 	if q.Allows(math.NaN()) {
 		t.Error("Allows(NaN) = true")
+	}
+}
+
+// TestBounds has a value outside its own bounds infeasible, and what reads it, in a
+// swap too; each column of a rule has bounds of its own.
+func TestBounds(t *testing.T) {
+	bounded := func(name string) (Rule, error) {
+		switch name {
+		case "mass", "rest":
+			return Rule{Out: []string{"mass", "rest"}, Needs: []string{"a", "b"}, Bounds: []Bounds{Quantity{Low: 0, High: 5, LowOpen: true}.Bounds(), {math.Inf(-1), math.Inf(1)}},
+				Eval: func(out, in [][]float64) {
+					for i := range out[0] {
+						out[0][i], out[1][i] = in[0][i]-in[1][i], in[0][i]-in[1][i]
+					}
+				}}, nil
+		case "reader":
+			return Rule{Out: []string{"reader"}, Needs: []string{"mass"}, Eval: func(out, in [][]float64) { copy(out[0], in[0]) }}, nil
+		}
+		return rules(name)
+	}
+	p, err := Compile([]string{"mass", "rest", "reader"}, bounded)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := p.NewWorker(5)
+	copy(w.Input(0), []float64{1, 1, 7, 6, math.MaxFloat64})
+	copy(w.Input(1), []float64{3, 1, 1, 1, -math.MaxFloat64})
+	w.Run(5)
+	if got := fmt.Sprint(w.Output(0), w.Output(1), w.Output(2)); got != "[NaN NaN NaN 5 NaN] [-2 0 6 5 NaN] [NaN NaN NaN 5 NaN]" {
+		t.Errorf("mass, rest, reader = %s", got)
+	}
+	w.RunSwapped([]int{1}, [][]float64{{0, 2, 2, 7, 0}}, 5)
+	if got := fmt.Sprint(w.SwappedOutput(0), w.SwappedOutput(2)); got != "[1 NaN 5 NaN NaN] [1 NaN 5 NaN NaN]" {
+		t.Errorf("after a swap: mass, reader = %s", got)
 	}
 }

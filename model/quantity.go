@@ -1,6 +1,10 @@
 package model
 
-import "proofmass/model/unit"
+import (
+	"math"
+
+	"proofmass/model/unit"
+)
 
 // A Quantity declares one named number of a model, once: the study checker, the
 // tables' metadata, the listing and the report all read this declaration.
@@ -23,6 +27,8 @@ type Quantity struct {
 	Optional bool
 	Absent   float64
 
+	Traits
+
 	Stated      bool // a study may state it
 	Computed    bool // a rule can make it
 	Temperature bool // an absolute temperature, not a difference
@@ -35,6 +41,15 @@ type Quantity struct {
 	// one, which has no column of its own.
 	Factor  string
 	ShownAs []string
+}
+
+// Bounds are the quantity's limits as a column is held to them: an open low end is
+// the next number above it.
+func (q Quantity) Bounds() Bounds {
+	if q.LowOpen {
+		return Bounds{math.Nextafter(q.Low, math.Inf(1)), q.High}
+	}
+	return Bounds{q.Low, q.High}
 }
 
 // Allows reports whether the SI value x lies within the quantity's limits; it is

@@ -111,17 +111,18 @@ func (w *Worker) evaluate(k, n int, swapped bool) {
 	}
 	node.eval(w.out, w.in)
 	if !node.keepsInfs {
-		for _, column := range w.out {
-			onlyFinite(column)
+		for i, column := range w.out {
+			node.bounds[i].keep(column)
 		}
 	}
 }
 
-// onlyFinite turns every value that is not a finite number into the one NaN, so
+// keep turns every value that is no number within the bounds into the one NaN, so
 // that infeasible rows have equal bits on every machine.
-func onlyFinite(x []float64) {
+func (b Bounds) keep(x []float64) {
+	low, high := b.Low, b.High
 	for i, v := range x {
-		if !(math.Abs(v) <= math.MaxFloat64) {
+		if !(v >= low && v <= high) {
 			x[i] = math.NaN()
 		}
 	}

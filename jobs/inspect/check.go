@@ -97,9 +97,9 @@ func Check(path string, o study.Options) (*Forecast, error) {
 }
 
 func forecast(s *study.Study) (*Forecast, error) {
-	p, err := plan.New(s)
+	p, err := jobs.Planned(s)
 	if err != nil {
-		return nil, &jobs.UsageError{Err: err}
+		return nil, err
 	}
 	whole := p
 	if p, err = screened(context.Background(), p); err != nil {
@@ -109,6 +109,9 @@ func forecast(s *study.Study) (*Forecast, error) {
 		HalfWidth: s.Indices.HalfWidth, Inputs: len(p.Factors), Outputs: len(p.Columns), HowKnown: howKnown(s),
 		Defaults: []string{}, Constants: []string{}, LeftOut: append([]plan.LeftOut{}, p.LeftOut...), Odd: append([]string{}, p.Warnings()...), Note: p.Note()}
 	f.Odd = append(f.Odd, slices.Concat(p.Unstated(), lossDoubt(s))...)
+	for _, c := range p.Contradictions {
+		f.Odd = append(f.Odd, "This cannot be: "+c.Text+".")
+	}
 	if doubt := p.Doubt(); doubt != "" {
 		f.Odd = append(f.Odd, doubt)
 	}

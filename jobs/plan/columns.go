@@ -8,9 +8,6 @@ import (
 	"proofmass/jobs/study"
 )
 
-// headline are the quantities that every study of vehicles is about.
-var headline = []string{"kerb_mass", "pack_mass", "usable_energy", "label_range"}
-
 // wanted lists the program's outputs: every stored column, then the claims. It
 // fills p.Columns, p.Claims and p.LeftOut.
 func (g *graph) wanted(p *Plan) ([]string, error) {
@@ -66,13 +63,14 @@ func (g *graph) headlineNames() []string {
 		return nil
 	}
 	var names []string
+	opening := g.study.Headline()
 	for _, v := range running(g.study) {
-		for _, q := range headline {
+		for _, q := range opening {
 			names = append(names, v+"."+q)
 		}
 	}
 	for _, v := range running(g.study) {
-		for _, q := range headline {
+		for _, q := range opening {
 			if v != g.study.Baseline {
 				names = append(names, v+"."+q+"_change")
 			}
@@ -82,25 +80,23 @@ func (g *graph) headlineNames() []string {
 }
 
 // companions are what a reader of the headline quantities needs beside them, where
-// it can be had: what the parts given leave over, second routes, the pack's net
-// mass against its cells', and a candidate's change of test mass.
+// it can be had: the quantities that stand beside others, or their changes.
 func (g *graph) companions() []string {
 	if g.study.System == nil {
 		return nil
 	}
 	var names []string
-	for _, car := range g.study.Cars {
-		if !slices.Contains(running(g.study), car.Name) {
-			continue
-		}
-		for _, name := range g.study.System.Outputs(car.Name) {
-			_, q := Split(name)
-			if strings.Contains(q, "_by_") || strings.HasSuffix(q, "_remainder") || q == "net_pack_less_cells" && len(car.Displaced) > 0 {
+	for _, v := range running(g.study) {
+		outputs := g.study.System.Outputs(v)
+		for _, name := range outputs {
+			q := g.quantity(name)
+			switch {
+			case q.Beside == "" || !slices.Contains(outputs, v+"."+q.Beside):
+			case !q.ByChange:
 				names = append(names, name)
+			case v != g.study.Baseline:
+				names = append(names, name+"_change")
 			}
-		}
-		if car.Name != g.study.Baseline {
-			names = append(names, car.Name+".test_mass_change")
 		}
 	}
 	return names

@@ -99,12 +99,15 @@ func (p *Plan) askedOutputs(g *graph) ([]int, error) {
 	}
 	var outputs []int
 	for _, c := range p.Columns {
-		if wanted[c.Name] && c.Input == nil && p.varies(c.Output) {
+		if wanted[c.Name] && c.Input == nil && p.varies(c.Output) && !p.isNever(c.Output) {
 			outputs = append(outputs, c.Output)
 		}
 	}
 	return outputs, nil
 }
+
+// isNever reports whether no draw of an inspection has the output.
+func (p *Plan) isNever(output int) bool { return p.never != nil && p.never[output] }
 
 // varies reports whether any sampled input reaches the output.
 func (p *Plan) varies(output int) bool {
@@ -135,7 +138,7 @@ func (p *Plan) listedOutputs() ([]int, error) {
 				return nil, fmt.Errorf("plan: indices.of: %s is not among the stored outputs", n)
 			}
 			asked := n == name || p.Columns[i].Input == nil // an input that a claim names is not asked for itself
-			if asked && p.varies(p.Columns[i].Output) && !slices.Contains(outputs, p.Columns[i].Output) {
+			if asked && !p.isNever(p.Columns[i].Output) && p.varies(p.Columns[i].Output) && !slices.Contains(outputs, p.Columns[i].Output) {
 				outputs = append(outputs, p.Columns[i].Output)
 			}
 		}

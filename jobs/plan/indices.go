@@ -134,10 +134,10 @@ func (p *Plan) targets() []Target {
 		if len(of) > 0 && !slices.Contains(of, c.Name) && !slices.Contains(of, Joint) {
 			continue
 		}
-		if c.Margin >= 0 && p.varies(c.Margin) {
+		if c.Margin >= 0 && p.varies(c.Margin) && !p.isNever(c.Margin) {
 			targets = append(targets, Target{c.Name, OfMargin, c.Margin})
 		}
-		if p.varies(c.Holds) {
+		if p.varies(c.Holds) && !p.isNever(c.Holds) {
 			targets = append(targets, Target{c.Name, OfHolds, c.Holds})
 		}
 	}

@@ -35,6 +35,10 @@ type Plan struct {
 	Defaults []study.Input // catalogue defaults in use
 	LeftOut  []LeftOut
 
+	Contradictions []Contradiction // of an inspected plan
+
+	odd    []string // what an inspection found to be of no usual size
+	never  []bool   // of an output of the program: no draw of an inspection has it
 	unread []string // stated inputs that nothing asked for reads
 	order  []int    // the drawn inputs in the order of the study
 

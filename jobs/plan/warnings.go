@@ -25,6 +25,7 @@ func (p *Plan) Warnings() []string {
 	w = append(w, p.tooFewRuns()...)
 	w = append(w, p.dearScreening()...)
 	w = append(w, p.idleGroups()...)
+	w = append(w, p.odd...)
 	return w
 }
 
@@ -85,7 +86,11 @@ func (p *Plan) massBases() []string {
 	if len(basis) < 2 {
 		return nil
 	}
-	return []string{"The vehicles' kerb masses are on different bases (mass_basis): a change of kerb mass holds 75 kg of driver."}
+	var w []string
+	for _, q := range p.Study.OnMassBasis() {
+		w = append(w, fmt.Sprintf("%s is on different bases among the vehicles (mass_basis): a change of it holds %d kg of driver.", q, vehicle.DriverMass))
+	}
+	return w
 }
 
 // Unstated says what the catalogue draws of a chain of cars though whoever knows the car
@@ -138,12 +143,14 @@ func (p *Plan) credit() []string {
 	medians := p.medians()
 	kerb, known := medians[p.Study.Baseline+".kerb_mass"]
 	var w []string
-	for _, v := range running(p.Study) {
+	for _, car := range p.Study.Cars {
+		v := car.Name
+		if !slices.Contains(running(p.Study), v) {
+			continue
+		}
 		var sum float64
-		for name, m := range medians {
-			if strings.HasPrefix(name, v+".displaced.") {
-				sum += m
-			}
+		for _, item := range car.Displaced { // in their order: a sum in another differs in the last digit
+			sum += medians[item]
 		}
 		if known && sum > creditShare*kerb {
 			w = append(w, fmt.Sprintf("%s is credited with %.0f kg of displaced structure, %.0f %% of the baseline's kerb mass: weigh those parts.", v, sum, 100*sum/kerb))

@@ -26,6 +26,8 @@ type Answer struct {
 	Decides  []Decides `json:"decides"`
 	Assumed  Assumed   `json:"assumed"`
 	Cautions []string  `json:"cautions"`
+
+	Headline []string `json:"-"` // the quantities that come first
 }
 
 // Run is how the figures were made.
@@ -143,6 +145,7 @@ type Size struct {
 	Quantity   string `json:"quantity"`
 	Infeasible int64  `json:"infeasible"`
 	Constant   bool   `json:"constant"` // the same in every draw
+	Silent     bool   `json:"-"`        // stored for what it warns of, not for its size
 	Spread
 }
 
@@ -231,7 +234,7 @@ func Read(folder string) (*Answer, error) {
 	a := &Answer{Study: manifest.Study, About: t.meta[MetaAbout]}
 	a.Run = t.run(manifest)
 	a.Claims = t.claims()
-	a.Sizes = t.sizes()
+	a.Headline, a.Sizes = t.headline(), t.sizes()
 	a.Decides = t.decides(a.Claims)
 	a.Run.SharesKnownTo = widestShare(a.Decides)
 	t.hangOn(a)

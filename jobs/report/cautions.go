@@ -3,7 +3,7 @@ package report
 import (
 	"encoding/json"
 	"fmt"
-	"strings"
+	"slices"
 )
 
 // cautions are first those of this answer, then those of every answer.
@@ -32,7 +32,12 @@ func (t *tables) cautions(a *Answer) []string {
 // contradictions are what stands before any verdict: what the draws say against
 // themselves, and what has no value.
 func (t *tables) contradictions(a *Answer) []Contradiction {
-	found := append([]Contradiction{}, t.negativeMasses()...)
+	found := []Contradiction{}
+	_ = json.Unmarshal([]byte(t.meta[MetaContradictions]), &found) // absent: an older folder
+	for i := range found {
+		found[i].Text = "This cannot be: " + found[i].Text
+	}
+	found = append(found, t.negativeMasses(found)...)
 	for _, c := range a.Claims {
 		if c.Infeasible > 0 && c.Name != allClaims {
 			found = append(found, Contradiction{Name: c.Name, Share: float64(c.Infeasible) / float64(c.Rows), Claims: []string{},
@@ -54,27 +59,22 @@ func (t *tables) dropped() float64 {
 }
 
 // negativeMasses says what the masses of an account do to each other: parts that
-// weigh more than their whole, a pack that weighs less, net, than its own cells.
-func (t *tables) negativeMasses() []Contradiction {
-	says := map[string]string{
-		"pack_remainder":      "the parts given weigh more than the pack mass given",
-		"kerb_remainder":      "the parts given weigh more than the kerb mass given",
-		"net_pack_less_cells": "net of what it displaces the pack weighs less than its own cells",
-	}
+// weigh more than their whole, a pack that weighs less, net, than its own cells; but not
+// what is told as a contradiction.
+func (t *tables) negativeMasses(told []Contradiction) []Contradiction {
+	says := map[string]string{}
+	_ = json.Unmarshal([]byte(t.meta[MetaBelowNil]), &says) // absent: nothing is said
 	var found []Contradiction
 	for i := range t.summary {
 		r := &t.summary[i]
-		if what, told := says[r.Quantity]; told && r.Negative > 0 {
+		what, says := says[r.Quantity]
+		isTold := slices.ContainsFunc(told, func(c Contradiction) bool { return c.Name == r.Output })
+		if says && !isTold && r.Negative > 0 {
 			found = append(found, Contradiction{Name: r.Output, Share: float64(r.Negative) / float64(r.Rows), Claims: []string{},
 				Text: fmt.Sprintf("%s: %s, in %s of %s draws", r.Vehicle, what, Grouped(r.Negative), Grouped(r.Rows))})
 		}
 	}
 	return found
-}
-
-// silent are outputs that are stored for the cautions and not for their size.
-func silent(quantity string) bool {
-	return strings.HasSuffix(quantity, "_remainder") || quantity == "net_pack_less_cells"
 }
 
 var always = []string{

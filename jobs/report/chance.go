@@ -21,6 +21,8 @@ func frequency(c Claim) string {
 		return "there are no draws"
 	case c.Infeasible == c.Rows:
 		return fmt.Sprintf("all of %s draws are infeasible", Grouped(c.Rows))
+	case c.Verdict == result.NotJudged && 2*c.Infeasible <= c.Rows:
+		return "it rests on what contradicts itself"
 	case c.Held == 0 && c.High != nil && *c.High > 0:
 		return fmt.Sprintf("none of %s draws holds it: at most 1 in %s", Grouped(c.Rows), Grouped(roundDown(1 / *c.High)))
 	case c.Held == 0:

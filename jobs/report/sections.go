@@ -42,7 +42,8 @@ func (t *tables) claims() []Claim {
 		if r.Chance == r.Chance {
 			c.Chance = r.Chance
 		}
-		c.Verdict, c.Frequency = r.Verdict, frequency(c)
+		c.Verdict = r.Verdict
+		c.Frequency = frequency(c)
 		c.Announced, c.RoundedTo, c.Limit = known(r.Announced), known(r.RoundedTo), known(r.Limit)
 		c.Sense, c.Side, c.Unit = r.Sense, r.Side, r.AnnouncedIn
 		if of := t.output(c.Of); of != nil {
@@ -71,14 +72,23 @@ func constant(r *result.SummaryRow) bool {
 	return low != nil && high != nil && *high-*low <= 1e-12*max(*high, -*low)
 }
 
-// headline are the quantities that come first, stated or computed.
-var headline = []string{"kerb_mass", "pack_mass", "usable_energy", "label_range"}
+// list is a list of words in the summary's metadata, nil where there is none.
+func (t *tables) list(key string) []string {
+	var words []string
+	_ = json.Unmarshal([]byte(t.meta[key]), &words)
+	return words
+}
 
-// sizes are the headline quantities, then the other outputs that are stored.
+func (t *tables) headline() []string { return t.list(MetaHeadline) }
+
+// sizes are the headline quantities, stated or computed, then the other outputs that
+// are stored.
 func (t *tables) sizes() []Size {
 	sizes := []Size{}
+	headline, silent := t.headline(), t.list(MetaSilent)
 	add := func(r *result.SummaryRow) {
-		sizes = append(sizes, Size{Name: r.Output, Vehicle: r.Vehicle, Quantity: r.Quantity, Infeasible: r.Infeasible, Constant: constant(r), Spread: spread(r)})
+		sizes = append(sizes, Size{Name: r.Output, Vehicle: r.Vehicle, Quantity: r.Quantity, Infeasible: r.Infeasible,
+			Constant: constant(r), Silent: slices.Contains(silent, r.Quantity), Spread: spread(r)})
 	}
 	for _, q := range headline {
 		for i := range t.summary {

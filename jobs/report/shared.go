@@ -9,14 +9,8 @@ func Numbers(values ...*float64) []string { return numbers(values...) }
 // Short writes a number with three digits.
 func Short(x float64) string { return short(x) }
 
-// Silent reports whether a quantity is stored for the cautions and not for its size.
-func Silent(quantity string) bool { return silent(quantity) }
-
 // Guessed reports whether a way of knowing is neither a measurement nor a record.
 func Guessed(howKnown string) bool { return slices.Contains(guessed, howKnown) }
-
-// Headline are the quantities that come first.
-func Headline() []string { return headline }
 
 // Said is what was announced, in its unit; only of a claim of an announced number.
 func (c *Claim) Said() string { return c.said() }

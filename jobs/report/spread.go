@@ -7,17 +7,21 @@ import (
 
 // Names of what the summary table says about the whole study, beside its rows.
 const (
-	MetaAbout       = "study.about"
-	MetaModel       = "study.model" // vehicle or formulas
-	MetaDesign      = "study.design"
-	MetaBaseline    = "study.baseline"
-	MetaNote        = "study.note"
-	MetaLeftOut     = "study.left_out"    // JSON: [{output, why}]
-	MetaTied        = "study.tied"        // JSON: [{input, other, wanted, achieved}]
-	MetaChance      = "study.chance"      // half-width of chances, as asked for
-	MetaPercentiles = "study.percentiles" // the same of percentiles, a share of p95 - p05
-	MetaHalfWidth   = "study.half_width"  // of indices, as asked for
-	MetaWarnings    = "study.warnings"    // JSON: [text]
+	MetaAbout          = "study.about"
+	MetaModel          = "study.model" // vehicle or formulas
+	MetaDesign         = "study.design"
+	MetaBaseline       = "study.baseline"
+	MetaNote           = "study.note"
+	MetaLeftOut        = "study.left_out"    // JSON: [{output, why}]
+	MetaTied           = "study.tied"        // JSON: [{input, other, wanted, achieved}]
+	MetaChance         = "study.chance"      // half-width of chances, as asked for
+	MetaPercentiles    = "study.percentiles" // the same of percentiles, a share of p95 - p05
+	MetaHalfWidth      = "study.half_width"  // of indices, as asked for
+	MetaHeadline       = "study.headline"    // JSON: [quantity], those that an answer opens with
+	MetaSilent         = "study.silent"      // JSON: [quantity], stored for what they warn of and not for their size
+	MetaBelowNil       = "study.below_nil"   // JSON: {quantity: what it means that it is negative}
+	MetaContradictions = "contradictions"    // JSON: [{name, text, share, claims}], what cannot be so in a share of the draws
+	MetaWarnings       = "study.warnings"    // JSON: [text]
 )
 
 // known is nil for null.

@@ -126,7 +126,7 @@ func (a *Answer) byQuantity() (order []string, rows map[string][]Size) {
 	}
 	rows = map[string][]Size{}
 	for _, s := range a.Sizes {
-		if silent(s.Quantity) {
+		if s.Silent {
 			continue
 		}
 		q := strings.TrimSuffix(s.Quantity, "_change")

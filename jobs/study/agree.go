@@ -7,19 +7,7 @@ import (
 
 	"proofmass/jobs/study/uncertain"
 	"proofmass/model"
-	"proofmass/model/vehicle"
 )
-
-// levels are masses that may be stated at the top, and their parts.
-var levels = []struct {
-	total string
-	parts []string
-}{
-	{"pack_mass", []string{"cells_mass", "filler_mass", "bond_mass", "face_sheet_mass", "tray_mass", "rail_mass", "cross_member_mass",
-		"module_mass", "cooling_mass", "coolant_mass", "busbar_mass", "electronics_mass", "pack_other_mass"}},
-	{"kerb_mass", []string{"pack_mass", "body_mass", "closures_mass", "glazing_mass", "adhesive_mass", "interior_mass", "chassis_mass",
-		"drive_unit_mass", "low_voltage_mass", "fluids_mass"}},
-}
 
 // agree is how far a stated mass may be from the sum of its parts when all are
 // constants: more is a slip of the pen, not a remainder.
@@ -33,39 +21,31 @@ func (r *resolver) partsAgree() {
 	}
 	for _, v := range r.s.Vehicles {
 		d := r.vehicle(v.Name)
-		for _, level := range levels {
-			if _, stated := d.car.Given[level.total]; stated {
-				r.compareParts(d, level.total, level.parts)
+		for _, rest := range r.s.quantities(func(q model.Quantity) bool { return q.RestOf != "" }) {
+			if _, stated := d.car.Given[rest.RestOf]; stated {
+				r.compareParts(d, rest)
 			}
 		}
 	}
 }
 
-func (r *resolver) compareParts(d *vehicleDecl, total string, parts []string) {
-	wanted := []string{d.Name + "." + total}
+// compareParts looks at what the parts of a stated mass leave of it, as the model
+// reckons it, where every part is known.
+func (r *resolver) compareParts(d *vehicleDecl, rest model.Quantity) {
 	outputs := r.s.System.Outputs(d.Name)
-	for _, part := range parts {
-		name := d.Name + "." + part
-		if _, stated := d.car.Given[part]; !stated && !slices.Contains(outputs, name) {
+	for _, part := range r.s.quantities(func(q model.Quantity) bool { return q.PartOf == rest.RestOf }) {
+		if _, stated := d.car.Given[part.Name]; !stated && !slices.Contains(outputs, d.Name+"."+part.Name) {
 			return
 		}
-		wanted = append(wanted, name)
 	}
-	values, ok := r.constants(wanted)
+	total := rest.RestOf
+	values, ok := r.constants([]string{d.Name + "." + total, d.Name + "." + rest.Name})
 	if !ok {
 		return
 	}
-	sum := 0.0
-	for _, x := range values[1:] {
-		sum += x
-	}
-	if total == "kerb_mass" && d.MassBasis == "eu_running_order" {
-		sum += 75 // the driver whom this basis includes
-	}
-	if off := sum/values[0] - 1; math.Abs(off) > agree {
+	if off := -values[1] / values[0]; math.Abs(off) > agree {
 		st := r.statement(d.car.Given[total])
-		q, _ := vehicle.Find(total)
-		st.value.Err(fmt.Sprintf("%s is %s, but its parts add up to %s (%+.2g %%)", total, uncertain.InUnit(values[0], q.Unit), uncertain.InUnit(sum, q.Unit), 100*off),
+		st.value.Err(fmt.Sprintf("%s is %s, but its parts add up to %s (%+.2g %%)", total, uncertain.InUnit(values[0], rest.Unit), uncertain.InUnit(values[0]-values[1], rest.Unit), 100*off),
 			"parts that are all given as constants agree within 0.1 %: leave out the total, or what is in doubt")
 	}
 }

@@ -207,7 +207,9 @@ func inputRule(in *Input) model.Rule {
 	case Constant:
 		return model.Constant(in.Name, in.Value)
 	case Formula:
-		return limited(formulaRule(in.Name, in.Expr), in.Low, in.High)
+		rule := formulaRule(in.Name, in.Expr)
+		rule.Bounds = []model.Bounds{{Low: in.Low, High: in.High}}
+		return rule
 	}
 	return model.Sampled(in.Name)
 }
@@ -222,16 +224,6 @@ func formulaRule(name string, e *formula.Expr) model.Rule {
 		mine.Eval(out[0], in)
 		clones.Put(mine)
 	}}
-}
-
-// limited makes values outside [low, high] infeasible.
-func limited(r model.Rule, low, high float64) model.Rule {
-	eval := r.Eval
-	r.Eval = func(out, in [][]float64) {
-		eval(out, in)
-		Limit(out[0], low, high)
-	}
-	return r
 }
 
 // Limit makes the values outside [low, high] infeasible.

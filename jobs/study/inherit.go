@@ -58,8 +58,8 @@ func (d *vehicleDecl) resolve(bases []*vehicleDecl, shared statements) *vehicle.
 // of several bases that is a car is the base, which the others amend. A template without
 // a mass, such as a file of cells, is none.
 func (d *vehicleDecl) isCar() bool {
-	for _, mass := range []string{"kerb_mass", "test_mass", "body_mass"} {
-		if _, has := d.car.Given[mass]; has {
+	for q := range d.car.Given {
+		if known, _ := vehicle.Find(q); known.WholeCar {
 			return true
 		}
 	}

@@ -1,6 +1,9 @@
 package vehicle
 
-import "proofmass/sampling/portable"
+import (
+	"proofmass/model"
+	"proofmass/sampling/portable"
+)
 
 // Constants of ISO 2533:1975, the standard atmosphere.
 const (
@@ -21,15 +24,17 @@ func airQuantities() []quantity {
 		{name: "air_pressure", unit: "kPa", limits: positive, meaning: "pressure of the air", source: "ISO 2533:1975 at the altitude",
 			fallback: "98.21 kPa", fallbackSource: certifiedAir,
 			ways: []way{from1(pressureAt, "!altitude")}},
-		{name: "outside_temperature", unit: "degC", limits: kelvins, temperature: true,
-			meaning: "temperature of the air", source: "climate",
+		{name: "outside_temperature", unit: "degC", limits: kelvins,
+			usual:       usual{-40, 50, practice, "degF for degC"},
+			temperature: true,
+			meaning:     "temperature of the air", source: "climate",
 			fallback: "20 degC", fallbackSource: certifiedAir},
 		{name: "air_density", unit: "kg/m3", limits: positive, step: true,
 			meaning: "density of the air", source: "dry air as a perfect gas",
 			ways: []way{from2(airDensity, "air_pressure", "outside_temperature")}},
 		{name: "wltp_air_pressure", unit: "kPa", limits: positive, meaning: "pressure of the air in the WLTP test", source: wltpAir,
 			fallback: "100 kPa", fallbackSource: wltpAir},
-		{name: "wltp_air_density", unit: "kg/m3", limits: positive, step: true, outputOnly: true,
+		{name: "wltp_air_density", unit: "kg/m3", traits: model.Traits{Question: "wltp_test_mass"}, limits: positive, step: true, outputOnly: true,
 			meaning: "density of the air in the WLTP test; that of the study where it states air", source: wltpAir,
 			ways: []way{{fit: wltpDensity, from: []string{"air_density", "wltp_air_pressure", "outside_temperature"}}}},
 		{name: "head_wind", unit: "m/s", limits: anyNumber, meaning: "wind against the car; below nil a tail wind", source: "climate",

@@ -3,9 +3,11 @@ package vehicle
 func auxiliaryQuantities() []quantity {
 	return []quantity{
 		{name: "auxiliary_power", factor: LossFactor, unit: "W", limits: nonNegative,
+			usual:   usual{100, 700, practice, "kW for W, the cabin's heat counted in"},
 			meaning: "electrical power of all but traction and cabin", source: "measured",
 			fallback: "{normal: {mean: 199 W, sd: 71 W}, min: 50 W}", fallbackSource: fittedCars},
 		{name: "cabin_conductance", unit: "W/K", limits: nonNegative,
+			usual:   usual{30, 250, practice, "kW/K for W/K"},
 			meaning: "heat that the cabin loses for each kelvin, fresh air included", source: "measured",
 			fallback: "0 W/K", fallbackSource: "the tests are run with the climate control off"},
 		{name: "cabin_low", unit: "degC", limits: kelvins, temperature: true,
@@ -13,6 +15,7 @@ func auxiliaryQuantities() []quantity {
 		{name: "cabin_high", unit: "degC", limits: kelvins, temperature: true,
 			meaning: "outside temperature above which the cabin is cooled", source: "measured"},
 		{name: "heating_performance", unit: "1", limits: positive,
+			usual:   usual{0.9, 4, practice, "% left out"},
 			meaning: "heat over electrical power when heating: 1 a resistor, more a heat pump", source: "measured"},
 		{name: "cooling_performance", unit: "1", limits: positive,
 			meaning: "heat over electrical power when cooling", source: "measured"},

@@ -1,9 +1,13 @@
 package vehicle
 
-import "slices"
+import (
+	"slices"
 
-// driverMass is the driver whom an EU mass in running order includes [kg].
-const driverMass = 75
+	"proofmass/model"
+)
+
+// DriverMass is the driver whom an EU mass in running order includes [kg].
+const DriverMass = 75
 
 // subsystems add up to a car; the last two may be absent.
 var subsystems = []string{
@@ -16,29 +20,51 @@ func carMassQuantities() []quantity {
 	kerbParts := slices.Concat(subsystems, []string{"displaced", "added"})
 	bySum := way{by: "parts", fit: kerbBySum, from: kerbParts}
 	return []quantity{
-		{name: "body_mass", unit: "kg", limits: positive, meaning: "mass of the body structure", source: weighed},
-		{name: "closures_mass", unit: "kg", limits: positive, meaning: "mass of doors and lids without glass", source: weighed},
-		{name: "interior_mass", unit: "kg", limits: positive, meaning: "mass of seats, trim and restraints", source: weighed},
-		{name: "chassis_mass", unit: "kg", limits: positive, meaning: "mass of axles, brakes, steering and wheels", source: weighed},
-		{name: "drive_unit_mass", unit: "kg", limits: positive, meaning: "mass of motors, gears and inverters", source: weighed},
+		{name: "body_mass", unit: "kg", limits: positive,
+			traits:  model.Traits{PartOf: "kerb_mass", WholeCar: true},
+			meaning: "mass of the body structure", source: weighed},
+		{name: "closures_mass", unit: "kg", limits: positive,
+			traits:  model.Traits{PartOf: "kerb_mass"},
+			meaning: "mass of doors and lids without glass", source: weighed},
+		{name: "interior_mass", unit: "kg", limits: positive,
+			traits:  model.Traits{PartOf: "kerb_mass"},
+			meaning: "mass of seats, trim and restraints", source: weighed},
+		{name: "chassis_mass", unit: "kg", limits: positive,
+			traits:  model.Traits{PartOf: "kerb_mass"},
+			meaning: "mass of axles, brakes, steering and wheels", source: weighed},
+		{name: "drive_unit_mass", unit: "kg", limits: positive,
+			traits:  model.Traits{PartOf: "kerb_mass"},
+			meaning: "mass of motors, gears and inverters", source: weighed},
 		{name: "low_voltage_mass", unit: "kg", limits: positive,
+			traits:  model.Traits{PartOf: "kerb_mass"},
 			meaning: "mass of low-voltage electrics, lighting and climate", source: weighed},
-		{name: "fluids_mass", unit: "kg", limits: nonNegative, meaning: "mass of fluids outside the pack", source: weighed},
-		{name: "displaced_mass", unit: "kg", limits: anyNumber, outputOnly: true, absent: absent(0),
+		{name: "fluids_mass", unit: "kg", limits: nonNegative,
+			traits:  model.Traits{PartOf: "kerb_mass"},
+			meaning: "mass of fluids outside the pack", source: weighed},
+		{name: "displaced_mass", unit: "kg", limits: anyNumber,
+			usual:      usual{0, 80, practice, "parts of the pack counted as structure of the body"},
+			outputOnly: true, absent: absent(0),
 			meaning: "mass of what the pack makes unnecessary elsewhere", source: "sum of the items",
 			ways: []way{{fit: func(_ *System, c *car) plan { return itemSum(c.Displaced) }, from: []string{"displaced"}}}},
-		{name: "added_mass", unit: "kg", limits: anyNumber, outputOnly: true, absent: absent(0),
+		{name: "added_mass", unit: "kg", limits: anyNumber,
+			usual:      usual{0, 40, practice, "parts of the pack counted as structure of the body"},
+			outputOnly: true, absent: absent(0),
 			meaning: "mass of what the pack makes necessary elsewhere", source: "sum of the items",
 			ways: []way{{fit: func(_ *System, c *car) plan { return itemSum(c.Added) }, from: []string{"added"}}}},
 		{name: "kerb_mass", unit: "kg", limits: positive,
+			traits: model.Traits{Headline: 1, WholeCar: true, HoldsDriver: true}, usual: usual{900, 4200, practice, "lb for kg, gross mass for kerb mass"},
 			meaning: "kerb mass, on the car's mass basis",
 			source:  "given, or its base's plus what changed, or the sum of subsystems - displaced + added",
 			ways:    []way{{by: "change", fit: kerbByChange, from: kerbParts}, bySum}},
-		{name: "kerb_mass_by_parts", unit: "kg", limits: positive, outputOnly: true,
-			meaning: "kerb mass by a second route: the sum of subsystems", source: "cross-check",
+		{name: "kerb_mass_by_parts", unit: "kg", limits: positive,
+			traits:     model.Traits{RouteTo: "kerb_mass", Beside: "kerb_mass"},
+			outputOnly: true,
+			meaning:    "kerb mass by a second route: the sum of subsystems", source: "cross-check",
 			ways: []way{{from: kerbParts, fit: kerbCrossCheck}}},
-		{name: "kerb_remainder", unit: "kg", limits: anyNumber, outputOnly: true,
-			meaning: "kerb mass less the subsystems that are known and a driver, before displaced and added structure", source: "difference",
+		{name: "kerb_remainder", unit: "kg", limits: anyNumber,
+			traits:     model.Traits{RestOf: "kerb_mass", Beside: "kerb_mass", Silent: true, BelowNil: "the parts given weigh more than the kerb mass given"},
+			outputOnly: true,
+			meaning:    "kerb mass less the subsystems that are known and a driver, before displaced and added structure", source: "difference",
 			ways: []way{{from: append([]string{"kerb_mass"}, subsystems...), fit: kerbRemainder}}},
 		{name: "gross_mass", unit: "kg", limits: positive, meaning: "technically permissible laden mass", source: "filed"},
 	}
@@ -92,11 +118,12 @@ func kerbRemainder(s *System, c *car) plan {
 	p.needs = append(p.needs, "displaced_mass", "added_mass")
 	p.eval = func(out, in [][]float64) {
 		last := len(in) - 2
-		subtractAll(out, in[:last])
+		subtractAll(out[0], in[:last])
 		displaced, added := in[last], in[last+1]
 		for i := range out[0] {
 			out[0][i] = out[0][i] + displaced[i] - added[i] - driver
 		}
+		settle(out[0], in[0])
 	}
 	return p
 }
@@ -169,7 +196,7 @@ func (c *car) changes(part string, base *car) bool {
 // driver is the mass of the driver that the car's mass basis counts in.
 func (c *car) driver() float64 {
 	if c.running {
-		return driverMass
+		return DriverMass
 	}
 	return 0
 }

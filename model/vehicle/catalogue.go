@@ -25,7 +25,22 @@ type quantity struct {
 	step                        bool // an intermediate: no use by itself
 	factor                      string
 	shownAs                     []string
+	traits                      model.Traits
+	usual                       usual
 }
+
+// usual is a quantity's band in its display unit.
+type usual struct {
+	low, high    float64
+	source, slip string
+}
+
+// Where bands come from.
+const (
+	practice = "common practice, no source"
+	sheets   = "data sheets or rules in general, from memory"
+	derived  = "computed from usual values of its parts, no source"
+)
 
 // absence says what an optional quantity counts as if it is left out, and which
 // others, if given, show that it was forgotten and not left out.
@@ -55,10 +70,10 @@ var (
 func subjects() [][]quantity {
 	return [][]quantity{
 		cellQuantities(), layoutQuantities(), packPartQuantities(), packQuantities(),
-		glazingQuantities(), carMassQuantities(), testMassQuantities(),
+		carMassQuantities(), glazingQuantities(), testMassQuantities(),
 		airQuantities(), roadLoadQuantities(), driveQuantities(), batteryQuantities(), auxiliaryQuantities(),
 		modelErrorQuantities(), energyQuantities(), consumptionQuantities(), rangeQuantities(), steadyQuantities(),
-		coldQuantities(), elasticityQuantities(),
+		coldQuantities(), elasticityQuantities(), ratioQuantities(),
 	}
 }
 
@@ -102,8 +117,12 @@ func publish(q quantity) model.Quantity {
 		Name: q.name, Unit: u, Meaning: q.meaning, Source: q.source,
 		Low: q.limits.low, High: q.limits.high, LowOpen: q.limits.open,
 		Default: q.fallback, DefaultSource: q.fallbackSource,
+		Traits: q.traits,
 		Stated: !q.outputOnly, Computed: len(q.ways) > 0, Temperature: q.temperature, Better: better(q.name, u.Dimension()),
 		Factor: q.factor, ShownAs: q.shownAs,
+	}
+	if q.usual != (usual{}) {
+		p.Usual = model.Band{Low: u.ToSI(q.usual.low), High: u.ToSI(q.usual.high), Source: q.usual.source, Slip: q.usual.slip}
 	}
 	if q.absent != nil {
 		p.Optional, p.Absent = true, q.absent.value
@@ -133,17 +152,8 @@ func Find(name string) (model.Quantity, bool) {
 // Words returns the words that stand for numbers of a quantity that is a choice
 // (layout: hexagonal | square), and nil for any other.
 func Words(quantity string) map[string]float64 {
-	switch quantity {
-	case "layout":
-		return map[string]float64{"hexagonal": hexagonal, "square": square}
-	case "all_wheel_drive":
-		return map[string]float64{"no": 0, "yes": 1}
-	case "category":
-		return map[string]float64{"passenger": 0, "goods": 1}
-	case "machines":
-		return map[string]float64{"kept": 0, "resized": 1}
-	}
-	return nil
+	q, _ := Find(quantity)
+	return q.Words
 }
 
 // DefaultText returns the default of a quantity in the study's own grammar, "" if

@@ -2,9 +2,11 @@ package vehicle
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
+	"proofmass/model"
 	"proofmass/model/unit"
 )
 
@@ -171,5 +173,26 @@ func TestQuantityOfNames(t *testing.T) {
 	}
 	if d := mustUnit("Wh/km").Dimension(); d != mustUnit("N").Dimension() || d == unit.One {
 		t.Error("energy per distance is a force")
+	}
+}
+
+// TestTraitsNameQuantities has every name in a trait be one of the catalogue, and the
+// parts of a whole be those that are added up.
+func TestTraitsNameQuantities(t *testing.T) {
+	for whole, added := range map[string][]string{"pack_mass": packParts, "kerb_mass": subsystems} {
+		declared := partsOf(whole, slices.Concat(subjects()...))
+		if !slices.Equal(declared, added) {
+			t.Errorf("parts of %s: declared %q, added up %q", whole, declared, added)
+		}
+	}
+	for _, q := range Catalogue() {
+		for _, name := range []string{q.Beside, q.PartOf, q.RestOf, q.RouteTo, q.Question} {
+			if _, known := Find(name); name != "" && !known {
+				t.Errorf("%s: a trait names %q, which is no quantity", q.Name, name)
+			}
+		}
+		if b := q.Usual; b != (model.Band{}) && (!(b.Low < b.High) || b.Source == "" || b.High < q.Low || b.Low > q.High) {
+			t.Errorf("%s: its usual band %+v", q.Name, b)
+		}
 	}
 }

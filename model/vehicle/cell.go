@@ -1,15 +1,29 @@
 package vehicle
 
-import "math"
+import (
+	"math"
+
+	"proofmass/model"
+)
 
 func cellQuantities() []quantity {
 	return []quantity{
-		{name: "cell_mass", unit: "g", limits: positive, meaning: "mass of one cell", source: "data sheet or weighed",
+		{name: "cell_mass", unit: "g", limits: positive,
+			usual:   usual{35, 6000, sheets, "kg for g"},
+			meaning: "mass of one cell", source: "data sheet or weighed",
 			ways: []way{quotient("cell_energy", "!cell_specific_energy").undoneBy("cell_specific_energy")}},
-		{name: "cell_charge", unit: "Ah", limits: positive, meaning: "charge that one cell holds", source: "data sheet"},
-		{name: "cell_voltage", unit: "V", limits: positive, meaning: "nominal voltage of one cell", source: "data sheet"},
-		{name: "cell_diameter", unit: "mm", limits: positive, meaning: "diameter of one round cell", source: "data sheet"},
-		{name: "cell_height", unit: "mm", limits: positive, meaning: "height of one cell", source: "data sheet"},
+		{name: "cell_charge", unit: "Ah", limits: positive,
+			usual:   usual{1.5, 350, sheets, "mAh for Ah"},
+			meaning: "charge that one cell holds", source: "data sheet"},
+		{name: "cell_voltage", unit: "V", limits: positive,
+			usual:   usual{3.1, 3.8, sheets, "the voltage of a full cell for the nominal one"},
+			meaning: "nominal voltage of one cell", source: "data sheet"},
+		{name: "cell_diameter", unit: "mm", limits: positive,
+			usual:   usual{14, 60, practice, "the radius for the diameter, cm for mm"},
+			meaning: "diameter of one round cell", source: "data sheet"},
+		{name: "cell_height", unit: "mm", limits: positive,
+			usual:   usual{40, 250, practice, "cm for mm"},
+			meaning: "height of one cell", source: "data sheet"},
 		{name: "cell_resistance", unit: "mohm", limits: nonNegative,
 			meaning: "direct-current resistance of one cell at 25 degC", source: "data sheet or measured"},
 		{name: "cell_resistance_temperature", unit: "K", limits: nonNegative, absent: absent(0),
@@ -19,14 +33,20 @@ func cellQuantities() []quantity {
 				product("cell_charge", "cell_voltage").called("charge"),
 				product("!cell_specific_energy", "!cell_mass").called("mass").undoneBy("cell_specific_energy"),
 			}},
-		{name: "cell_energy_by_mass", unit: "Wh", limits: positive, outputOnly: true,
-			meaning: "nominal energy of one cell by a second route: its mass x its specific energy", source: "cross-check",
+		{name: "cell_energy_by_mass", unit: "Wh", limits: positive,
+			traits:     model.Traits{RouteTo: "cell_energy", Beside: "cell_energy"},
+			outputOnly: true,
+			meaning:    "nominal energy of one cell by a second route: its mass x its specific energy", source: "cross-check",
 			ways: []way{secondRoute("cell_energy", "mass", product("!cell_specific_energy", "!cell_mass"))}},
-		{name: "cell_specific_energy", unit: "Wh/kg", limits: positive, meaning: "energy over mass of one cell", source: "definition",
+		{name: "cell_specific_energy", unit: "Wh/kg", limits: positive,
+			usual:   usual{120, 330, sheets, "the pack's figure for a cell's, mAh for Ah"},
+			meaning: "energy over mass of one cell", source: "definition",
 			ways: []way{quotient("cell_energy", "cell_mass")}},
 		{name: "cell_volume", unit: "l", limits: positive, meaning: "volume of one round cell", source: "cylinder",
 			ways: []way{from2(cylinder, "cell_diameter", "cell_height")}},
-		{name: "cell_energy_density", unit: "Wh/l", limits: positive, meaning: "energy over volume of one cell", source: "definition",
+		{name: "cell_energy_density", unit: "Wh/l", limits: positive,
+			usual:   usual{300, 850, sheets, "the pack's figure for a cell's, mAh for Ah"},
+			meaning: "energy over volume of one cell", source: "definition",
 			ways: []way{quotient("cell_energy", "cell_volume")}},
 	}
 }

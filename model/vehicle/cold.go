@@ -1,5 +1,7 @@
 package vehicle
 
+import "proofmass/model"
+
 // coldQuantities declares the range in the cold: UDDS and HWFET, 55 and 45 %,
 // unadjusted, at cold_temperature, which acts on air, tyres, battery, cabin and usable
 // energy. It is warm from the start but for these: no warming up of cabin and pack.
@@ -7,6 +9,7 @@ func coldQuantities() []quantity {
 	const cold = "in the cold"
 	step := func(name, unit, meaning, source string, ways ...way) quantity {
 		return quantity{name: name, unit: unit, limits: anyNumber, step: true, outputOnly: true,
+			traits:  model.Traits{Question: "cold_temperature"},
 			meaning: meaning + " " + cold, source: source, ways: ways}
 	}
 	total := func(drive string) quantity {
@@ -18,8 +21,10 @@ func coldQuantities() []quantity {
 	}
 	const corrected = "coast-down corrected for temperature as UN GTR 15 Annex 4, from memory"
 	return []quantity{
-		{name: "cold_temperature", unit: "degC", limits: kelvins, temperature: true,
-			meaning: "temperature of the air at which a range in the cold is asked for", source: "question"},
+		{name: "cold_temperature", unit: "degC", limits: kelvins,
+			usual:       usual{-40, 20, practice, "degF for degC"},
+			temperature: true,
+			meaning:     "temperature of the air at which a range in the cold is asked for", source: "question"},
 		{name: "cold_energy_factor", unit: "1", limits: openShare,
 			meaning: "factor of cold_temperature on usable energy, in place of energy_temperature_factor", source: "test"},
 		step("cold_air_density", "kg/m3", "density of the air", "dry air as a perfect gas",

@@ -28,6 +28,7 @@ func consumptionQuantities() []quantity {
 	plug("combined_ac_consumption", "55 % city and 45 % highway, unadjusted", "40 CFR 600.210-12",
 		from2(combined, "udds_ac_consumption", "hwfet_ac_consumption"))
 	all = append(all, quantity{name: "label_factor", unit: "1", limits: openShare,
+		usual:   usual{0.65, 0.8, derived, "% left out"},
 		meaning: "label range over unadjusted range", source: "40 CFR 600.210-12",
 		fallback: "0.7", fallbackSource: "default adjustment, 40 CFR 600.116-12"})
 	plug("label_ac_consumption", "as on the label, unrounded", "combined / label factor", quotient("combined_ac_consumption", "label_factor"))

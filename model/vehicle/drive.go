@@ -3,6 +3,7 @@ package vehicle
 import (
 	"math"
 
+	"proofmass/model"
 	"proofmass/sampling/portable"
 )
 
@@ -18,11 +19,17 @@ func driveQuantities() []quantity {
 		{name: "rotating_mass_share", unit: "%", limits: nonNegative,
 			meaning: "inertia of what rotates, as a share of the car's mass", source: "usual practice of SAE J2263, from memory",
 			fallback: "0.03", fallbackSource: "usual practice of SAE J2263, from memory; 0.015 to 0.06 changes nothing in the fit"},
-		{name: "gear_ratio", unit: "1", limits: positive, meaning: "motor turns for each wheel turn", source: "data sheet",
+		{name: "gear_ratio", unit: "1", limits: positive,
+			usual:   usual{4, 16, practice, "the inverse ratio"},
+			meaning: "motor turns for each wheel turn", source: "data sheet",
 			fallback: "9.0", fallbackSource: "nominal: it cancels in default losses"},
-		{name: "wheel_radius", unit: "m", limits: positive, meaning: "radius at which the wheel rolls", source: "data sheet",
+		{name: "wheel_radius", unit: "m", limits: positive,
+			usual:   usual{0.25, 0.45, practice, "the diameter for the radius"},
+			meaning: "radius at which the wheel rolls", source: "data sheet",
 			fallback: "0.33 m", fallbackSource: "nominal: it cancels in default losses"},
-		{name: "gear_efficiency", factor: LossFactor, unit: "1", limits: openShare, meaning: "efficiency of the gear", source: "test bench",
+		{name: "gear_efficiency", factor: LossFactor, unit: "1", limits: openShare,
+			usual:   usual{0.9, 1, practice, "the loss for the efficiency, % left out"},
+			meaning: "efficiency of the gear", source: "test bench",
 			fallback: "{normal: {mean: 0.971, sd: 0.0095}, max: 0.995}", fallbackSource: priorOnly},
 		{name: "torque_loss_factor", factor: LossFactor, unit: "s", limits: nonNegative,
 			meaning: "drive-unit loss over the square of wheel force, times built mass", source: "test bench",
@@ -37,6 +44,7 @@ func driveQuantities() []quantity {
 			meaning: "number between 0 and 1 behind the drive of a chain of cars that does not state it", source: fittedCars,
 			fallback: "{between: [0, 1]}", fallbackSource: fittedCars},
 		{name: "all_wheel_drive", unit: "1", limits: share, step: true,
+			traits:  model.Traits{Question: "udds_total", Words: map[string]float64{"no": 0, "yes": 1}},
 			meaning: "1 if both axles are driven, else 0", source: "data sheet; not stated: drawn, both the likelier the heavier the car was built",
 			ways: []way{ofRoot("all_wheel_drive", from2(drivenBoth, "drive_draw", "built_mass"))}},
 		{name: "all_wheel_drive_extra", factor: LossFactor, unit: "1", limits: nonNegative,
@@ -67,12 +75,15 @@ func driveQuantities() []quantity {
 			fallback:       "{normal: {mean: 80 W/kg, sd: 12 W/kg}, min: 40 W/kg}",
 			fallbackSource: "common practice, no source; the certification data hold no power"},
 		{name: "regen_share", factor: LossFactor, unit: "%", limits: share,
+			usual:   usual{50, 100, practice, "% left out"},
 			meaning: "share of braking power at the wheels that is recovered", source: "test bench",
 			fallback: "{normal: {mean: 0.923, sd: 0.039}, max: 1}", fallbackSource: fittedCars},
 		{name: "regen_fade_low", unit: "m/s", limits: nonNegative,
+			usual:   usual{0, 4, practice, "km/h for m/s"},
 			meaning: "speed below which nothing is recovered", source: "test bench",
 			fallback: "1.0 m/s", fallbackSource: priorOnly},
 		{name: "regen_fade_high", unit: "m/s", limits: nonNegative,
+			usual:   usual{1, 12, practice, "km/h for m/s"},
 			meaning: "speed from which the whole share is recovered", source: "test bench",
 			fallback: "4.0 m/s", fallbackSource: priorOnly},
 		{name: "regen_power_limit", unit: "kW", limits: nonNegative, absent: absent(infinite),

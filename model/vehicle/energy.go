@@ -4,6 +4,7 @@ import (
 	"strings"
 	"sync"
 
+	"proofmass/model"
 	"proofmass/model/schedule"
 	"proofmass/model/traction"
 )
@@ -97,6 +98,7 @@ func energyQuantities() []quantity {
 		s := published(d.name)
 		needs := kernelFor(d.name)
 		all = append(all, quantity{name: d.name + "_total", unit: "Wh/km", limits: anyNumber, outputOnly: true,
+			traits:  model.Traits{Schedule: d.name},
 			meaning: "chemical energy per distance over " + d.words + ", without the model's error",
 			source:  "backward-facing, quasi-static, 1 s steps",
 			ways:    []way{{needs: needs, eval: totalOver(s)}}})
@@ -106,6 +108,7 @@ func energyQuantities() []quantity {
 		}
 		for _, sink := range sinkNames {
 			all = append(all, quantity{name: d.name + "_" + sink.name, unit: "Wh/km", limits: anyNumber, outputOnly: true,
+				traits:  model.Traits{Schedule: d.name},
 				meaning: "energy per distance over " + d.words + ": " + sink.words, source: "the same steps", ways: []way{split}})
 		}
 	}

@@ -1,5 +1,7 @@
 package vehicle
 
+import "proofmass/model"
+
 // panes are the glazed openings, with the words for them.
 var panes = []struct{ name, words string }{
 	{"windscreen", "windscreen"}, {"side_glass", "side windows"}, {"rear_glass", "rear window"}, {"roof_glass", "glass roof"},
@@ -27,7 +29,7 @@ func glazingQuantities() []quantity {
 				meaning: "thickness of glass in the " + words + ", all layers of glass together", source: "design"},
 			quantity{name: interlayer, unit: "mm", limits: nonNegative, absent: absent(0),
 				meaning: "thickness of the interlayer in the " + words, source: "design"},
-			quantity{name: masses[i], unit: "kg", limits: nonNegative, absent: absent(0, area, glass),
+			quantity{name: masses[i], unit: "kg", limits: nonNegative, traits: model.Traits{PartOf: "glazing_mass"}, absent: absent(0, area, glass),
 				meaning: "mass of the " + words, source: "area x sum of thickness x density",
 				ways: []way{
 					from5(paneMass, "!"+area, "!"+glass, "glass_density", interlayer, "interlayer_density"),
@@ -35,7 +37,9 @@ func glazingQuantities() []quantity {
 		)
 	}
 	return append(all,
-		quantity{name: "glazing_mass", unit: "kg", limits: nonNegative, absent: absent(0, stated...),
+		quantity{name: "glazing_mass", unit: "kg", limits: nonNegative,
+			traits:  model.Traits{PartOf: "kerb_mass"},
+			absent:  absent(0, stated...),
 			meaning: "mass of all panes", source: "sum over panes",
 			ways: []way{{by: "parts", from: masses, fit: func(s *System, c *car) plan { return knownSum(s, c, masses) }}}},
 		quantity{name: "adhesive_bead_section", unit: "mm2", limits: positive,
@@ -44,6 +48,7 @@ func glazingQuantities() []quantity {
 		quantity{name: "adhesive_density", unit: "kg/m3", limits: positive,
 			meaning: "density of the windows' adhesive", source: "data sheet"},
 		quantity{name: "adhesive_mass", unit: "kg", limits: nonNegative,
+			traits:  model.Traits{PartOf: "kerb_mass"},
 			absent:  absent(0, "adhesive_bead_section", "adhesive_bead_length", "adhesive_density"),
 			meaning: "mass of the windows' adhesive", source: "section x length x density",
 			ways: []way{product("!adhesive_bead_section", "!adhesive_bead_length", "!adhesive_density")}},

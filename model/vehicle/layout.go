@@ -1,5 +1,7 @@
 package vehicle
 
+import "proofmass/model"
+
 // Numbers that stand for the words of layout.
 const (
 	hexagonal = 0.0
@@ -12,8 +14,12 @@ const halfRoot3 = 0.86602540378443864676372317075293618
 func layoutQuantities() []quantity {
 	const picture = "counted, for example on a picture"
 	return []quantity{
-		{name: "layout", unit: "1", limits: share, meaning: "how round cells stand: hexagonal (0) or square (1)", source: "design"},
-		{name: "cell_gap", unit: "mm", limits: nonNegative, absent: absent(0),
+		{name: "layout", unit: "1", limits: share,
+			traits:  model.Traits{Words: map[string]float64{"hexagonal": hexagonal, "square": square}},
+			meaning: "how round cells stand: hexagonal (0) or square (1)", source: "design"},
+		{name: "cell_gap", unit: "mm", limits: nonNegative,
+			usual:   usual{0.3, 4, practice, "the pitch for the gap"},
+			absent:  absent(0),
 			meaning: "gap between neighbouring cells", source: "design"},
 		{name: "cell_pitch", unit: "mm", limits: positive, step: true,
 			meaning: "distance of neighbouring cells' axes", source: "diameter + gap",
@@ -25,23 +31,37 @@ func layoutQuantities() []quantity {
 		{name: "cell_interstice", unit: "cm2", limits: nonNegative, step: true, outputOnly: true,
 			meaning: "floor between cells, for each cell", source: "plan area less the cell's circle",
 			ways: []way{from2(interstice, "cell_plan_area", "cell_diameter")}},
-		{name: "cell_rows", unit: "1", limits: positive, meaning: "rows of cells", source: picture},
-		{name: "cell_columns", unit: "1", limits: positive, meaning: "cells in a row", source: picture},
+		{name: "cell_rows", unit: "1", limits: positive,
+			traits:  model.Traits{Whole: true},
+			meaning: "rows of cells", source: picture},
+		{name: "cell_columns", unit: "1", limits: positive,
+			traits:  model.Traits{Whole: true},
+			meaning: "cells in a row", source: picture},
 		{name: "filled_share", unit: "%", limits: openShare, meaning: "share of the grid's places that hold a cell", source: picture},
-		{name: "series", unit: "1", limits: positive, meaning: "cells or groups in series", source: "design",
+		{name: "series", unit: "1", limits: positive,
+			traits: model.Traits{Whole: true}, usual: usual{80, 240, practice, "series and parallel exchanged"},
+			meaning: "cells or groups in series", source: "design",
 			ways: []way{quotient("!cell_count", "!parallel").undoneBy()}},
-		{name: "parallel", unit: "1", limits: positive, meaning: "cells in parallel", source: "design",
+		{name: "parallel", unit: "1", limits: positive,
+			traits: model.Traits{Whole: true}, usual: usual{1, 90, practice, "series and parallel exchanged"},
+			meaning: "cells in parallel", source: "design",
 			ways: []way{quotient("cell_count", "!series").undoneBy("cell_count", "cell_rows", "cell_columns", "filled_share")}},
-		{name: "cell_count", unit: "1", limits: positive, meaning: "cells in the pack", source: "series x parallel, or counted",
+		{name: "cell_count", unit: "1", limits: positive,
+			traits:  model.Traits{Whole: true},
+			meaning: "cells in the pack", source: "series x parallel, or counted",
 			ways: []way{
 				product("!series", "!parallel").called("strings"),
 				product("cell_rows", "cell_columns", "filled_share").called("picture"),
 			}},
-		{name: "cell_count_by_strings", unit: "1", limits: positive, outputOnly: true,
-			meaning: "cells in the pack by a second route: series x parallel", source: "cross-check",
+		{name: "cell_count_by_strings", unit: "1", limits: positive,
+			traits:     model.Traits{RouteTo: "cell_count", Beside: "cell_count"},
+			outputOnly: true,
+			meaning:    "cells in the pack by a second route: series x parallel", source: "cross-check",
 			ways: []way{secondRoute("cell_count", "strings", product("!series", "!parallel"))}},
-		{name: "cell_count_by_picture", unit: "1", limits: positive, outputOnly: true,
-			meaning: "cells in the pack by a second route: rows x columns x filled share", source: "cross-check",
+		{name: "cell_count_by_picture", unit: "1", limits: positive,
+			traits:     model.Traits{RouteTo: "cell_count", Beside: "cell_count"},
+			outputOnly: true,
+			meaning:    "cells in the pack by a second route: rows x columns x filled share", source: "cross-check",
 			ways: []way{secondRoute("cell_count", "picture", product("cell_rows", "cell_columns", "filled_share"))}},
 	}
 }

@@ -3,6 +3,7 @@ package vehicle
 import (
 	"math"
 
+	"proofmass/model"
 	"proofmass/sampling/portable"
 )
 
@@ -45,6 +46,7 @@ func modelErrorQuantities() []quantity {
 		q.factor, q.shownAs = errorFactor, shown
 		return q
 	}
+	ofConsumption := model.Traits{Question: "udds_total"}
 	return []quantity{
 		hidden("model_error_z1", "standard normal number behind the model's error"),
 		hidden("model_error_z2", "second standard normal number behind the model's error"),
@@ -52,17 +54,17 @@ func modelErrorQuantities() []quantity {
 		behind("model_error_growth", "power of the mass with which that grows", "2", anyNumber),
 		behind("model_error_sd_highway", "standard deviation of the logarithm of the error on the highway, losses in", "0.049", nonNegative),
 		behind("model_error_correlation", "correlation of the two", "0.70", limits{-1, 1, false}),
-		{name: "model_error_city", unit: "1", limits: positive, step: true,
+		{name: "model_error_city", unit: "1", limits: positive, step: true, traits: ofConsumption,
 			meaning: "factor of the model's error on city-like consumption", source: fit,
 			ways: []way{ofRoot("model_error_city", from4(cityError, "model_error_z1", "model_error_sd_city", "model_error_growth", "built_mass"))}},
-		{name: "model_error_highway", unit: "1", limits: positive, step: true,
+		{name: "model_error_highway", unit: "1", limits: positive, step: true, traits: ofConsumption,
 			meaning: "factor of the model's error on highway-like consumption", source: fit,
 			ways: []way{ofRoot("model_error_highway", from4(highwayError, "model_error_z1", "model_error_z2", "model_error_sd_highway", "model_error_correlation"))}},
 		{name: "model_error_own", unit: "1", limits: anyNumber,
 			meaning:  "logarithm of a candidate's own factor on consumption: what the model misses of the change, and the test's own scatter",
 			source:   "judgement",
 			fallback: "0", fallbackSource: "what does physics give; certified: yes asks for the certified figure (sd 0.02, judgement)"},
-		{name: "model_error_own_factor", unit: "1", limits: positive, step: true, outputOnly: true,
+		{name: "model_error_own_factor", unit: "1", limits: positive, step: true, outputOnly: true, traits: ofConsumption,
 			meaning: "a candidate's own factor on consumption; 1 for the baseline", source: "exp(model_error_own)",
 			ways: []way{{fit: ownFactor, from: []string{"model_error_own"}}}},
 	}

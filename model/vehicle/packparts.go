@@ -1,11 +1,25 @@
 package vehicle
 
-import "slices"
+import (
+	"math"
+	"slices"
 
-// packParts are the masses that add up to a pack, cells first.
-var packParts = []string{
-	"cells_mass", "filler_mass", "bond_mass", "face_sheet_mass", "tray_mass", "rail_mass", "cross_member_mass", "module_mass",
-	"cooling_mass", "coolant_mass", "busbar_mass", "electronics_mass", "pack_other_mass",
+	"proofmass/model"
+)
+
+// packParts are the masses that add up to a pack, cells first, in the order in which
+// they are declared.
+var packParts = partsOf("pack_mass", packPartQuantities())
+
+// partsOf lists the declared parts of a whole.
+func partsOf(whole string, declared []quantity) []string {
+	var parts []string
+	for _, q := range declared {
+		if q.traits.PartOf == whole {
+			parts = append(parts, q.name)
+		}
+	}
+	return parts
 }
 
 func packPartQuantities() []quantity {
@@ -15,48 +29,81 @@ func packPartQuantities() []quantity {
 			meaning: "height over which the space between cells is filled", source: design},
 		{name: "fill_share", unit: "%", limits: share, absent: absent(0),
 			meaning: "share of that space that is filled", source: design},
-		{name: "filler_density", unit: "kg/m3", limits: nonNegative, absent: absent(0),
+		{name: "filler_density", unit: "kg/m3", limits: nonNegative,
+			usual:   usual{100, 2900, sheets, "g/cm3 for kg/m3"},
+			absent:  absent(0),
 			meaning: "density of foam or potting between cells", source: "data sheet"},
-		{name: "bond_thickness", unit: "mm", limits: nonNegative, absent: absent(0),
+		{name: "bond_thickness", unit: "mm", limits: nonNegative,
+			usual:   usual{0.1, 2.5, practice, "um for mm"},
+			absent:  absent(0),
 			meaning: "thickness of each bond line, above and below the cells", source: design},
 		{name: "bond_density", unit: "kg/m3", limits: nonNegative, absent: absent(0),
 			meaning: "density of the adhesive", source: "data sheet"},
-		{name: "face_sheet_thickness", unit: "mm", limits: nonNegative, absent: absent(0),
+		{name: "face_sheet_thickness", unit: "mm", limits: nonNegative,
+			usual:   usual{0.4, 5, practice, "both sheets together"},
+			absent:  absent(0),
 			meaning: "thickness of each face sheet, above and below the cells", source: design},
 		{name: "face_sheet_density", unit: "kg/m3", limits: nonNegative, absent: absent(0),
 			meaning: "density of the face sheets", source: "handbook"},
-		{name: "footprint", unit: "m2", limits: positive, meaning: "plan area of the pack", source: design},
+		{name: "footprint", unit: "m2", limits: positive,
+			usual:   usual{1, 5, practice, "mm2 or cm2 for m2"},
+			meaning: "plan area of the pack", source: design},
 		{name: "module_mass_per_cell", unit: "g", limits: nonNegative, absent: absent(0),
 			meaning: "module hardware for each cell", source: design},
 
-		{name: "cells_mass", unit: "kg", limits: positive, meaning: "mass of all cells", source: "count x mass of one",
+		{name: "cells_mass", unit: "kg", limits: positive,
+			traits:  model.Traits{PartOf: "pack_mass"},
+			meaning: "mass of all cells", source: "count x mass of one",
 			ways: []way{product("cell_count", "cell_mass")}},
-		{name: "filler_mass", unit: "kg", limits: nonNegative, meaning: "mass of foam or potting between cells",
-			source: "interstice x height x share filled x density, for each cell",
-			absent: absent(0, "fill_share", "filler_density"),
-			ways:   []way{product("cell_count", "cell_interstice", "!bonded_height", "!fill_share", "!filler_density")}},
-		{name: "bond_mass", unit: "kg", limits: nonNegative, meaning: "mass of the bond lines, above and below the cells",
-			source: "2 x plan area of the cells x thickness x density", absent: absent(0, "bond_thickness", "bond_density"),
+		{name: "filler_mass", unit: "kg", limits: nonNegative,
+			traits:  model.Traits{PartOf: "pack_mass"},
+			meaning: "mass of foam or potting between cells",
+			source:  "interstice x height x share filled x density, for each cell",
+			absent:  absent(0, "fill_share", "filler_density"),
+			ways:    []way{product("cell_count", "cell_interstice", "!bonded_height", "!fill_share", "!filler_density")}},
+		{name: "bond_mass", unit: "kg", limits: nonNegative,
+			traits:  model.Traits{PartOf: "pack_mass"},
+			meaning: "mass of the bond lines, above and below the cells",
+			source:  "2 x plan area of the cells x thickness x density", absent: absent(0, "bond_thickness", "bond_density"),
 			ways: []way{from4(bondMass, "cell_count", "cell_plan_area", "!bond_thickness", "!bond_density")}},
-		{name: "face_sheet_mass", unit: "kg", limits: nonNegative, meaning: "mass of both face sheets",
-			source: "2 x footprint x thickness x density", absent: absent(0, "face_sheet_thickness", "face_sheet_density"),
+		{name: "face_sheet_mass", unit: "kg", limits: nonNegative,
+			traits:  model.Traits{PartOf: "pack_mass"},
+			meaning: "mass of both face sheets",
+			source:  "2 x footprint x thickness x density", absent: absent(0, "face_sheet_thickness", "face_sheet_density"),
 			ways: []way{from3(sheetMass, "footprint", "!face_sheet_thickness", "!face_sheet_density")}},
-		{name: "tray_mass", unit: "kg", limits: nonNegative, absent: absent(0), meaning: "mass of tray and lid", source: design},
-		{name: "rail_mass", unit: "kg", limits: nonNegative, absent: absent(0),
+		{name: "tray_mass", unit: "kg", limits: nonNegative,
+			traits: model.Traits{PartOf: "pack_mass"},
+			absent: absent(0), meaning: "mass of tray and lid", source: design},
+		{name: "rail_mass", unit: "kg", limits: nonNegative,
+			traits:  model.Traits{PartOf: "pack_mass"},
+			absent:  absent(0),
 			meaning: "mass of the pack's side rails", source: design},
-		{name: "cross_member_mass", unit: "kg", limits: nonNegative, absent: absent(0),
+		{name: "cross_member_mass", unit: "kg", limits: nonNegative,
+			traits:  model.Traits{PartOf: "pack_mass"},
+			absent:  absent(0),
 			meaning: "mass of the pack's cross members", source: design},
 		{name: "module_mass", unit: "kg", limits: nonNegative,
+			traits:  model.Traits{PartOf: "pack_mass"},
 			meaning: "mass of module hardware", source: "count x hardware for each cell",
 			absent: absent(0, "module_mass_per_cell"), ways: []way{product("cell_count", "!module_mass_per_cell")}},
-		{name: "cooling_mass", unit: "kg", limits: nonNegative, absent: absent(0),
+		{name: "cooling_mass", unit: "kg", limits: nonNegative,
+			traits:  model.Traits{PartOf: "pack_mass"},
+			absent:  absent(0),
 			meaning: "mass of cooling plates or ribbons, dry", source: design},
-		{name: "coolant_mass", unit: "kg", limits: nonNegative, absent: absent(0),
+		{name: "coolant_mass", unit: "kg", limits: nonNegative,
+			traits:  model.Traits{PartOf: "pack_mass"},
+			absent:  absent(0),
 			meaning: "mass of coolant in the pack", source: design},
-		{name: "busbar_mass", unit: "kg", limits: nonNegative, absent: absent(0), meaning: "mass of busbars", source: design},
-		{name: "electronics_mass", unit: "kg", limits: nonNegative, absent: absent(0),
+		{name: "busbar_mass", unit: "kg", limits: nonNegative,
+			traits: model.Traits{PartOf: "pack_mass"},
+			absent: absent(0), meaning: "mass of busbars", source: design},
+		{name: "electronics_mass", unit: "kg", limits: nonNegative,
+			traits:  model.Traits{PartOf: "pack_mass"},
+			absent:  absent(0),
 			meaning: "mass of contactors, wiring and controller", source: design},
-		{name: "pack_other_mass", unit: "kg", limits: nonNegative, absent: absent(0),
+		{name: "pack_other_mass", unit: "kg", limits: nonNegative,
+			traits:  model.Traits{PartOf: "pack_mass"},
+			absent:  absent(0),
 			meaning: "mass of all else in the pack", source: design},
 	}
 }
@@ -103,16 +150,34 @@ func remainder(s *System, c *car, whole string, parts []string) plan {
 	if len(known) == 0 {
 		return plan{}
 	}
-	return plan{needs: append([]string{whole}, known...), eval: subtractAll, ok: true}
+	return plan{needs: append([]string{whole}, known...), eval: remains, ok: true}
 }
 
-// subtractAll takes every further column from the first.
-func subtractAll(out, in [][]float64) {
-	y := out[0]
+// remains takes every further column from the first.
+func remains(out, in [][]float64) {
+	subtractAll(out[0], in)
+	settle(out[0], in[0])
+}
+
+func subtractAll(y []float64, in [][]float64) {
 	copy(y, in[0])
 	for _, x := range in[1:] {
 		for i := range y {
 			y[i] -= x[i]
+		}
+	}
+}
+
+// nothing is the share of a whole below which a remainder is rounding alone: parts
+// add up to within some 2e-16 of it each.
+const nothing = 1e-12
+
+// settle makes a remainder that is but rounding exactly nil, so that nobody is told
+// of parts that weigh more than their whole.
+func settle(remainder, whole []float64) {
+	for i, r := range remainder {
+		if math.Abs(r) <= nothing*math.Abs(whole[i]) {
+			remainder[i] = 0
 		}
 	}
 }

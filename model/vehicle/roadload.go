@@ -3,6 +3,7 @@ package vehicle
 import (
 	"strings"
 
+	"proofmass/model"
 	"proofmass/sampling/portable"
 )
 
@@ -15,11 +16,16 @@ var coastDown = []string{"coastdown_f0", "coastdown_f1", "coastdown_f2"}
 func roadLoadQuantities() []quantity {
 	const judged = "judgement: bearings, brakes and tyres share it"
 	inputs := []quantity{
-		{name: "drag_coefficient", unit: "1", limits: positive, meaning: "drag coefficient", source: "wind tunnel or coast-down"},
-		{name: "frontal_area", unit: "m2", limits: positive, meaning: "frontal area", source: "drawing"},
+		{name: "drag_coefficient", unit: "1", limits: positive,
+			usual:   usual{0.18, 0.42, sheets, "drag area for drag coefficient"},
+			meaning: "drag coefficient", source: "wind tunnel or coast-down"},
+		{name: "frontal_area", unit: "m2", limits: positive,
+			usual:   usual{1.8, 5.5, sheets, "drag area for frontal area"},
+			meaning: "frontal area", source: "drawing"},
 		{name: "drag_area", unit: "m2", limits: positive, step: true, meaning: "drag coefficient x frontal area", source: "definition",
 			ways: []way{product("drag_coefficient", "frontal_area")}},
 		{name: "rolling_coefficient", unit: "1", limits: positive,
+			usual:   usual{0.0055, 0.016, sheets, "% left out, kg/t without its unit"},
 			meaning: "rolling resistance over load at 20 degC, low speed", source: "tyre test or coast-down"},
 		{name: "rolling_speed_factor", unit: "s/m", limits: nonNegative,
 			meaning: "relative growth of rolling resistance with speed", source: "tyre test",
@@ -28,9 +34,15 @@ func roadLoadQuantities() []quantity {
 			meaning:  "relative fall of rolling resistance with temperature, about 20 degC",
 			source:   "coast-down correction of SAE J2263 and UN GTR 15, from memory",
 			fallback: "0.0086 1/K", fallbackSource: "SAE J2263 and UN GTR 15, from memory"},
-		{name: "coastdown_f0", unit: "N", limits: anyNumber, meaning: "coast-down coefficient F0", source: "filed"},
-		{name: "coastdown_f1", unit: "N s/m", limits: anyNumber, meaning: "coast-down coefficient F1", source: "filed"},
-		{name: "coastdown_f2", unit: "N s2/m2", limits: anyNumber, meaning: "coast-down coefficient F2", source: "filed"},
+		{name: "coastdown_f0", unit: "N", limits: anyNumber,
+			usual:   usual{60, 300, derived, "lbf for N"},
+			meaning: "coast-down coefficient F0", source: "filed"},
+		{name: "coastdown_f1", unit: "N s/m", limits: anyNumber,
+			usual:   usual{-3, 8, derived, "a force per km/h for one per m/s"},
+			meaning: "coast-down coefficient F1", source: "filed"},
+		{name: "coastdown_f2", unit: "N s2/m2", limits: anyNumber,
+			usual:   usual{0.2, 0.9, derived, "a force per (km/h)2 for one per (m/s)2"},
+			meaning: "coast-down coefficient F2", source: "filed"},
 		{name: "coastdown_mass", unit: "kg", limits: positive,
 			meaning: "mass at which the coast-down was driven",
 			source:  "test mass of the car that the coefficients were filed for",
@@ -56,16 +68,19 @@ func roadLoadQuantities() []quantity {
 			meaning: "air drag over the square of speed through the air", source: "0.5 rho Cd A, or coast-down F2",
 			ways: []way{coasting(same("coastdown_f2")), product("air_density", "drag_area").halved().except(coastDown...)}},
 	}
-	inputs = append(inputs, quantity{name: "wltp_aero_coefficient", unit: "N s2/m2", limits: anyNumber, step: true, outputOnly: true,
+	inputs = append(inputs, quantity{name: "wltp_aero_coefficient", unit: "N s2/m2", limits: anyNumber, step: true, outputOnly: true, traits: model.Traits{Question: "wltp_test_mass"},
 		meaning: "air drag over the square of speed through the air, in the WLTP test", source: "0.5 rho Cd A in the test's own air, or coast-down F2",
 		ways: []way{coasting(same("coastdown_f2")), product("wltp_air_density", "drag_area").halved().except(coastDown...)}})
-	return append(append(inputs, forces("", "test_mass", "in the US tests")...), forces("wltp_", "wltp_test_mass", "in the WLTP test")...)
+	return append(append(inputs, forces("", "test_mass", "", "in the US tests")...), forces("wltp_", "wltp_test_mass", "wltp_test_mass", "in the WLTP test")...)
 }
 
-// forces declares the road load of a car of the given mass, under a prefix.
-func forces(prefix, mass, where string) []quantity {
+// forces declares the road load of a car of the given mass, under a prefix, for a
+// question that not every car is asked.
+func forces(prefix, mass, question, where string) []quantity {
+	traits := model.Traits{Question: question}
 	declare := func(name, unit, meaning string, coast, formula way) quantity {
 		return quantity{name: prefix + name, unit: unit, limits: anyNumber, step: true, outputOnly: true,
+			traits:  traits,
 			meaning: meaning + ", " + where,
 			source:  "textbook relation; coast-down: F0 and F1 with their mass shares", ways: []way{coasting(coast), formula.except(coastDown...)}}
 	}
@@ -76,6 +91,7 @@ func forces(prefix, mass, where string) []quantity {
 		declare("speed_coefficient", "N s/m", "coast-down force that goes with speed",
 			from4(coastForce, "coastdown_f1", "coastdown_f1_mass_share", "coastdown_mass", mass), always(0)),
 		{name: prefix + "grade_force", unit: "N", limits: anyNumber, step: true, outputOnly: true,
+			traits:  traits,
 			meaning: "weight along the road, " + where, source: "statics",
 			ways: []way{product(mass, "grade_force_per_mass")}},
 	}

@@ -29,6 +29,7 @@ func TestGivenOrComputed(t *testing.T) {
 		{"strings of a count", values{"cell_rows": 10, "cell_columns": 20, "filled_share": 0.9, "series": 9}, "parallel", 20},
 		{"cell mass of specific energy", values{"cell_charge": 5, "cell_voltage": 4, "cell_specific_energy": 10}, "cell_mass", 2},
 		{"cell energy of specific energy", values{"cell_mass": 2, "cell_specific_energy": 10}, "cell_energy", 20},
+		{"parts that add up to their pack but for rounding", values{"pack_mass": 400.3, "cell_count": 1000, "cell_mass": 0.3, "tray_mass": 100.2, "busbar_mass": 0.1}, "pack_remainder", 0},
 		{"remainder of a given pack", values{"pack_mass": 400, "cell_count": 1000, "cell_mass": 0.2, "tray_mass": 50}, "pack_remainder", 150},
 		{"second route of pack mass", values{"pack_mass": 400, "cell_count": 1000, "cell_mass": 0.2, "non_cell_ratio": 0.5}, "pack_mass_by_cells", 300},
 		{"ratio of a given pack", values{"pack_mass": 400, "cell_count": 1000, "cell_mass": 0.2}, "non_cell_ratio", 1},

@@ -9,7 +9,9 @@ import (
 
 func steadyQuantities() []quantity {
 	all := []quantity{
-		{name: "steady_speed", unit: "km/h", limits: positive, meaning: "a constant speed to be looked at", source: "question"},
+		{name: "steady_speed", unit: "km/h", limits: positive,
+			usual:   usual{20, 250, practice, "m/s for km/h"},
+			meaning: "a constant speed to be looked at", source: "question"},
 	}
 	add := func(suffix, at string, w way) {
 		all = append(all,

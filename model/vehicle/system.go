@@ -146,7 +146,7 @@ func (s *System) sharedRule(name string) (model.Rule, error) {
 		return model.Rule{}, fmt.Errorf("%s: no shared quantity that can be computed", name)
 	}
 	w := e.ways[0] // needs nothing but other shared quantities
-	return model.Rule{Out: []string{name}, Needs: w.needs, Eval: w.eval}, nil
+	return model.Rule{Out: []string{name}, Needs: w.needs, Eval: w.eval, Bounds: []model.Bounds{e.public.Bounds()}}, nil
 }
 
 func (s *System) ruleOf(c *car, q string) (model.Rule, error) {
@@ -160,12 +160,14 @@ func (s *System) ruleOf(c *car, q string) (model.Rule, error) {
 	case left:
 		return model.Constant(name, catalogue.named[q].absent.value), nil
 	case made:
-		rule := model.Rule{Out: []string{name}, Needs: from.needs, Eval: from.way.eval}
-		if len(from.way.out) > 0 {
-			rule.Out = make([]string, len(from.way.out))
-			for i, out := range from.way.out {
-				rule.Out[i] = c.Name + "." + out
-			}
+		outs := from.way.out
+		if len(outs) == 0 {
+			outs = []string{q}
+		}
+		rule := model.Rule{Needs: from.needs, Eval: from.way.eval}
+		for _, out := range outs {
+			rule.Out = append(rule.Out, c.Name+"."+out)
+			rule.Bounds = append(rule.Bounds, catalogue.named[out].public.Bounds())
 		}
 		return rule, nil
 	}
@@ -230,17 +232,27 @@ func (s *System) Quantity(name string) (model.Quantity, bool) {
 	return relativeQuantity(catalogue.named[base].public, suffix, s.baseline.Name), true
 }
 
+// Quantities returns every quantity of the model, by subject.
+func (s *System) Quantities() []model.Quantity { return Catalogue() }
+
 // Outputs returns the full names of the computed quantities that can be had for the
-// car, given ones included, in the catalogue's order. A candidate has their changes
-// and differences beside them.
+// car, given ones included, in the catalogue's order, those that are for checks alone
+// left out. A candidate has their changes and differences beside them.
 func (s *System) Outputs(carName string) []string {
+	return s.computed(carName, false)
+}
+
+// Checks returns the full names of those that are for checks alone.
+func (s *System) Checks(carName string) []string { return s.computed(carName, true) }
+
+func (s *System) computed(carName string, aside bool) []string {
 	c := s.cars[carName]
 	if c == nil {
 		return nil
 	}
 	var names []string
 	for _, e := range catalogue.order {
-		if kind := s.source(c, e.name).kind; len(e.ways) > 0 && (kind == given || kind == made) && s.serves(c, e) {
+		if kind := s.source(c, e.name).kind; len(e.ways) > 0 && (kind == given || kind == made) && s.serves(c, e) && e.traits.Aside == aside {
 			names = append(names, carName+"."+e.name)
 		}
 	}
@@ -251,10 +263,5 @@ func (s *System) Outputs(carName string) []string {
 // range in the cold without its temperature, WLTP without its mass, the error of a
 // consumption that cannot be had.
 func (s *System) serves(c *car, e *entry) bool {
-	for prefix, question := range map[string]string{"cold_": "cold_temperature", "wltp_": "wltp_test_mass", "model_error_": "udds_total", "all_wheel_drive": "udds_total"} {
-		if e.step && strings.HasPrefix(e.name, prefix) && !s.has(c, question) {
-			return false
-		}
-	}
-	return true
+	return e.traits.Question == "" || s.has(c, e.traits.Question)
 }

@@ -1,5 +1,7 @@
 package vehicle
 
+import "proofmass/model"
+
 // Loads of the two test procedures [kg].
 const (
 	usLoad       = 136.077711 // 300 lb
@@ -11,6 +13,7 @@ const (
 func testMassQuantities() []quantity {
 	return []quantity{
 		{name: "test_mass", unit: "kg", limits: positive,
+			traits: model.Traits{WholeCar: true, Beside: "built_mass", ByChange: true}, usual: usual{1000, 4400, practice, "lb for kg"},
 			meaning: "mass in the US tests",
 			source:  "kerb mass without driver + 300 lb (40 CFR 86.1803-01, from memory), no classes; or its base's filed one + change of kerb mass",
 			ways:    []way{{fit: testMass, from: []string{"kerb_mass"}}}},
@@ -18,9 +21,9 @@ func testMassQuantities() []quantity {
 			meaning: "mass in the WLTP test",
 			source:  "UN GTR 15, from memory: running order + 25 kg + 0.15 of what may still be loaded, 0.28 in a vehicle for goods",
 			ways:    []way{{fit: wltpTestMass, from: []string{"kerb_mass", "gross_mass", "category"}}}},
-		{name: "category", unit: "1", limits: share, absent: absent(0),
+		{name: "category", unit: "1", traits: model.Traits{Words: map[string]float64{"passenger": 0, "goods": 1}}, limits: share, absent: absent(0),
 			meaning: "what the vehicle is for, which sets its load in the WLTP test: passenger (left out) or goods", source: "type approval: M1 or N1"},
-		{name: "machines", unit: "1", limits: share, absent: absent(0),
+		{name: "machines", unit: "1", traits: model.Traits{Words: map[string]float64{"kept": 0, "resized": 1}}, limits: share, absent: absent(0),
 			meaning: "kept (left out): machines and pack resistance are those of the car at the root of the chain; resized: as of a car built for this one's mass",
 			source:  "question"},
 		{name: "built_mass", unit: "kg", limits: positive,
@@ -58,7 +61,7 @@ func (s *System) testedBase(c *car) *car {
 }
 
 func wltpTestMass(_ *System, c *car) plan {
-	driver := driverMass - c.driver() // running order has one
+	driver := DriverMass - c.driver() // running order has one
 	return plan{ok: true, needs: []string{"kerb_mass", "gross_mass", "category"}, eval: from3(func(kerb, gross, goods float64) float64 {
 		return wltpMass(kerb+driver, gross, goods)
 	}, "", "", "").eval}

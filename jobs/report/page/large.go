@@ -46,7 +46,7 @@ func (d *data) sizes() (levels, changes []*quantity) {
 	named := map[string]*quantity{}
 	for _, size := range d.Sizes {
 		row := d.rows[size.Name]
-		if row == nil || size.P50 == nil || report.Silent(size.Quantity) || !d.spokenOf(size.Quantity) {
+		if row == nil || size.P50 == nil || size.Silent || !d.spokenOf(size.Quantity) {
 			continue
 		}
 		q := named[size.Quantity]
@@ -71,7 +71,7 @@ func (d *data) spokenOf(quantity string) bool {
 		q = strings.TrimSuffix(strings.TrimSuffix(q, "_change"), "_difference")
 		return q
 	}
-	if d.model != "vehicle" || slices.Contains(report.Headline(), level(quantity)) {
+	if d.model != "vehicle" || slices.Contains(d.Headline, level(quantity)) {
 		return true
 	}
 	return slices.ContainsFunc(d.Claims, func(c report.Claim) bool {

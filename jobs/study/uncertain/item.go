@@ -32,6 +32,7 @@ type Number struct {
 // item reads one item into a Number.
 type item struct {
 	s     *Number
+	q     *model.Quantity // nil for what the catalogue does not have
 	c     *Scale
 	at    source.Field
 	parts map[string]source.Field // of the mapping, by key
@@ -51,7 +52,7 @@ var besideKeys = []struct {
 // not have, words are those that stand for numbers of q. It reports whether the number is
 // right; what is known of it is returned all the same.
 func (x *Context) Read(name string, q *model.Quantity, words map[string]float64, f source.Field) (Number, bool) {
-	r := &item{s: &Number{}, c: &Scale{context: x, name: name, display: unit.SI(unit.One)}, at: f}
+	r := &item{s: &Number{}, q: q, c: &Scale{context: x, name: name, display: unit.SI(unit.One)}, at: f}
 	if q != nil {
 		r.c = x.Scale(q.Name, q.Unit, q.Temperature)
 		r.c.words = words

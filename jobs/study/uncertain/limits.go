@@ -2,7 +2,9 @@ package uncertain
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strings"
 
 	"proofmass/jobs/study/source"
@@ -37,6 +39,23 @@ func InUnit(x float64, u unit.Unit) string {
 	return text
 }
 
+// sensible refuses a value that is neither a word nor a whole number where only these
+// make sense.
+func (r *item) sensible(x float64, text string, at source.Field) bool {
+	q := r.q
+	switch {
+	case q == nil:
+		return true
+	case len(q.Words) > 0 && !slices.Contains(slices.Collect(maps.Values(q.Words)), x):
+		at.Err(source.Quote(text)+" is no "+q.Name, q.Name+" is "+source.Listed(slices.Sorted(maps.Keys(q.Words)), "or"))
+	case q.Whole && x != math.Trunc(x):
+		at.Err(source.Quote(text)+" is no whole number", q.Name+" counts pieces: "+InUnit(math.Floor(x), q.Unit)+" or "+InUnit(math.Ceil(x), q.Unit))
+	default:
+		return true
+	}
+	return false
+}
+
 // Shares of a distribution that may lie outside the limits of its quantity: up to
 // beyond a draw there is counted as infeasible, and rare; up to mostCut the distribution
 // is cut there, as who writes 12(3) kg of a mass means. Common practice, no source.
@@ -51,7 +70,7 @@ func (r *item) within(q *model.Quantity) bool {
 	case q == nil || r.s.Kind == Formula:
 		return true
 	case r.s.Kind == Constant && q.Allows(r.s.Value):
-		return true
+		return r.sensible(r.s.Value, r.s.Text, r.at)
 	case r.s.Kind == Constant:
 		r.at.Err(source.Quote(r.s.Text)+" is outside its limits", q.Name+" is "+limitsText(*q)+perCent(*q, r.s.Value))
 		return false

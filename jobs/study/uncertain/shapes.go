@@ -154,6 +154,7 @@ func (r *item) oneOf(v source.Field) bool {
 	ok := true
 	add := func(f source.Field, weight float64) {
 		value, good := r.c.value(f)
+		good = good && r.sensible(value, r.written(f), f)
 		x, weights, ok = append(x, value), append(weights, weight), ok && good
 		texts = append(texts, r.written(f))
 	}

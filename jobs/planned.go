@@ -1,0 +1,22 @@
+package jobs
+
+import (
+	"proofmass/jobs/plan"
+	"proofmass/jobs/run"
+	"proofmass/jobs/study"
+)
+
+// Planned is the plan of a study that knows what a few draws show: what is odd,
+// impossible or contradicts itself.
+func Planned(s *study.Study) (*plan.Plan, error) {
+	p, err := plan.New(s)
+	if err != nil {
+		return nil, &UsageError{err}
+	}
+	x, err := p.Inspection()
+	if err != nil {
+		return nil, err
+	}
+	raw, kept := (&run.Runner{Plan: p}).Inspect(x)
+	return p.Inspected(x, raw, kept)
+}

@@ -1,0 +1,37 @@
+package model
+
+// Traits are what the program must know of a quantity beside its number, declared at
+// the quantity so that nobody else keeps a list of names. Names are those of
+// quantities of the same model and, where it has several, of the same vehicle.
+type Traits struct {
+	Headline int    // its place among those that every answer opens with, from 1; 0: it does not
+	Beside   string // it is shown beside this one, wherever both can be had ...
+	ByChange bool   // ... by a candidate's change and not by itself
+	Aside    bool   // it is for checks, and stored only where a study names it
+	Silent   bool   // it is stored for what it warns of and not for its size
+	BelowNil string // what it means, in words, that it is negative
+
+	PartOf  string // the whole that it is a part of
+	RestOf  string // the whole of which it is what the known parts leave: below nil these outweigh it
+	RouteTo string // the quantity to which it is a second route, and with which it should agree
+
+	Schedule    string // the drive schedule that it belongs to
+	Question    string // the quantity without which it is of no use
+	HoldsDriver bool   // it is a mass on the vehicle's mass basis, which may count a driver in
+	WholeCar    bool   // what states it is a car of its own, and no set of parts
+
+	Words map[string]float64 // the words that stand for its values, which are the only ones
+	Whole bool               // whole numbers alone make sense, where it is stated
+	Usual Band
+}
+
+// A Band is where a value usually lies, in SI. Outside it is odd and not wrong. The
+// zero Band says nothing.
+type Band struct {
+	Low, High float64
+	Source    string // where the band is from
+	Slip      string // what was often meant where a value lies outside
+}
+
+// Odd reports whether x lies outside the band.
+func (b Band) Odd(x float64) bool { return b != Band{} && (x < b.Low || x > b.High) }
