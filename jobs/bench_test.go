@@ -126,9 +126,7 @@ func givenAgain(b *testing.B, p *plan.Plan, out string) (all, reading float64) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	if err := a.Join(first, p.Sample, nil, func(s plan.Slice) string { return paths[s.Number] }); err != nil {
-		b.Fatal(err)
-	}
+	a.Begin(first, p.Sample, func(s plan.Slice) string { return paths[s.Number] })
 	began := time.Now()
 	slices, err := result.OpenSlices(paths)
 	if err != nil {

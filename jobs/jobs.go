@@ -168,16 +168,17 @@ func (j *job) sensitivity(context.Context) error {
 	if len(j.plan.Index.Targets) == 0 {
 		return nil
 	}
+	swapped, indices := j.analyst.NewIndices(), j.analyst.NewIndices()
+	swapped.AddRounds()
 	given, err := j.analyst.GivenData()
 	if err != nil {
 		return err
 	}
-	indices := j.analyst.NewIndices()
 	given.Add(indices)
 	if err := given.Regress(indices); err != nil {
 		return err
 	}
-	indices.AddRounds()
+	indices.Append(swapped)
 	for _, t := range []struct {
 		name  string
 		table *result.Table // nil where there is nothing to tell

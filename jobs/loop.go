@@ -42,18 +42,23 @@ func (j *job) round(ctx context.Context, step *plan.Step, round plan.Round) erro
 	if j.options.order != nil {
 		todo = j.options.order(todo)
 	}
-	parts, err := j.runner.Make(ctx, step, round, todo, j.parts)
-	if err != nil {
-		return err
-	}
-	inOrder := make([]run.Part, len(round.Slices))
-	for i, s := range todo {
-		inOrder[s.Number] = parts[i]
-	}
-	j.list(step, round, inOrder)
-	return j.analyst.Join(step, round, inOrder, func(s plan.Slice) string {
+	listed := result.Round{Number: round.Number, Kind: string(step.Kind), Rows: int64(round.Rows)}
+	path := func(s plan.Slice) string {
 		return j.folder.Path(result.SliceName(result.SampleKind, round.Number, s.Number))
+	}
+	j.analyst.Begin(step, round, path)
+	err := j.runner.Make(ctx, step, round, todo, j.parts, func(s plan.Slice, part run.Part) error {
+		if file, ok := part.(*run.File); ok {
+			listed.Slices = append(listed.Slices, result.SliceFile{File: result.SliceName(result.SampleKind, round.Number, s.Number),
+				FirstRow: int64(round.FirstRow + s.First), Rows: int64(s.Rows), Digest: file.Digest})
+		}
+		return j.analyst.Join(round, s, part)
 	})
+	j.manifest.Rounds = append(j.manifest.Rounds, listed)
+	if step.Kind == plan.Sample {
+		j.manifest.Rows = int64(round.FirstRow + round.Rows)
+	}
+	return err
 }
 
 // decided notes what the step rests on.
@@ -66,21 +71,6 @@ func (j *job) decided(step *plan.Step) {
 	}
 	for _, p := range step.Pairs {
 		m.Pairs = append(m.Pairs, [2]string{step.Plan.Index.Swaps[p.One].Name, step.Plan.Index.Swaps[p.Other].Name})
-	}
-}
-
-// list notes a round and, of the sample, its files.
-func (j *job) list(step *plan.Step, round plan.Round, parts []run.Part) {
-	listed := result.Round{Number: round.Number, Kind: string(step.Kind), Rows: int64(round.Rows)}
-	for i, s := range round.Slices {
-		if file, ok := parts[i].(*run.File); ok {
-			listed.Slices = append(listed.Slices, result.SliceFile{File: result.SliceName(result.SampleKind, round.Number, s.Number),
-				FirstRow: int64(round.FirstRow + s.First), Rows: int64(s.Rows), Digest: file.Digest})
-		}
-	}
-	j.manifest.Rounds = append(j.manifest.Rounds, listed)
-	if step.Kind == plan.Sample {
-		j.manifest.Rows = int64(round.FirstRow + round.Rows)
 	}
 }
 

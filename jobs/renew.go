@@ -66,9 +66,8 @@ func (j *job) renewSample(ctx context.Context, there *result.Folder, round *resu
 			return err
 		}
 	}
-	return j.analyst.Join(step, j.plan.SampleRound(round.Number), nil, func(s plan.Slice) string {
-		return from.Path(round.Slices[s.Number].File)
-	})
+	j.analyst.Begin(step, j.plan.SampleRound(round.Number), func(s plan.Slice) string { return from.Path(round.Slices[s.Number].File) })
+	return nil
 }
 
 // saysTheSame reports whether a file of the sample has the texts that this study gives it.

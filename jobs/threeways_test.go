@@ -51,7 +51,11 @@ func swapped(t *testing.T, p *plan.Plan, round plan.Round, swaps []plan.Swap, al
 
 func parts(t *testing.T, step *plan.Step, round plan.Round) []run.Part {
 	t.Helper()
-	made, err := new(run.Runner).Make(t.Context(), step, round, round.Slices, nowhere{})
+	var made []run.Part
+	err := new(run.Runner).Make(t.Context(), step, round, round.Slices, nowhere{}, func(_ plan.Slice, part run.Part) error {
+		made = append(made, part)
+		return nil
+	})
 	if err != nil {
 		t.Fatal(err)
 	}

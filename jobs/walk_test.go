@@ -85,14 +85,17 @@ func Example() {
 	must(err)
 	runner := &run.Runner{Plan: p, Folder: to}
 	round := step.Rounds[0]
-	parts, err := runner.Make(context.Background(), step, round, round.Slices, nothingKept{})
-	must(err)
 	file := func(s plan.Slice) string { return to.Path(result.SliceName(result.SampleKind, round.Number, s.Number)) }
-	fmt.Println("8.", len(parts), "slices, first", filepath.Base(file(round.Slices[0])))
-
-	// 9. Joined, into tables (analyse/claims.go).
 	analyst := &analyse.Analyst{Plan: p}
-	must(analyst.Join(step, round, parts, file))
+	analyst.Begin(step, round, file)
+	made := 0
+	must(runner.Make(context.Background(), step, round, round.Slices, nothingKept{}, func(s plan.Slice, part run.Part) error {
+		made++
+		return analyst.Join(round, s, part)
+	}))
+	fmt.Println("8.", made, "slices, first", filepath.Base(file(round.Slices[0])))
+
+	// 9. Joined, into tables (analyse/rounds.go, analyse/claims.go).
 	claims, err := analyst.Claims()
 	must(err)
 	_, err = to.WriteTable(result.ClaimsTable, claims)

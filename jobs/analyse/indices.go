@@ -19,6 +19,9 @@ type Indices struct {
 // NewIndices starts the table.
 func (a *Analyst) NewIndices() *Indices { return &Indices{Analyst: a} }
 
+// Append adds the rows of another.
+func (x *Indices) Append(other *Indices) { x.rows = append(x.rows, other.rows...) }
+
 // Table is the table with all that was added.
 func (x *Indices) Table() *result.Table { return result.Indices.Make(x.rows, nil) }
 
@@ -71,10 +74,10 @@ func (x *Indices) addBoth(target plan.Target, input string, method result.Method
 
 // addScreening adds the elementary effects of each factor, as shares of the output's
 // standard deviation, and the total index of those that were set aside.
-func (x *Indices) addScreening(effects *sensitivity.Effects) {
+func (x *Indices) addScreening(effects [][]sensitivity.Effect) {
 	s := &x.Plan.Index.Screening
 	runs := s.Runs()
-	for t, found := range effects.Results(x.Plan.Study.Level) {
+	for t, found := range effects {
 		target := s.Targets[t]
 		for k, e := range found {
 			f := s.Factors[k]

@@ -11,68 +11,74 @@ import (
 // joined is what the rounds gave, by kind.
 type joined struct {
 	rounds   map[plan.Kind]int
-	runs     map[plan.Kind]int // of the model
-	points   [][]float64       // of the tornado, an output a column
-	effects  *sensitivity.Effects
+	runs     map[plan.Kind]int    // of the model
+	points   [][]float64          // of the tornado, an output a column
+	effects  *sensitivity.Effects // until they are told, as
+	screened [][]sensitivity.Effect
 	swaps    *sensitivity.PickFreeze
 	shapley  *sensitivity.Shapley
 	pairs    *sensitivity.PickFreeze
 	pairings []plan.Pair
+	slots    int // of walks
 }
 
-// Join takes the parts of a round of the step, one a slice and in their order. path says
-// where a slice of the sample lies. Rounds are joined in their order, by one goroutine.
-func (a *Analyst) Join(step *plan.Step, round plan.Round, parts []run.Part, path func(plan.Slice) string) error {
+// Begin begins to join a round of the step, whose slices follow in their order. path says
+// where a slice of the sample lies.
+func (a *Analyst) Begin(step *plan.Step, round plan.Round, path func(plan.Slice) string) {
 	j := &a.joined
 	if j.rounds == nil {
 		j.rounds, j.runs = map[plan.Kind]int{}, map[plan.Kind]int{}
 	}
-	first := j.rounds[step.Kind] == 0
-	a.Plan = step.Plan
-	switch step.Kind {
-	case plan.Sample:
-		a.add(round, path)
-	case plan.Tornado:
-		j.points = make([][]float64, len(step.Plan.TornadoOutputs()))
-		for _, p := range parts {
-			for o, column := range p.(*run.Points).Values {
-				j.points[o] = append(j.points[o], column...)
-			}
-		}
-	case plan.Screen:
-		j.effects = run.NewEffects(step)
-		for i, s := range round.Slices {
-			j.effects.Join(s.Replicate, parts[i].(*sensitivity.EffectsSums))
-		}
-	case plan.Index:
-		if first {
-			j.swaps = sensitivity.NewPickFreeze(len(step.Swaps), len(step.Plan.Index.Targets))
-		}
-		joinSwaps(j.swaps, round, parts)
-	case plan.Pairs:
-		if first {
-			j.pairs, j.pairings = sensitivity.NewPickFreeze(len(step.Swaps), len(step.Plan.Index.Targets)), step.Pairs
-		}
-		joinSwaps(j.pairs, round, parts)
-	case plan.Shapley:
-		if first {
-			j.shapley = run.NewShapley(step)
-		}
-		for i, s := range round.Slices {
-			j.shapley.Join((round.FirstReplicate+s.Replicate)%step.Slots, parts[i].(*sensitivity.ShapleySums))
-		}
-	default:
-		return fmt.Errorf("analyse: there are no rounds of kind %s", step.Kind)
+	if j.rounds[step.Kind] == 0 {
+		j.start(step)
 	}
+	a.Plan = step.Plan
+	if step.Kind == plan.Sample {
+		a.add(round, path)
+	}
+	j.slots = step.Slots
 	j.rounds[step.Kind]++
 	j.runs[step.Kind] += round.Rows * step.Each()
-	return nil
 }
 
-func joinSwaps(all *sensitivity.PickFreeze, round plan.Round, parts []run.Part) {
-	for i, s := range round.Slices {
-		all.Join(round.FirstReplicate+s.Replicate, parts[i].(*sensitivity.PickFreezeSums))
+// start makes what the parts of a kind are joined into.
+func (j *joined) start(step *plan.Step) {
+	switch step.Kind {
+	case plan.Tornado:
+		j.points = make([][]float64, len(step.Plan.TornadoOutputs()))
+	case plan.Screen:
+		j.effects = run.NewEffects(step)
+	case plan.Index:
+		j.swaps = sensitivity.NewPickFreeze(len(step.Swaps), len(step.Plan.Index.Targets))
+	case plan.Pairs:
+		j.pairs, j.pairings = sensitivity.NewPickFreeze(len(step.Swaps), len(step.Plan.Index.Targets)), step.Pairs
+	case plan.Shapley:
+		j.shapley = run.NewShapley(step)
 	}
+}
+
+// Join joins the part of the round's next slice. One goroutine at a time.
+func (a *Analyst) Join(round plan.Round, s plan.Slice, part run.Part) error {
+	j := &a.joined
+	replicate := round.FirstReplicate + s.Replicate
+	switch round.Kind {
+	case plan.Sample: // its rows stand in files
+	case plan.Tornado:
+		for o, column := range part.(*run.Points).Values {
+			j.points[o] = append(j.points[o], column...)
+		}
+	case plan.Screen:
+		j.effects.Join(replicate, part.(*sensitivity.EffectsSums))
+	case plan.Index:
+		j.swaps.Join(replicate, part.(*sensitivity.PickFreezeSums))
+	case plan.Pairs:
+		j.pairs.Join(replicate, part.(*sensitivity.PickFreezeSums))
+	case plan.Shapley:
+		j.shapley.Join(replicate%j.slots, part.(*sensitivity.ShapleySums))
+	default:
+		return fmt.Errorf("analyse: there are no rounds of kind %s", round.Kind)
+	}
+	return nil
 }
 
 // Joined is what the rounds so far say for what comes next. kind is that of the step that
@@ -86,6 +92,7 @@ func (a *Analyst) Joined(kind plan.Kind, before *plan.Joined) (*plan.Joined, err
 		now.Chance, now.Percentiles, err = a.HalfWidths()
 	case kind == plan.Screen:
 		now.Negligible = a.joined.effects.Negligible(plan.Negligible(), a.Plan.Study.Level)
+		a.joined.screened, a.joined.effects = a.joined.effects.Results(a.Plan.Study.Level), nil // the sums are large
 	case kind == plan.Index:
 		now.Shares = a.joined.swaps.Indices(a.Plan.Study.Level)
 	}
@@ -99,11 +106,13 @@ func (a *Analyst) IndexRuns() int {
 	return r[plan.Screen] + r[plan.Index] + r[plan.Shapley] + r[plan.Pairs]
 }
 
-// AddRounds adds what the rounds of swapped rows tell to the table.
+// AddRounds adds what the rounds of swapped rows tell to the table, and lets go of their
+// sums: of many inputs and outputs they are large.
 func (x *Indices) AddRounds() {
+	defer func() { x.joined.swaps, x.joined.pairs, x.joined.shapley, x.joined.screened = nil, nil, nil, nil }()
 	j := &x.joined
-	if j.effects != nil {
-		x.addScreening(j.effects)
+	if j.screened != nil {
+		x.addScreening(j.screened)
 	}
 	if j.swaps == nil {
 		return

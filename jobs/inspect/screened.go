@@ -20,12 +20,10 @@ func screened(ctx context.Context, p *plan.Plan) (*plan.Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	parts, err := (&run.Runner{}).Make(ctx, step, step.Rounds[0], step.Rounds[0].Slices, nowhere{})
+	a, round := &analyse.Analyst{}, step.Rounds[0]
+	a.Begin(step, round, nil)
+	err = (&run.Runner{}).Make(ctx, step, round, round.Slices, nowhere{}, func(s plan.Slice, part run.Part) error { return a.Join(round, s, part) })
 	if err != nil {
-		return nil, err
-	}
-	a := &analyse.Analyst{}
-	if err := a.Join(step, step.Rounds[0], parts, nil); err != nil {
 		return nil, err
 	}
 	told, err = a.Joined(step.Kind, told)

@@ -1,12 +1,15 @@
 package run
 
 import (
+	"cmp"
 	"context"
 	"encoding"
 	"encoding/binary"
 	"errors"
 	"fmt"
 	"math"
+	"slices"
+	"sync"
 	"time"
 
 	"proofmass/jobs/plan"
@@ -27,19 +30,20 @@ type Store interface {
 	Keep(key plan.Key, part Part, took time.Duration) error // took: to make it
 }
 
-// Make gives the parts of slices of one round of a step, all of them or some, in their
-// order. What the store knows is not evaluated again.
-func (r *Runner) Make(ctx context.Context, step *plan.Step, round plan.Round, slices []plan.Slice, store Store) ([]Part, error) {
+// Make gives the parts of slices of one round of a step, all of them or some, to join: in
+// the order of their numbers, whatever the order in which they are made, by one goroutine at
+// a time. What the store knows is not evaluated again. A part is let go once it is joined.
+func (r *Runner) Make(ctx context.Context, step *plan.Step, round plan.Round, slices []plan.Slice, store Store, join func(plan.Slice, Part) error) error {
 	on := *r
 	on.Plan = step.Plan
-	parts := make([]Part, len(slices))
-	err := Each(ctx, r.Workers, len(slices), func() (func(int) error, error) {
+	line := newLine(slices, join)
+	return Each(ctx, r.Workers, len(slices), func() (func(int) error, error) {
 		var evaluate func(plan.Slice) (Part, error)
 		return func(i int) (err error) {
 			s, key := slices[i], round.Key(slices[i])
-			if parts[i] = store.Known(step, key); parts[i] != nil {
+			if part := store.Known(step, key); part != nil {
 				r.tick(s.Rows * step.Each())
-				return nil
+				return line.join(i, part)
 			}
 			if evaluate == nil {
 				if evaluate, err = on.evaluator(step, round); err != nil {
@@ -47,13 +51,50 @@ func (r *Runner) Make(ctx context.Context, step *plan.Step, round plan.Round, sl
 				}
 			}
 			began := time.Now()
-			if parts[i], err = evaluate(s); err != nil {
+			part, err := evaluate(s)
+			if err == nil {
+				err = store.Keep(key, part, time.Since(began))
+			}
+			if err != nil {
 				return err
 			}
-			return store.Keep(key, parts[i], time.Since(began))
+			return line.join(i, part)
 		}, nil
 	})
-	return parts, err
+}
+
+// A line hands parts on in the order of their slices.
+type line struct {
+	lock   sync.Mutex
+	slices []plan.Slice
+	order  []int // of the slices, by their numbers
+	parts  []Part
+	next   int // in order
+	hand   func(plan.Slice, Part) error
+}
+
+func newLine(of []plan.Slice, hand func(plan.Slice, Part) error) *line {
+	l := &line{slices: of, order: make([]int, len(of)), parts: make([]Part, len(of)), hand: hand}
+	for i := range l.order {
+		l.order[i] = i
+	}
+	slices.SortFunc(l.order, func(i, j int) int { return cmp.Compare(of[i].Number, of[j].Number) })
+	return l
+}
+
+// join takes the part of slice i, and hands on what stands first in line.
+func (l *line) join(i int, part Part) error {
+	l.lock.Lock()
+	defer l.lock.Unlock()
+	l.parts[i] = part
+	for ; l.next < len(l.order) && l.parts[l.order[l.next]] != nil; l.next++ {
+		k := l.order[l.next]
+		if err := l.hand(l.slices[k], l.parts[k]); err != nil {
+			return err
+		}
+		l.parts[k] = nil
+	}
+	return nil
 }
 
 // evaluator is what one worker does with slices of a round.

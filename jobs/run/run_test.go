@@ -94,12 +94,13 @@ func (nowhere) Keep(plan.Key, Part, time.Duration) error { return nil }
 // swapped joins what a round of rows with each of the plan's swaps tells into all.
 func swapped(t *testing.T, r *Runner, round plan.Round, all *sensitivity.PickFreeze) {
 	t.Helper()
-	parts, err := r.Make(t.Context(), &plan.Step{Kind: plan.Index, Plan: r.Plan, Swaps: r.Plan.Index.Swaps}, round, round.Slices, nowhere{})
+	step := &plan.Step{Kind: plan.Index, Plan: r.Plan, Swaps: r.Plan.Index.Swaps}
+	err := r.Make(t.Context(), step, round, round.Slices, nowhere{}, func(s plan.Slice, part Part) error {
+		all.Join(round.FirstReplicate+s.Replicate, part.(*sensitivity.PickFreezeSums))
+		return nil
+	})
 	if err != nil {
 		t.Fatal(err)
-	}
-	for i, s := range round.Slices {
-		all.Join(round.FirstReplicate+s.Replicate, parts[i].(*sensitivity.PickFreezeSums))
 	}
 }
 
