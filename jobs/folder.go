@@ -15,6 +15,7 @@ import (
 
 	"proofmass/jobs/plan"
 	"proofmass/jobs/report"
+	"proofmass/jobs/report/page"
 	"proofmass/jobs/result"
 	"proofmass/jobs/study"
 )
@@ -180,14 +181,17 @@ func open(s *study.Study, o Options) (at *site, old *result.Manifest, err error)
 	return &site{folder, lock}, old, folder.Tidy()
 }
 
-// close puts a result that was made beside another in its place, if it is finished, and
-// gives the folder free.
-func (s *site) close(finished bool) (err error) {
-	if finished {
-		err = s.lock.Folder().Settle()
+// close puts a result that was made beside another in its place, if it is finished, draws
+// its page, and gives the folder free.
+func (s *site) close(finished bool) error {
+	defer s.lock.Release()
+	if !finished {
+		return nil
 	}
-	s.lock.Release()
-	return err
+	if err := s.lock.Folder().Settle(); err != nil {
+		return err
+	}
+	return page.Draw(s.lock.Folder())
 }
 
 // givenName is the name under which the folder keeps file number i of a study.

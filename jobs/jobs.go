@@ -3,11 +3,14 @@ package jobs
 import (
 	"context"
 	"fmt"
+	"os"
+	"path/filepath"
 	"time"
 
 	"proofmass/jobs/analyse"
 	"proofmass/jobs/plan"
 	"proofmass/jobs/report"
+	"proofmass/jobs/report/page"
 	"proofmass/jobs/result"
 	"proofmass/jobs/run"
 	"proofmass/jobs/study"
@@ -39,6 +42,7 @@ type Outcome struct {
 	// Missed tells that a half-width asked for in the study was not reached. A
 	// result that was there already has said so when it was made.
 	Missed bool
+	Page   string // where the answer is drawn, "" if it is not
 }
 
 // Run runs the study at path into the result folder, or finds that it is there
@@ -66,7 +70,20 @@ func Run(ctx context.Context, path string, o Options) (*Outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Outcome{Answer: answer, Again: holds == thisResult, Renewed: holds == otherTexts, Missed: holds == toMake && missed(s, answer)}, nil
+	return &Outcome{Answer: answer, Again: holds == thisResult, Renewed: holds == otherTexts, Missed: holds == toMake && missed(s, answer), Page: pageOf(o.Out)}, nil
+}
+
+// pageOf is the path of a result's page. One that was there without a page gets it, where it
+// may be written to; else it does without, which is no failure of a run that computed nothing.
+func pageOf(folder string) string {
+	path := filepath.Join(folder, result.PageFile)
+	if _, err := os.Stat(path); err == nil {
+		return path
+	}
+	if drawn, err := page.Write(folder); err == nil {
+		return drawn
+	}
+	return ""
 }
 
 // missed compares with the half-widths that the study itself states; the default

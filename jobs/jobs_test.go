@@ -209,3 +209,29 @@ func size(t *testing.T, a *report.Answer, name string) report.Size {
 	t.Fatalf("the answer has no %s", name)
 	return report.Size{}
 }
+
+// TestPageIsDrawn: a finished result has its page, which no digest speaks of; one that was
+// there without a page gets one, and one that has its page keeps it.
+func TestPageIsDrawn(t *testing.T) {
+	o := quick(t, 1024)
+	path := studies + "product.yaml"
+	outcome := mustRun(t, path, o)
+	if want := filepath.Join(o.Out, result.PageFile); outcome.Page != want {
+		t.Fatalf("the page is said to be %q, want %q", outcome.Page, want)
+	}
+	before, err := os.ReadFile(outcome.Page)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Remove(outcome.Page); err != nil {
+		t.Fatal(err)
+	}
+	if err := result.Verify(o.Out); err != nil {
+		t.Errorf("without its page the folder is not whole: %v", err)
+	}
+	again := mustRun(t, path, o)
+	after, err := os.ReadFile(again.Page)
+	if err != nil || !again.Again || !bytes.Equal(before, after) {
+		t.Errorf("drawn again (%v, %v) the page has other bytes", again.Again, err)
+	}
+}

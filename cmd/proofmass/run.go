@@ -76,7 +76,7 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) error {
 	if *asJSON {
 		err = writeJSON(out, outcome.Answer)
 	} else {
-		err = outcome.Answer.Text(out, report.TextOptions{Folder: o.Out, Width: columns(out), Full: *full})
+		err = outcome.Answer.Text(out, report.TextOptions{Folder: o.Out, Page: outcome.Page, Width: columns(out), Full: *full})
 	}
 	if err == nil && outcome.Missed {
 		err = errMissed

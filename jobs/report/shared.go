@@ -23,3 +23,6 @@ func (c *Claim) Percent() string { return percent(*c) }
 
 // InWords is the verdict as a person reads it.
 func (c *Claim) InWords() string { return verdicts[c.Verdict] }
+
+// Told is the contradiction in words, with the claims that rest on it.
+func (c Contradiction) Told() string { return c.told() }

@@ -12,6 +12,7 @@ const usualWidth, leastWidth, mostWidth = 80, 60, 120
 // TextOptions say how an answer is told at a terminal.
 type TextOptions struct {
 	Folder string // in which the result lies
+	Page   string // where it is drawn on a page, "" if it is not
 	Width  int    // columns; 0: 80
 	Full   bool   // all there is to tell, not the short answer
 }
@@ -26,6 +27,9 @@ func (a *Answer) Text(out io.Writer, o TextOptions) error {
 		a.full(b, o)
 	} else {
 		a.short(b, o)
+	}
+	if o.Page != "" {
+		b.under("On a page: ", quoted(o.Page)+".")
 	}
 	_, err := io.WriteString(out, b.String())
 	return err

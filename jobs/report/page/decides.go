@@ -20,22 +20,40 @@ const mostRows = 8
 func whatDecides(d *data) (section, bool) {
 	s := section{ID: "decides", Label: "What decides it"}
 	var b strings.Builder
-	for _, x := range d.Decides {
-		if x.Of != result.OfOutput {
-			continue
-		}
-		if len(d.Claims) > 0 && len(x.Claims) == 0 {
-			continue
-		}
-		b.WriteString(string(d.swings(&x)))
-		b.WriteString(string(d.shares(&x)))
+	shown, left := d.deciding()
+	for _, x := range shown {
+		b.WriteString(string(d.swings(x)))
+		b.WriteString(string(d.shares(x)))
 	}
 	if b.Len() == 0 {
 		return s, false
 	}
+	if left > 0 {
+		fmt.Fprintf(&b, "<p>The same of %s stands in indices.parquet and tornado.parquet.</p>", counted(left, "other output"))
+	}
 	s.Heading = template.HTML(safe(d.hanging()))
 	s.Body = template.HTML(b.String())
 	return s, true
+}
+
+// deciding are the outputs to show: what the claims that have a figure are of, without
+// claims of a number the first ones; and how many more there are.
+func (d *data) deciding() (shown []*report.Decides, left int) {
+	said := map[string]bool{}
+	for _, c := range d.announced() {
+		said[c.Of] = true
+	}
+	for i := range d.Decides {
+		x := &d.Decides[i]
+		switch {
+		case x.Of != result.OfOutput || len(d.Claims) > 0 && len(x.Claims) == 0:
+		case len(said) > 0 && !said[x.Output] || len(shown) == mostSaid:
+			left++
+		default:
+			shown = append(shown, x)
+		}
+	}
+	return shown, left
 }
 
 // hanging is what the claim farthest from standing hangs on, else what the first output

@@ -22,13 +22,22 @@ func howLarge(d *data) (section, bool) {
 	s.Heading = template.HTML(safe(d.largest(levels)))
 	var b strings.Builder
 	if len(levels) > 0 {
-		b.WriteString(string(d.figure("levels", "Mass, energy and range of each vehicle.", "summary, a row an output",
+		caption := template.HTML("What the draws give of each output.")
+		if d.model == "vehicle" {
+			caption = "What the draws give of each vehicle."
+		}
+		b.WriteString(string(d.figure("levels", caption, "summary, a row an output",
 			d.note("bar", "The thin bar holds nine in ten draws, the thick one half of them, the mark is the middle one. Each quantity has an axis of its own, which starts where its marks start."),
 			numbersOf(levels), func(width float64) *draw.Scene { return levelScene(levels, width) })))
 	}
 	if len(changes) > 0 {
 		b.WriteString(string(d.figure("changes", template.HTML("What changes against <i>"+safe(d.baseline())+"</i>, in the same draw."), "summary, a row an output", "",
-			numbersOf(changes), func(width float64) *draw.Scene { return changeScene(changes, width) })))
+			numbersOf(changes), func(width float64) *draw.Scene {
+				if many(changes) {
+					return levelScene(changes, width)
+				}
+				return changeScene(changes, width)
+			})))
 	}
 	s.Body = template.HTML(b.String())
 	return s, true
@@ -144,8 +153,13 @@ func levelScene(all []*quantity, width float64) *draw.Scene {
 		scale := draw.NewScale(left+24, width-30, 0.06, ends...)
 		s.Say(0, y+15, capital(quantityName(q.name)), draw.Start, draw.Dark).Bold = true
 		y += 24
+		if len(q.rows) > mostRoomy {
+			y = q.thinRows(s, y, &about)
+			y += 42
+			continue
+		}
 		for _, r := range q.rows {
-			s.Say(0, y+12, draw.Fit(plain(r.Vehicle), draw.TextSize, max(left, width-left-40)), draw.Start, q.ink(r))
+			s.Say(0, y+12, draw.Fit(plain(r.Vehicle), draw.TextSize, max(left-8, width-left-40)), draw.Start, q.ink(r))
 			at := y + 8
 			if width < wide {
 				at = y + 26
@@ -159,6 +173,37 @@ func levelScene(all []*quantity, width float64) *draw.Scene {
 	s.Height = y - 14
 	s.About = strings.Join(about, "; ") + "."
 	return s
+}
+
+// mostRoomy is how many vehicles have a row with its values below it; more have thin rows.
+const mostRoomy = 6
+
+func many(all []*quantity) bool {
+	return slices.ContainsFunc(all, func(q *quantity) bool { return len(q.rows) > mostRoomy })
+}
+
+// thinRows draws a bar a row with the middle at the right end and an axis below, and returns where that lies.
+func (q *quantity) thinRows(s *draw.Scene, y float64, about *[]string) float64 {
+	const step = 22
+	room := 150.0 // for names
+	var values []float64
+	for _, r := range q.rows {
+		values = append(values, r.P05, r.P95)
+	}
+	thin := draw.NewScale(room, s.Width-64, 0.04, values...)
+	for _, r := range q.rows {
+		s.Say(0, y+12, draw.Fit(plain(r.Vehicle), draw.TextSize, room-12), draw.Start, q.ink(r))
+		f := figures(&r.P05, &r.P50, &r.P95)
+		exact := q.mark(s, thin, r, y+8)
+		s.Say(s.Width, y+13, f[1], draw.End, draw.Dark).Bold = true
+		*about = append(*about, quantityName(q.name)+" of "+exact)
+		y += step
+	}
+	if thin.Low < 0 && thin.High > 0 {
+		s.Line(thin.At(0), y-step*float64(len(q.rows)), thin.At(0), y+4, draw.Rule, 1)
+	}
+	s.Axis(thin, y+4, 6, plain(q.rows[0].Unit))
+	return y + 4
 }
 
 // changeScene draws all changes on one axis with its zero.
@@ -215,8 +260,8 @@ func (q *quantity) ink(r *result.SummaryRow) draw.Ink {
 	return draw.Cand
 }
 
-// bar draws an interval of draws with its values.
-func (q *quantity) bar(s *draw.Scene, scale draw.Scale, r *result.SummaryRow, y float64) string {
+// mark draws an interval of draws and returns it in words.
+func (q *quantity) mark(s *draw.Scene, scale draw.Scale, r *result.SummaryRow, y float64) string {
 	ink, f := q.ink(r), figures(&r.P05, &r.P50, &r.P95)
 	exact := fmt.Sprintf("%s: middle %s, nine in ten draws %s to %s", plain(r.Vehicle), with(f[1], r.Unit), f[0], with(f[2], r.Unit))
 	s.Line(scale.At(r.P05), y, scale.At(r.P95), y, ink, 2).Tip = exact
@@ -226,6 +271,12 @@ func (q *quantity) bar(s *draw.Scene, scale draw.Scale, r *result.SummaryRow, y 
 	} else {
 		s.Disc(scale.At(r.P50), y, 5, ink).Tip = exact
 	}
+	return exact
+}
+
+// bar draws an interval of draws with its values below it.
+func (q *quantity) bar(s *draw.Scene, scale draw.Scale, r *result.SummaryRow, y float64) string {
+	exact, f := q.mark(s, scale, r, y), figures(&r.P05, &r.P50, &r.P95)
 	middle := s.Say(scale.At(r.P50), y+20, f[1], draw.Middle, draw.Dark)
 	middle.Bold = true
 	half := middle.Width()/2 + 8

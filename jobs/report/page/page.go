@@ -33,7 +33,7 @@ type section struct {
 }
 
 // sections in reading order; one that has nothing to show returns false.
-var sections = []func(*data) (section, bool){verdicts, saidAndDrawn, howLarge, whatDecides, assumed, howMade, beware}
+var sections = []func(*data) (section, bool){first, verdicts, saidAndDrawn, howLarge, whatDecides, assumed, howMade, beware}
 
 // data is what the sections read.
 type data struct {
@@ -117,25 +117,28 @@ func (d *data) question() string {
 
 // headline is the answer in a sentence or two.
 func (d *data) headline() string {
-	counts, claims := map[string]int{}, 0
-	var together *report.Claim
+	text := d.counted()
 	for i := range d.Claims {
-		c := &d.Claims[i]
-		if c.Name == "all_claims" {
-			together = c
-			continue
+		if c := &d.Claims[i]; c.Name == "all_claims" {
+			text += " All of them together: " + short(c.Frequency) + "."
 		}
-		claims++
-		counts[c.InWords()]++
+	}
+	return text
+}
+
+// counted says how many claims stand, are in doubt, fall.
+func (d *data) counted() string {
+	counts, claims := map[string]int{}, 0
+	for i := range d.Claims {
+		if c := &d.Claims[i]; c.Name != "all_claims" {
+			claims++
+			counts[c.InWords()]++
+		}
 	}
 	if claims == 0 {
 		return "This study claims nothing; it asks how large things are."
 	}
-	text := tally(claims, counts)
-	if together != nil {
-		text += " All of them together: " + together.Frequency + "."
-	}
-	return text
+	return tally(claims, counts)
 }
 
 // tally counts verdicts: "Of three claims one stands, one is in doubt and one falls."
@@ -150,8 +153,13 @@ func tally(claims int, counts map[string]int) string {
 			parts = append(parts, count(n)+" "+verb)
 		}
 	}
-	if claims == 1 {
+	switch {
+	case claims == 1:
 		return "The claim " + strings.TrimPrefix(parts[0], "one ") + "."
+	case len(parts) == 1 && claims == 2:
+		return "Both claims " + strings.TrimPrefix(parts[0], count(claims)+" ") + "."
+	case len(parts) == 1:
+		return "All " + parts[0][:len(count(claims))] + " claims" + parts[0][len(count(claims)):] + "."
 	}
 	return "Of " + count(claims) + " claims " + listed(parts) + "."
 }
@@ -178,8 +186,7 @@ func (d *data) slicePaths() []string {
 // Write draws the page into the folder and returns its path. Another program that writes
 // to the folder is an error.
 func Write(folder string) (string, error) {
-	text, err := Render(folder)
-	if err != nil {
+	if _, err := load(folder); err != nil { // before anything is made to lock it
 		return "", err
 	}
 	lock, err := result.LockFolder(folder)
@@ -187,5 +194,14 @@ func Write(folder string) (string, error) {
 		return "", err
 	}
 	defer lock.Release()
-	return lock.Folder().Path(result.PageFile), lock.Folder().WritePage(text)
+	return lock.Folder().Path(result.PageFile), Draw(lock.Folder())
+}
+
+// Draw draws the page into a folder that the caller has locked.
+func Draw(folder *result.Folder) error {
+	text, err := Render(folder.Path(""))
+	if err != nil {
+		return err
+	}
+	return folder.WritePage(text)
 }

@@ -141,7 +141,7 @@ func TestSections(t *testing.T) {
 		name, claims, keep string
 		want, not          []string
 	}{
-		{"claims", carClaims, "asked", []string{`id="verdicts"`, `id="said"`, `id="large"`, `id="decides"`, `id="assumed"`, `id="made"`, `id="beware"`, "Of two claims", "19 in 20"}, nil},
+		{"claims", carClaims, "asked", []string{`id="verdicts"`, `id="said"`, `id="large"`, `id="decides"`, `id="assumed"`, `id="made"`, `id="beware"`, "Both claims", "19 in 20"}, nil},
 		{"no draws kept", carClaims, "summary", []string{`id="said"`}, []string{"19 in 20</text>"}},
 		{"no claims", "", "asked", []string{"This study claims nothing", `id="large"`}, []string{`id="said"`}},
 	} {
@@ -206,5 +206,61 @@ func TestNumbersAreTheTables(t *testing.T) {
 func TestUnfinished(t *testing.T) {
 	if _, err := page.Render(t.TempDir()); err == nil {
 		t.Error("an empty folder has a page")
+	}
+}
+
+// TestWithoutValue: draws without a value are told before the verdicts, the curve of chance
+// counts them as not holding, and no limit is said to stand.
+func TestWithoutValue(t *testing.T) {
+	text := drawn(t, ran(t, `
+format: 1
+study: roots
+model: formulas
+inputs:
+  width: {between: [1 m, 2 m]}
+  height: {between: [-0.5 m, 2 m]}
+outputs:
+  side: {formula: sqrt(width * height), unit: m}
+claims:
+  large: {of: side, announced: 0.4 m, rounded_to: 0.1 m, sense: at_least}
+sample: {rows: 1024}
+`))
+	first, verdicts := strings.Index(text, `<section id="first"`), strings.Index(text, `<section id="verdicts"`)
+	if first < 0 || first > verdicts || !strings.Contains(text[first:verdicts], "of 1,024 draws what large rests on has no value") {
+		t.Error("nothing is said of draws without a value before the verdicts")
+	}
+	if strings.Contains(text, "would stand") || strings.Contains(text, "would have stood") {
+		t.Error("a limit is said to stand though percentiles leave draws without a value out")
+	}
+	dot := regexp.MustCompile(`<circle class="f-ink s-ground" cx="[^"]*" cy="([^"]*)" r="4.5"`).FindStringSubmatch(text)
+	chance := regexp.MustCompile(`chance of the claim</th><td class="words">%</td><td>([^<]*)<`).FindStringSubmatch(text)
+	if dot == nil || chance == nil {
+		t.Fatal("no dot on the curve, or no chance")
+	}
+	y, _ := strconv.ParseFloat(dot[1], 64)
+	per, _ := strconv.ParseFloat(chance[1], 64)
+	if got := 100 * (212 - y) / 142; got < per-0.1 || got > per+0.1 {
+		t.Errorf("the dot lies at %.2f %%, the chance is %s %%", got, chance[1])
+	}
+}
+
+// TestManyClaims: more claims than a reader takes in one by one get a line each, and figures
+// are drawn of the few nearest to an edge.
+func TestManyClaims(t *testing.T) {
+	claims := "claims:\n"
+	for i := range 30 {
+		claims += fmt.Sprintf("  c%d: {of: after.kerb_mass_change, announced: -%d.%d %%, rounded_to: 0.1 %%, sense: at_least}\n", i, 1+i/10, i%10)
+	}
+	text := drawn(t, ran(t, fmt.Sprintf(cars, claims, 1024, "asked")))
+	if n := strings.Count(text, `class="claim"`); n != 0 {
+		t.Errorf("%d claims have a picture of their own", n)
+	}
+	if n := strings.Count(text, "-said-w-t"); n == 0 || n > 2*6 {
+		t.Errorf("%d figures of what was said", n/2)
+	}
+	for i := range 30 {
+		if !strings.Contains(text, fmt.Sprintf(">c%d</text>", i)) {
+			t.Errorf("claim c%d has no line", i)
+		}
 	}
 }

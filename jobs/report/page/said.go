@@ -83,12 +83,13 @@ func split(name string) (vehicle, quantity string) {
 }
 
 // standing is the limit that nineteen in twenty draws would have borne out, nil where the
-// claim has two limits.
+// claim has two limits, or draws without a value, which the percentiles leave out.
 func standing(c *report.Claim) *float64 {
-	switch c.Side {
-	case result.Above:
+	switch {
+	case c.Infeasible > 0:
+	case c.Side == result.Above:
 		return c.Seen.P05
-	case result.Below:
+	case c.Side == result.Below:
 		return c.Seen.P95
 	}
 	return nil
@@ -164,7 +165,7 @@ func saidScene(c *report.Claim, row *result.SummaryRow, x []float64, width float
 	if len(x) == 0 { // the draws were not kept
 		bottom = curveTop
 	}
-	saidAbove(s, c, scale, bottom+28+densityDeep)
+	saidAbove(s, c, scale, bottom)
 	if len(x) > 0 {
 		chanceCurve(s, c, scale, x, left, bottom)
 	}
@@ -202,7 +203,7 @@ func saidScale(c *report.Claim, x []float64, from, to float64) draw.Scale {
 
 // saidAbove draws the announcement in its rounding box and the line that was tested, with
 // words on the side where there is room.
-func saidAbove(s *draw.Scene, c *report.Claim, scale draw.Scale, foot float64) {
+func saidAbove(s *draw.Scene, c *report.Claim, scale draw.Scale, axis float64) {
 	s.Say(0, saidLine+5, "said", draw.Start, draw.Soft).Italic = true
 	s.Say(0, testedLine+5, "tested", draw.Start, draw.Soft).Italic = true
 	at := scale.At(*c.Announced)
@@ -225,8 +226,9 @@ func saidAbove(s *draw.Scene, c *report.Claim, scale draw.Scale, foot float64) {
 	case c.RoundedTo != nil:
 		limits = append(limits, *c.Announced-*c.RoundedTo/2, *c.Announced+*c.RoundedTo/2)
 	}
-	for _, limit := range limits {
-		s.Line(scale.At(limit), testedLine-6, scale.At(limit), foot, draw.Dark, 1.2).Dashed = true
+	for _, limit := range limits { // broken where the axis has its numbers
+		s.Line(scale.At(limit), testedLine-6, scale.At(limit), axis+6, draw.Dark, 1.2).Dashed = true
+		s.Line(scale.At(limit), axis+24, scale.At(limit), axis+28+densityDeep, draw.Dark, 1.2).Dashed = true
 	}
 	if len(limits) == 0 {
 		return
@@ -287,14 +289,14 @@ func chanceCurve(s *draw.Scene, c *report.Claim, scale draw.Scale, x []float64, 
 	}
 }
 
-// chanceAt is the share of the draws that a limit at this place would take in; of a claim
-// with two limits, of an announcement at this place.
+// chanceAt is the share of all draws, those without a value too, that a limit at this place
+// would take in; of a claim with two limits, of an announcement at this place.
 func chanceAt(c *report.Claim, x []float64, at float64) float64 {
-	n := float64(len(x))
+	n := float64(max(c.Rows, int64(len(x))))
 	below := func(limit float64) float64 { i, _ := slices.BinarySearch(x, limit); return float64(i) }
 	switch c.Side {
 	case result.Above:
-		return 1 - below(at)/n
+		return (float64(len(x)) - below(at)) / n
 	case result.Below:
 		return below(math.Nextafter(at, math.Inf(1))) / n
 	}

@@ -28,6 +28,9 @@ func verdicts(d *data) (section, bool) {
 		s.Heading = "This study claims nothing; it asks how large things are."
 		return s, true
 	}
+	if len(d.Claims) > mostSaid+1 {
+		return d.manyVerdicts(s), true
+	}
 	var said []string
 	var body strings.Builder
 	fmt.Fprintf(&body, `<p class="note"><b>How to read it.</b> %s</p>`, "Two hundred strokes stand for all draws. A long stroke is a draw in which the claim holds, a short one a draw in which it does not; they stand in sheaves of ten. A claim stands when nineteen of the twenty sheaves are long, and falls when at most one is.")
@@ -56,7 +59,7 @@ func saidOf(c *report.Claim) string {
 	case c.Name == "all_claims":
 		return capital(plain(c.Text)) + "."
 	case c.Announced != nil:
-		text = fmt.Sprintf("Said: %s of %s. Tested: %s.", draw.Signed(plain(c.Said())), quantityName(quantity), draw.Signed(plain(c.Tested())))
+		text = fmt.Sprintf("Said of %s: %s. Tested: %s.", quantityName(quantity), draw.Signed(plain(c.Said())), draw.Signed(plain(c.Tested())))
 	default:
 		text = "Tested: " + plain(c.Text) + "."
 	}
