@@ -44,6 +44,9 @@ func TestShowOfADamagedFolderFails(t *testing.T) {
 	if err := os.Remove(filepath.Join(out, "claims.parquet")); err != nil {
 		t.Fatal(err)
 	}
+	if got := proof("show", out, "--json"); got.code != exitFailed || !strings.Contains(got.out, `"whole": false`) || !strings.Contains(got.err, "claims.parquet") {
+		t.Errorf("show --json of a damaged folder: exit %d, %q %q", got.code, got.out, got.err)
+	}
 	if got := proof("show", out); got.code != exitFailed || got.out != "" || !strings.Contains(got.err, "claims.parquet") {
 		t.Errorf("exit %d, %q, %q; want 1 and the file's name", got.code, got.out, got.err)
 	}

@@ -26,11 +26,15 @@ func show(_ context.Context, args []string, out, _ io.Writer) error {
 		return err
 	}
 	if *asJSON {
-		return writeJSON(out, state)
+		if err := writeJSON(out, state); err != nil {
+			return err
+		}
 	}
 	switch {
-	case !state.Whole:
+	case !state.Whole: // for machines too: the exit code tells it
 		return fmt.Errorf("%s: not whole: %s; the same run command makes it anew", state.Study, state.Fault)
+	case *asJSON:
+		return nil
 	case !state.Finished:
 		fmt.Fprint(out, report.Wrap(state.Study+": not finished; the same run command goes on with it", "", 80))
 		return nil
