@@ -55,6 +55,36 @@ func TestShowOfADamagedFolderFails(t *testing.T) {
 	}
 }
 
+// A page is passed on, so none is drawn of tables that are not those of the run; and what
+// no page can be drawn of is told as show tells it.
+func TestReportOfADamagedFolderFails(t *testing.T) {
+	folder, study := t.TempDir(), write(t, small)
+	out, other := filepath.Join(folder, "out"), filepath.Join(folder, "other")
+	proof("run", study, "--out", out, "--rows", "512")
+	proof("run", study, "--out", other, "--rows", "512", "--seed", "9")
+	claims, err := os.ReadFile(filepath.Join(other, "claims.parquet"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(out, "claims.parquet"), claims, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if got := proof("report", out); got.code != exitFailed || got.out != "" || !strings.Contains(got.err, "claims.parquet") {
+		t.Errorf("another result's claims: exit %d, %q, %q; want 1 and the file's name", got.code, got.out, got.err)
+	}
+	if err := os.WriteFile(filepath.Join(other, "manifest.json"), []byte(`{"format": "proofmass result",`), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	for _, verb := range []string{"show", "report"} {
+		if got := proof(verb, other); got.code != exitFailed || !strings.Contains(got.err, "manifest.json") {
+			t.Errorf("%s, half a manifest: exit %d, %q; want 1", verb, got.code, got.err)
+		}
+		if got := proof(verb, filepath.Join(folder, "none")); got.code != exitWrong || !strings.Contains(got.err, "no such folder") {
+			t.Errorf("%s of no folder: exit %d, %q; want 2", verb, got.code, got.err)
+		}
+	}
+}
+
 // A draw is not evaluated from a study that is not the one that was run.
 func TestRowOfAChangedStudyIsRefused(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "out")

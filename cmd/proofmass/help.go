@@ -81,7 +81,8 @@ workers.
 
 Draws the answer of a finished result folder on a page, DIR/report.html: one
 file that opens from disk, prints, and needs neither network nor script. It is
-drawn from the folder alone, so it can be drawn again at any time.
+drawn from the folder alone, so it can be drawn again at any time; none is drawn
+where a file is not whole (exit code 1).
 
   proofmass report heron-result
 `,

@@ -30,9 +30,10 @@ func show(_ context.Context, args []string, out, _ io.Writer) error {
 			return err
 		}
 	}
+	if err := whole(state); err != nil {
+		return err // for machines too: the exit code tells it
+	}
 	switch {
-	case !state.Whole: // for machines too: the exit code tells it
-		return fmt.Errorf("%s: not whole: %s; the same run command makes it anew", state.Study, state.Fault)
 	case *asJSON:
 		return nil
 	case !state.Finished:
@@ -44,6 +45,14 @@ func show(_ context.Context, args []string, out, _ io.Writer) error {
 	}
 	_, err = fmt.Fprintln(out, "Every file is whole.")
 	return err
+}
+
+// whole is the error for a folder in which a file is not as it was written.
+func whole(s *inspect.State) error {
+	if s.Whole {
+		return nil
+	}
+	return fmt.Errorf("%s: not whole: %s; the same run command makes it anew", s.Study, s.Fault)
 }
 
 // showRow prints a draw: a line a quantity, with all its digits.

@@ -1,10 +1,12 @@
 package inspect
 
 import (
+	"errors"
 	"fmt"
 	"path/filepath"
 
 	"proofmass/jobs"
+	"proofmass/jobs/parquet"
 	"proofmass/jobs/plan"
 	"proofmass/jobs/report"
 	"proofmass/jobs/result"
@@ -50,6 +52,9 @@ func manifestOf(folder string) (*result.Manifest, error) {
 		return nil, &jobs.UsageError{Err: err}
 	}
 	kind, m, err := result.Inspect(folder)
+	if errors.Is(err, parquet.ErrDamaged) {
+		return nil, err // of a result: the folder was rightly named
+	}
 	if err == nil && kind == result.Empty {
 		err = fmt.Errorf("%s holds no result", folder)
 	}
