@@ -171,6 +171,7 @@ func (r *chunkReader) values(encoding format.Encoding, runs, body []byte, n int)
 			return r.notNumber(i)
 		}
 	}
+	//lint:ignore SA1019 files of other programs still name it
 	if encoding != format.RLEDictionary && encoding != format.PlainDictionary {
 		x, err := r.leaf.decode(encoding, body, n)
 		if err != nil {

@@ -85,7 +85,7 @@ func packQuantities() []quantity {
 			outputOnly: true,
 			meaning:    "net mass of the pack less the mass of its own cells; below nil it weighs less than they do",
 			source:     "difference",
-			ways:       []way{{needs: []string{"net_pack_mass", "cells_mass"}, eval: remains}}},
+			ways:       []way{{needs: []string{"net_pack_mass", "cells_mass"}, eval: remains, form: "net_pack_mass - cells_mass"}}},
 	}
 }
 
