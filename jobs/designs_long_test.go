@@ -13,7 +13,7 @@ import (
 	"testing"
 
 	"proofmass/jobs/result"
-	"proofmass/sampling"
+	"proofmass/sampling/design"
 	"proofmass/sampling/portable"
 	"proofmass/sensitivity/estimate"
 )
@@ -69,12 +69,12 @@ func knownFunctions() []known {
 }
 
 // drawn evaluates a function on all replicates of a design.
-func drawn(t testing.TB, k *known, design string, seed uint64, rows int) ([]float64, estimate.Rows) {
-	var columns []sampling.Column
+func drawn(t testing.TB, k *known, name string, seed uint64, rows int) ([]float64, estimate.Rows) {
+	var columns []design.Column
 	for j := range k.inputs {
-		columns = append(columns, sampling.Column{Purpose: "sample", Name: fmt.Sprintf("x%d", j)})
+		columns = append(columns, design.Column{Purpose: "sample", Name: fmt.Sprintf("x%d", j)})
 	}
-	d, err := sampling.New(design, seed, rows, columns)
+	d, err := design.New(name, seed, rows, columns)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -97,7 +97,7 @@ func drawn(t testing.TB, k *known, design string, seed uint64, rows int) ([]floa
 		}
 		bounds = append(bounds, (r+1)*each)
 	}
-	return y, estimate.Rows{Bounds: bounds, Independent: design == "random"}
+	return y, estimate.Rows{Bounds: bounds, Independent: name == "random"}
 }
 
 func describe(t testing.TB, y []float64, d estimate.Rows, scratch *estimate.Scratch) estimate.Summary {
@@ -127,7 +127,7 @@ func held(y []float64, d estimate.Rows, limit float64) []estimate.Count {
 func eachDesign(t *testing.T, f func(design string, k *known)) {
 	var wait sync.WaitGroup
 	slots := make(chan bool, 2)
-	for _, design := range sampling.Designs() {
+	for _, design := range design.Names() {
 		for _, k := range knownFunctions() {
 			wait.Go(func() {
 				slots <- true
@@ -210,7 +210,7 @@ func TestDesignSpreadOfHeron(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, design := range sampling.Designs() {
+	for _, design := range design.Names() {
 		path := write(t, strings.Replace(string(text), "sample: {rows: 131_072, design: latin", "indices: none\nsample: {rows: 1024, design: "+design, 1))
 		if err := os.WriteFile(filepath.Join(filepath.Dir(path), "drum-cell.yaml"), drum, 0o666); err != nil {
 			t.Fatal(err)

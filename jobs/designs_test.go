@@ -14,7 +14,7 @@ import (
 	"proofmass/jobs/inspect"
 	"proofmass/jobs/result"
 	"proofmass/jobs/study"
-	"proofmass/sampling"
+	"proofmass/sampling/design"
 )
 
 // Every index of Ishigami's function, and its mean, lies within the interval
@@ -56,7 +56,7 @@ func TestIshigami(t *testing.T) {
 // A study of each design gives the same bytes whatever the workers, says what it
 // rounded and which design it is.
 func TestEveryDesignRuns(t *testing.T) {
-	for _, design := range sampling.Designs() {
+	for _, design := range design.Names() {
 		text := fmt.Sprintf("format: 1\nstudy: d\nmodel: formulas\ninputs: {x: {between: [0, 1]}, y: {normal: {mean: 1, sd: 0.1}}}\noutputs: {z: x * y}\nsample: {rows: 1500, design: %s}\nindices: {half_width: 0.05}\n", design)
 		path := write(t, text)
 		var want map[string][]byte

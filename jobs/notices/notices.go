@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"proofmass/sampling"
+	"proofmass/sampling/design"
 	"proofmass/sampling/portable"
 )
 
@@ -37,7 +37,7 @@ var modules = []struct{ path, licence string }{
 // the licences of the modules that it is built with.
 func Text() string {
 	var b strings.Builder
-	b.WriteString(sampling.SobolNotice)
+	b.WriteString(design.SobolNotice)
 	fmt.Fprintf(&b, "\nElementary functions (package sampling/portable), from fdlibm with products rounded:\n\n%s", portable.Notice)
 	b.WriteString("\nModules and their licences:\n\n")
 	for _, m := range modules {

@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"proofmass/jobs/study"
-	"proofmass/sampling"
+	"proofmass/sampling/design"
 )
 
 // Purposes of draws: the sample's rows, and the two designs of the index rows.
@@ -20,7 +20,7 @@ const (
 func (p *Plan) planSample() error {
 	s := p.Study
 	var err error
-	if p.Design, err = sampling.New(s.Design, s.Seed, s.Rows, p.designColumns(PurposeSample)); err != nil {
+	if p.Design, err = design.New(s.Design, s.Seed, s.Rows, p.designColumns(PurposeSample)); err != nil {
 		return p.designError(err, "choose another design, or fewer inputs")
 	}
 	p.Sample = newRound(0, Sample, s.Rows, p.Design.Replicates())
@@ -52,8 +52,8 @@ func (p *Plan) indexDesignName() string {
 	return p.Study.Design
 }
 
-func (p *Plan) indexDesign(rows int) (sampling.Design, error) {
-	d, err := sampling.New(p.indexDesignName(), p.Study.Seed, rows, p.designColumns(PurposeA, PurposeB))
+func (p *Plan) indexDesign(rows int) (design.Design, error) {
+	d, err := design.New(p.indexDesignName(), p.Study.Seed, rows, p.designColumns(PurposeA, PurposeB))
 	if err != nil {
 		return nil, p.designError(err, "choose another design, or fewer inputs; with indices: none the design has the sample alone to serve")
 	}
@@ -82,17 +82,17 @@ func powersOfTwo(design string) bool { return design == "sobol" || design == "ha
 
 // designColumns are the sampled inputs in the order of the study, for each purpose
 // in turn. Designs that number their columns give the first ones the best points.
-func (p *Plan) designColumns(purposes ...string) []sampling.Column {
+func (p *Plan) designColumns(purposes ...string) []design.Column {
 	order := slices.Clone(p.order)
 	for i := range p.Drawn { // what no stored column shows
 		if !slices.Contains(order, i) {
 			order = append(order, i)
 		}
 	}
-	var columns []sampling.Column
+	var columns []design.Column
 	for _, purpose := range purposes {
 		for _, i := range order {
-			columns = append(columns, sampling.Column{Purpose: purpose, Name: p.Drawn[i].Name})
+			columns = append(columns, design.Column{Purpose: purpose, Name: p.Drawn[i].Name})
 		}
 	}
 	return columns

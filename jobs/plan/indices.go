@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"slices"
 
-	"proofmass/sampling"
+	"proofmass/sampling/design"
 	"proofmass/sensitivity"
 )
 
@@ -16,10 +16,10 @@ type Indices struct {
 	Swaps     []Swap   // what is exchanged between rows in turn, factors before groups
 	Players   []Factor // between whom Shapley effects share, where inputs are tied
 	Screening Screening
-	Aside     []Factor        // what screening found to do next to nothing; swapped as one
-	Most      int             // rounds that at_most allows
-	Design    sampling.Design // nil without index rows
-	Short     bool            // at_most leaves fewer rounds than the half-width usually needs
+	Aside     []Factor      // what screening found to do next to nothing; swapped as one
+	Most      int           // rounds that at_most allows
+	Design    design.Design // nil without index rows
+	Short     bool          // at_most leaves fewer rounds than the half-width usually needs
 }
 
 // A Target is a program output that sensitivity speaks of, and as what.

@@ -15,15 +15,15 @@ import (
 	"proofmass/jobs/study"
 	"proofmass/model"
 	"proofmass/model/unit"
-	"proofmass/sampling"
+	"proofmass/sampling/design"
 )
 
 // A Plan is all that a run needs to know of a study. It is read-only.
 type Plan struct {
 	Study   *study.Study
 	Program *model.Program
-	Design  sampling.Design // of the sample
-	Sample  Round           // its first round; the others are SampleRound
+	Design  design.Design // of the sample
+	Sample  Round         // its first round; the others are SampleRound
 	Index   Indices
 
 	Columns []Column // stored by samples, in order
@@ -115,7 +115,7 @@ type LeftOut struct {
 
 // Replicates is the number of independent repetitions of a design from which
 // intervals are made (sampling design with replicates: common practice, 10 to 32).
-const Replicates = 16
+const Replicates = design.Replicates
 
 // New makes the plan of a study.
 func New(s *study.Study) (*Plan, error) {

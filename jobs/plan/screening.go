@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"proofmass/jobs/study"
-	"proofmass/sampling"
+	"proofmass/sampling/design"
 )
 
 // Screening is few rows that find the inputs which do next to nothing, so that they
@@ -14,7 +14,7 @@ type Screening struct {
 	Round   // without rows: nothing is screened
 	Factors []Factor
 	Targets []Target // without whether claims hold: there everything acts together
-	Design  sampling.Design
+	Design  design.Design
 	Dear    bool // asked for, and left out since it would take over a quarter of the runs
 }
 
@@ -57,7 +57,7 @@ func (p *Plan) planScreening() error {
 	}
 	x.Screening.Round = newRound(0, Screen, screeningRows, Replicates)
 	var err error
-	if x.Screening.Design, err = sampling.New("latin", p.Study.Seed, screeningRows, p.designColumns(PurposeScreenA, PurposeScreenB)); err != nil {
+	if x.Screening.Design, err = design.New("latin", p.Study.Seed, screeningRows, p.designColumns(PurposeScreenA, PurposeScreenB)); err != nil {
 		return fmt.Errorf("indices: screening: %w", err)
 	}
 	return nil

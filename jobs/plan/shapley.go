@@ -4,7 +4,7 @@ import (
 	"slices"
 
 	"proofmass/jobs/study"
-	"proofmass/sampling"
+	"proofmass/sampling/marginal"
 )
 
 // mostSubsets is how many players have all their subsets evaluated: up to it that is
@@ -15,7 +15,7 @@ const mostSubsets = 5
 // continuous reports whether no input takes single values: given such a value the
 // scores of what is tied to it are not normal, and cannot be redrawn by kriging.
 func (p *Plan) continuous(inputs []int) bool {
-	return !slices.ContainsFunc(inputs, func(i int) bool { return sampling.Discrete(p.Drawn[i].Marginal) })
+	return !slices.ContainsFunc(inputs, func(i int) bool { return marginal.Discrete(p.Drawn[i].Marginal) })
 }
 
 // addPlayers lists between whom the variance is shared where inputs are tied: the

@@ -8,13 +8,14 @@ import (
 
 	"proofmass/jobs/study"
 	"proofmass/model/vehicle"
-	"proofmass/sampling"
+	"proofmass/sampling/copula"
+	"proofmass/sampling/marginal"
 )
 
 // A Tie is a group of drawn inputs that are not independent.
 type Tie struct {
 	Inputs     []int // numbers of the program's inputs, in the order of Dependence
-	Dependence *sampling.Dependence
+	Dependence *copula.Dependence
 	Whole      bool // never told apart: defaults that the catalogue ties
 }
 
@@ -54,7 +55,7 @@ func (p *Plan) tieDefaults(g *graph) error {
 			continue
 		}
 		inputs, spearman, shift := p.joint(of, inputs)
-		dependence, err := sampling.NewDependence(spearman)
+		dependence, err := copula.NewDependence(spearman)
 		if err != nil {
 			return fmt.Errorf("plan: %s: %w", of.Name, err)
 		}
@@ -117,7 +118,7 @@ func (p *Plan) Together() []string {
 func discrete(s *study.Study, group study.Tie) []string {
 	var names []string
 	for _, in := range s.Inputs {
-		if slices.Contains(group.Inputs, in.Name) && sampling.Discrete(in.Marginal) {
+		if slices.Contains(group.Inputs, in.Name) && marginal.Discrete(in.Marginal) {
 			names = append(names, in.Name)
 		}
 	}

@@ -3,18 +3,19 @@ package run
 import (
 	"proofmass/jobs/plan"
 	"proofmass/model"
-	"proofmass/sampling"
+	"proofmass/sampling/design"
+	"proofmass/sampling/marginal"
 )
 
 // drawer fills columns of inputs from a design. It belongs to one worker.
 type drawer struct {
 	plan    *plan.Plan
-	design  sampling.Design
+	design  design.Design
 	purpose string
 	round   int
 
 	tied      [][]float64 // columns of one group
-	marginals []sampling.Marginal
+	marginals []marginal.Marginal
 	spare     []float64
 }
 

@@ -2,7 +2,8 @@ package run
 
 import (
 	"proofmass/jobs/plan"
-	"proofmass/sampling"
+	"proofmass/sampling/copula"
+	"proofmass/sampling/marginal"
 	"proofmass/sensitivity"
 )
 
@@ -34,11 +35,11 @@ type walker struct {
 type tied struct {
 	plan.Tie
 	player     []int // of each input; -1 for none
-	marginals  []sampling.Marginal
+	marginals  []marginal.Marginal
 	a, b, anew [][]float64
 	spare      []float64
 	mask       []bool
-	redraws    map[string]*sampling.Redraw // of each set met so far
+	redraws    map[string]*copula.Redraw // of each set met so far
 }
 
 func newWalker(r *Runner, step *plan.Step, round plan.Round) func(plan.Slice) (Part, error) {
@@ -65,7 +66,7 @@ func newWalker(r *Runner, step *plan.Step, round plan.Round) func(plan.Slice) (P
 func newTied(p *plan.Plan, t plan.Tie) tied {
 	n := len(t.Inputs)
 	g := tied{Tie: t, a: columns(n, walkRows), b: columns(n, walkRows), anew: columns(n, walkRows),
-		spare: make([]float64, walkRows), mask: make([]bool, n), redraws: map[string]*sampling.Redraw{}}
+		spare: make([]float64, walkRows), mask: make([]bool, n), redraws: map[string]*copula.Redraw{}}
 	for _, i := range t.Inputs {
 		g.marginals = append(g.marginals, p.Drawn[i].Marginal)
 		g.player = append(g.player, p.PlayerOf(i))
@@ -186,7 +187,7 @@ func (w *walker) redraw(t *tied, n int) {
 }
 
 // redraw is the prepared one of the present mask.
-func (t *tied) redraw() *sampling.Redraw {
+func (t *tied) redraw() *copula.Redraw {
 	key := make([]byte, len(t.mask))
 	for k, in := range t.mask {
 		if in {

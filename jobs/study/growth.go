@@ -2,7 +2,7 @@ package study
 
 import (
 	"proofmass/jobs/study/source"
-	"proofmass/sampling"
+	"proofmass/sampling/design"
 )
 
 const (
@@ -55,7 +55,7 @@ func (r *reader) growth(v source.Field, rows bool, width, most *source.Field) {
 
 // roundSize is the rows of each round: a power of two, small enough for the rows
 // allowed, large enough for them to be reached in a thousand rounds.
-func roundSize(design string, most int) int {
+func roundSize(name string, most int) int {
 	size := firstRound
 	for size*mostRounds < most {
 		size *= 2
@@ -63,7 +63,7 @@ func roundSize(design string, most int) int {
 	for size > most {
 		size /= 2
 	}
-	if rounded, err := sampling.RoundRows(design, size); err == nil {
+	if rounded, err := design.RoundRows(name, size); err == nil {
 		size = rounded // a power of two of at least 512 suits every design as it is
 	}
 	return size

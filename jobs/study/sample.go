@@ -8,7 +8,7 @@ import (
 
 	"proofmass/jobs/study/source"
 	"proofmass/model/unit"
-	"proofmass/sampling"
+	"proofmass/sampling/design"
 )
 
 const (
@@ -31,7 +31,7 @@ func (r *reader) sample(v source.Field) {
 			}
 		},
 		"design": func(f source.Field) {
-			if word, ok := f.OneOf(sampling.Designs()...); ok {
+			if word, ok := f.OneOf(design.Names()...); ok {
 				r.s.Design, r.s.DesignPlace = word, f.Place()
 			}
 		},
@@ -57,7 +57,7 @@ func (r *reader) sample(v source.Field) {
 
 // setRows rounds the rows up to what the design can do and notes that it did.
 func (r *reader) setRows(rows int) {
-	rounded, err := sampling.RoundRows(r.s.Design, rows)
+	rounded, err := design.RoundRows(r.s.Design, rows)
 	if err != nil {
 		r.errs.Add(Error{Place: Place{File: r.s.Path}, Field: "sample.rows", Found: err.Error(), Allowed: rowsAllowed(r.s.Design)})
 		return

@@ -9,7 +9,7 @@ import (
 	"proofmass/model/formula"
 	"proofmass/model/unit"
 	"proofmass/model/vehicle"
-	"proofmass/sampling"
+	"proofmass/sampling/marginal"
 )
 
 // A Study is a study file that has been read and found right. Every number in it
@@ -34,7 +34,7 @@ type Study struct {
 
 	Rows      int    // as the design takes them, rounded up; those of the first round where the sample grows
 	RowsNote  string // what to say when the rows asked for were rounded; else ""
-	Design    string // one of sampling.Designs
+	Design    string // one of design.Names
 	Seed      uint64
 	Growth    Growth
 	Indices   Indices
@@ -81,7 +81,7 @@ type Input struct {
 	Quantity string // the part after the vehicle
 	Kind     Kind
 	Value    float64           // of a Constant, SI
-	Marginal sampling.Marginal // of an Uncertain one, SI
+	Marginal marginal.Marginal // of an Uncertain one, SI
 	Expr     *formula.Expr     // of a Formula, checked
 	Text     string            // how it is known, as written: "between 95 g and 98 g"
 

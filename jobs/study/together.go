@@ -8,14 +8,14 @@ import (
 
 	"proofmass/jobs/study/source"
 	"proofmass/jobs/study/uncertain"
-	"proofmass/sampling"
+	"proofmass/sampling/copula"
 )
 
 // A Tie is a group of uncertain inputs that are drawn together.
 type Tie struct {
 	Inputs     []string    // full names
 	Spearman   [][]float64 // wanted rank correlations
-	Dependence *sampling.Dependence
+	Dependence *copula.Dependence
 	Free       FreeText
 	Place      Place
 }
@@ -197,7 +197,7 @@ func (r *resolver) checkTies() {
 			}
 		}
 		var err error
-		if d.Dependence, err = sampling.NewDependence(d.Spearman); err != nil {
+		if d.Dependence, err = copula.NewDependence(d.Spearman); err != nil {
 			d.impossible(err)
 		}
 	}
@@ -205,7 +205,7 @@ func (r *resolver) checkTies() {
 
 // impossible says what stands in the way and what is nearest.
 func (d *tieDecl) impossible(err error) {
-	e := new(sampling.Impossible)
+	e := new(copula.Impossible)
 	if !errors.As(err, &e) {
 		d.at.Err(source.Printable(err.Error(), 200), "")
 		return
@@ -220,7 +220,7 @@ func (d *tieDecl) impossible(err error) {
 	d.at.Err(source.Printable(source.Listed(names, "and"), 200)+" cannot be correlated so all at once", d.nearest(e))
 }
 
-func (d *tieDecl) nearest(e *sampling.Impossible) string {
+func (d *tieDecl) nearest(e *copula.Impossible) string {
 	if d.alike {
 		return fmt.Sprintf("%d inputs that are all alike have at least %s", len(d.Inputs), inward(d.Spearman[0][1]*e.Factor, math.Ceil))
 	}

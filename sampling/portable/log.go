@@ -82,3 +82,14 @@ func Log1p(x float64) float64 {
 	f, k, _ := logReduce(u)
 	return logScaled(f, c/u, k)
 }
+
+// LogRatio returns ln(x/y), x and y > 0, with no loss where x is near y.
+func LogRatio(x, y float64) float64 {
+	if r := x / y; r < 0.5 || r > 2 {
+		if r < 0x1p-1000 || r > 0x1p1000 { // the quotient may not hold it
+			return Log(x) - Log(y)
+		}
+		return Log(r)
+	}
+	return Log1p((x - y) / y)
+}

@@ -1,4 +1,4 @@
-"""Reference values for the marginals of package sampling.
+"""Reference values for the marginals of package sampling/marginal.
 
 Run with Python 3 and mpmath 1.2.1, 60 digits:  python3 distributions_table.py > distributions.csv
 Everything is evaluated from the definition of the distribution, with the float64 parameters that the name of the case

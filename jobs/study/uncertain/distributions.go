@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"proofmass/jobs/study/source"
-	"proofmass/sampling"
+	"proofmass/sampling/marginal"
 )
 
 // DistributionHelp describes one way to say how well a number is known.
@@ -29,13 +29,13 @@ func init() {
 		{DistributionHelp{"value", "97 g, or 1950(30) kg", "constant; with digits in parentheses a normal distribution with that standard uncertainty (JCGM 100, 7.2.2)"},
 			(*item).number},
 		{DistributionHelp{"between", "[low, high]", "every value equally likely"},
-			ordered(2, false, "between %s and %s", func(x []float64) (sampling.Marginal, error) { return sampling.Between(x[0], x[1]) })},
+			ordered(2, false, "between %s and %s", func(x []float64) (marginal.Marginal, error) { return marginal.Between(x[0], x[1]) })},
 		{DistributionHelp{"log_between", "[low, high]", "every logarithm equally likely"},
-			ordered(2, true, "between %s and %s, uniform in the logarithm", func(x []float64) (sampling.Marginal, error) { return sampling.LogBetween(x[0], x[1]) })},
+			ordered(2, true, "between %s and %s, uniform in the logarithm", func(x []float64) (marginal.Marginal, error) { return marginal.LogBetween(x[0], x[1]) })},
 		{DistributionHelp{"triangular", "[low, mode, high]", "triangular"},
-			peaked("triangular", sampling.Triangular, sampling.TriangularEnds)},
+			peaked("triangular", marginal.Triangular, marginal.TriangularEnds)},
 		{DistributionHelp{"pert", "[low, mode, high]", "beta of shape 4 with that mode: thinner ends than triangular; beside either, ends: 5-95 % says that low and high are percentiles, not limits"},
-			peaked("pert", sampling.PERT, sampling.PERTEnds)},
+			peaked("pert", marginal.PERT, marginal.PERTEnds)},
 		{DistributionHelp{"normal", "{mean, sd}", "normal; the sd of a temperature is in K"},
 			(*item).normal},
 		{DistributionHelp{"lognormal", "{median, factor} or {mean, sd}", "lognormal; factor is exp of the sd of the logarithm"},
@@ -43,15 +43,15 @@ func init() {
 		{DistributionHelp{"beta", "{a, b, low: 0, high: 1}", "beta with these shapes, from low to high"},
 			(*item).beta},
 		{DistributionHelp{"gamma", "{shape, scale, from: 0}", "gamma, counted from `from`; its mean is from + shape x scale"},
-			fromZero("gamma", sampling.Gamma)},
+			fromZero("gamma", marginal.Gamma)},
 		{DistributionHelp{"weibull", "{shape, scale, from: 0}", "Weibull, counted from `from`; 63 % lie within scale of it"},
-			fromZero("weibull", sampling.Weibull)},
+			fromZero("weibull", marginal.Weibull)},
 		{DistributionHelp{"student", "{freedom, middle: 0, scale: 1}", "Student's t; its sd is scale x sqrt(freedom / (freedom - 2)), not scale"},
 			(*item).student},
 		{DistributionHelp{"arcsine", "[low, high]", "a sine of unknown phase: likeliest at both ends (JCGM 101, 6.4.6)"},
-			ordered(2, false, "arcsine from %s to %s", func(x []float64) (sampling.Marginal, error) { return sampling.Arcsine(x[0], x[1]) })},
+			ordered(2, false, "arcsine from %s to %s", func(x []float64) (marginal.Marginal, error) { return marginal.Arcsine(x[0], x[1]) })},
 		{DistributionHelp{"trapezoidal", "[a, b, c, d]", "rises from a to b, flat to c, falls to d"},
-			ordered(4, false, "trapezoidal, rising from %s to %s, falling from %s to %s", func(x []float64) (sampling.Marginal, error) { return sampling.Trapezoidal(x[0], x[1], x[2], x[3]) })},
+			ordered(4, false, "trapezoidal, rising from %s to %s, falling from %s to %s", func(x []float64) (marginal.Marginal, error) { return marginal.Trapezoidal(x[0], x[1], x[2], x[3]) })},
 		{DistributionHelp{"curvilinear_trapezoidal", "{low, high, half_width}", "between two limits that are known within +-half_width themselves (JCGM 101, 6.4.3)"},
 			(*item).curvilinear},
 		{DistributionHelp{"likely", "a, within: b", "normal; 90 % lie within b of a: a number, or % of a"},
@@ -80,7 +80,7 @@ func Distributions() []DistributionHelp {
 }
 
 // uncertain sets the statement's distribution.
-func (r *item) uncertain(v source.Field, m sampling.Marginal, err error, text string) bool {
+func (r *item) uncertain(v source.Field, m marginal.Marginal, err error, text string) bool {
 	if err != nil {
 		v.Err(source.Printable(err.Error(), 120), "")
 		return false
@@ -90,7 +90,7 @@ func (r *item) uncertain(v source.Field, m sampling.Marginal, err error, text st
 }
 
 // ordered reads a list of n values that do not fall, the last above the first.
-func ordered(n int, positive bool, text string, of func(x []float64) (sampling.Marginal, error)) func(r *item, v source.Field) bool {
+func ordered(n int, positive bool, text string, of func(x []float64) (marginal.Marginal, error)) func(r *item, v source.Field) bool {
 	names := [][]string{{"low", "high"}, {"low", "mode", "high"}, {"a", "b", "c", "d"}}[n-2]
 	return func(r *item, v source.Field) bool {
 		shape := "a list is expected: [" + strings.Join(names, ", ") + "]"
@@ -113,7 +113,7 @@ func ordered(n int, positive bool, text string, of func(x []float64) (sampling.M
 	}
 }
 
-func (r *item) make(v source.Field, of func(x []float64) (sampling.Marginal, error), x []float64, text string) bool {
+func (r *item) make(v source.Field, of func(x []float64) (marginal.Marginal, error), x []float64, text string) bool {
 	m, err := of(x)
 	return r.uncertain(v, m, err, text)
 }

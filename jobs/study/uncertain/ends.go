@@ -6,25 +6,25 @@ import (
 
 	"proofmass/jobs/study/source"
 	"proofmass/model/unit"
-	"proofmass/sampling"
+	"proofmass/sampling/marginal"
 )
 
 var endsText = regexp.MustCompile(`^([0-9.]+) *- *([0-9.]+) *%$`)
 
 // peaked reads [low, mode, high], whose ends are limits or, with `ends` beside it,
 // percentiles.
-func peaked(what string, limits func(low, mode, high float64) (sampling.Marginal, error),
-	percentiles func(low, mode, high, p, q float64) (sampling.Marginal, error)) func(r *item, v source.Field) bool {
+func peaked(what string, limits func(low, mode, high float64) (marginal.Marginal, error),
+	percentiles func(low, mode, high, p, q float64) (marginal.Marginal, error)) func(r *item, v source.Field) bool {
 	return func(r *item, v source.Field) bool {
 		text := what + " from %s over %s to %s"
-		of := func(x []float64) (sampling.Marginal, error) { return limits(x[0], x[1], x[2]) }
+		of := func(x []float64) (marginal.Marginal, error) { return limits(x[0], x[1], x[2]) }
 		if f, stated := r.parts["ends"]; stated {
 			p, q, ok := ends(f)
 			if !ok {
 				return false
 			}
 			text += ", which are percentiles (ends " + strings.ReplaceAll(source.Printable(f.Raw(), 30), "%", "%%") + ")"
-			of = func(x []float64) (sampling.Marginal, error) { return percentiles(x[0], x[1], x[2], p, q) }
+			of = func(x []float64) (marginal.Marginal, error) { return percentiles(x[0], x[1], x[2], p, q) }
 		}
 		return ordered(3, false, text, of)(r, v)
 	}

@@ -7,7 +7,7 @@ import (
 
 	"proofmass/jobs/study/source"
 	"proofmass/model/unit"
-	"proofmass/sampling"
+	"proofmass/sampling/marginal"
 )
 
 // spreads are keys of differences. They are read after the values, which say
@@ -73,7 +73,7 @@ func (r *item) beta(v source.Field) bool {
 			return false
 		}
 	}
-	m, err := sampling.Beta(x["a"], x["b"], low, high)
+	m, err := marginal.Beta(x["a"], x["b"], low, high)
 	return r.uncertain(v, m, err, text)
 }
 
@@ -88,7 +88,7 @@ func (r *item) dimensionless(v source.Field, why string) bool {
 }
 
 // fromZero reads {shape, scale, from}.
-func fromZero(what string, of func(shape, scale, from float64) (sampling.Marginal, error)) func(r *item, v source.Field) bool {
+func fromZero(what string, of func(shape, scale, from float64) (marginal.Marginal, error)) func(r *item, v source.Field) bool {
 	return func(r *item, v source.Field) bool {
 		x, text, ok := r.numbers(v, what, map[string]func(f source.Field) (float64, bool){
 			"shape": pureNumber("shape"), "scale": r.c.Difference, "from": r.c.value,
@@ -124,7 +124,7 @@ func (r *item) student(v source.Field) bool {
 		v.Err("student of a temperature without middle", "say about which temperature: middle: 23 degC")
 		return false
 	}
-	m, err := sampling.Student(x["freedom"], x["middle"], scale)
+	m, err := marginal.Student(x["freedom"], x["middle"], scale)
 	return r.uncertain(v, m, err, text)
 }
 
@@ -136,7 +136,7 @@ func (r *item) curvilinear(v source.Field) bool {
 	if !ok {
 		return false
 	}
-	m, err := sampling.CurvilinearTrapezoidal(x["low"], x["high"], x["half_width"])
+	m, err := marginal.CurvilinearTrapezoidal(x["low"], x["high"], x["half_width"])
 	return r.uncertain(v, m, err, strings.Replace(text, "_", " ", 1))
 }
 
@@ -158,6 +158,6 @@ func (r *item) readings(v source.Field) bool {
 	if !ok {
 		return false
 	}
-	m, err := sampling.Readings(x)
+	m, err := marginal.Readings(x)
 	return r.uncertain(v, m, err, fmt.Sprintf("mean of %d readings", len(x)))
 }

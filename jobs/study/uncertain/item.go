@@ -10,14 +10,14 @@ import (
 	"proofmass/model"
 	"proofmass/model/formula"
 	"proofmass/model/unit"
-	"proofmass/sampling"
+	"proofmass/sampling/marginal"
 )
 
 // A Number is how well one number is known, as a file says it. Every value is in SI.
 type Number struct {
 	Kind     Kind
 	Value    float64           // of a Constant
-	Marginal sampling.Marginal // of an Uncertain one
+	Marginal marginal.Marginal // of an Uncertain one
 	Expr     *formula.Expr     // of a Formula, not checked: its names are known later
 	At       source.Field      // of a Formula: where the expression stands
 	Text     string            // how it is known, as written: "between 95 g and 98 g"
@@ -88,7 +88,7 @@ func (r *item) number(f source.Field) bool {
 		r.s.Kind, r.s.Value = Constant, u.ToSI(a.x)
 		return true
 	}
-	m, err := sampling.Normal(u.ToSI(a.x), u.DeltaToSI(a.sd))
+	m, err := marginal.Normal(u.ToSI(a.x), u.DeltaToSI(a.sd))
 	if err != nil {
 		f.Err(f.What(), "the uncertainty in parentheses is more than 0")
 		return false
@@ -183,7 +183,7 @@ func (r *item) limits(key string, v source.Field) bool {
 		r.parts["min"].Err("min "+r.written(r.parts["min"])+" is not below max "+r.written(r.parts["max"]), "min is below max")
 		return false
 	}
-	m, err := sampling.Truncate(r.s.Marginal, low, high)
+	m, err := marginal.Truncate(r.s.Marginal, low, high)
 	if err != nil {
 		v.Err("min and max leave nothing of the distribution", "they keep at least 1e-12 of it")
 		return false

@@ -10,7 +10,7 @@ import (
 	"proofmass/jobs/study/source"
 	"proofmass/model"
 	"proofmass/model/unit"
-	"proofmass/sampling"
+	"proofmass/sampling/marginal"
 )
 
 // limitsText says what a quantity may be, in its display unit.
@@ -122,7 +122,7 @@ func (r *item) cut(q *model.Quantity, below, above float64) bool {
 	if above > beyond/10 {
 		high, at = q.High, append(at, InUnit(q.High, q.Unit))
 	}
-	m, err := sampling.Truncate(r.s.Marginal, low, high)
+	m, err := marginal.Truncate(r.s.Marginal, low, high)
 	if err != nil {
 		return false
 	}

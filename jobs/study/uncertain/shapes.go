@@ -6,7 +6,7 @@ import (
 
 	"proofmass/jobs/study/source"
 	"proofmass/model/unit"
-	"proofmass/sampling"
+	"proofmass/sampling/marginal"
 )
 
 // normal reads {mean, sd}.
@@ -19,7 +19,7 @@ func (r *item) normal(v source.Field) bool {
 	if !ok {
 		return false
 	}
-	m, err := sampling.Normal(mean, sd)
+	m, err := marginal.Normal(mean, sd)
 	return r.uncertain(v, m, err, "normal, mean "+r.written(f[0])+", sd "+r.written(f[1]))
 }
 
@@ -44,7 +44,7 @@ func (r *item) lognormal(v source.Field) bool {
 		if !ok || !r.positive(f[0], mean) {
 			return false
 		}
-		m, err := sampling.LogNormalMeanSD(mean, sd)
+		m, err := marginal.LogNormalMeanSD(mean, sd)
 		return r.uncertain(v, m, err, "lognormal, mean "+r.written(f[0])+", sd "+r.written(f[1]))
 	}
 	median, ok := r.c.value(f[0])
@@ -56,7 +56,7 @@ func (r *item) lognormal(v source.Field) bool {
 		f[1].Err("factor "+f[1].Raw(), "the factor is more than 1: exp of the sd of the logarithm")
 		return false
 	}
-	m, err := sampling.LogNormal(median, factor)
+	m, err := marginal.LogNormal(median, factor)
 	return r.uncertain(v, m, err, "lognormal, median "+r.written(f[0])+", factor "+source.Printable(f[1].Raw(), 60))
 }
 
@@ -83,7 +83,7 @@ func (r *item) likely(v source.Field) bool {
 		w.Err("within "+r.written(w), "within is more than 0")
 		return false
 	}
-	m, err := sampling.Likely(value, within)
+	m, err := marginal.Likely(value, within)
 	return r.uncertain(v, m, err, "likely "+r.written(v)+", 90 % within "+r.written(w))
 }
 
@@ -139,7 +139,7 @@ func (r *item) percentiles(v source.Field) bool {
 	if !ok {
 		return false
 	}
-	m, err := sampling.Percentiles(p, x)
+	m, err := marginal.Percentiles(p, x)
 	return r.uncertain(v, m, err, "percentiles "+strings.Join(texts, ", "))
 }
 
@@ -184,6 +184,6 @@ func (r *item) oneOf(v source.Field) bool {
 		v.Err("no values", shape)
 		return false
 	}
-	m, err := sampling.OneOf(x, weights)
+	m, err := marginal.OneOf(x, weights)
 	return r.uncertain(v, m, err, "one of "+strings.Join(texts, ", "))
 }

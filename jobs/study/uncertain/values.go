@@ -8,7 +8,7 @@ import (
 
 	"proofmass/jobs/study/source"
 	"proofmass/model/unit"
-	"proofmass/sampling"
+	"proofmass/sampling/marginal"
 )
 
 // Bounds on the values that one number and all numbers of a study may take from files: a file of 200 bytes can hold a million,
@@ -60,14 +60,14 @@ func (r *item) values(v source.Field) bool {
 	text := fmt.Sprintf("%d values of %s in %s", len(x), source.Printable(column, 40), source.Printable(name, 60))
 	f, smooth := r.parts["smooth"]
 	if !smooth {
-		m, err := sampling.Resampled(x)
+		m, err := marginal.Resampled(x)
 		return r.uncertain(v, m, err, text)
 	}
 	bandwidth, ok := r.c.Difference(f)
 	if !ok {
 		return false
 	}
-	m, err := sampling.Smoothed(x, bandwidth)
+	m, err := marginal.Smoothed(x, bandwidth)
 	return r.uncertain(v, m, err, text+", smoothed by "+r.written(f))
 }
 
