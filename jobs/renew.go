@@ -76,7 +76,7 @@ func (j *job) saysTheSame(path string) bool {
 	if err != nil || t.Meta["study"] != j.plan.Study.Name {
 		return false
 	}
-	for _, c := range run.SampleColumns(j.plan) {
+	for _, c := range j.plan.StoredColumns() {
 		got := t.Column(c.Name)
 		if got == nil || got.Unit != c.Unit.String() || got.Meaning != c.Meaning || got.Source != c.Source {
 			return false

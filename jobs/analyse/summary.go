@@ -5,7 +5,6 @@ import (
 
 	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
-	"proofmass/jobs/run"
 	"proofmass/sensitivity/estimate"
 )
 
@@ -65,7 +64,7 @@ func (a *Analyst) rows() []row {
 	yesNo := func(name string) bool {
 		return slices.ContainsFunc(a.Plan.Claims, func(c plan.Claim) bool { return c.Name == name })
 	}
-	for _, c := range run.ClaimColumns(a.Plan) {
+	for _, c := range a.Plan.StoredClaims() {
 		rows = append(rows, row{c.Name, c.Name, c.Unit.String(), string(result.RoleClaim), c.Meaning, nil, yesNo(c.Name)})
 	}
 	return rows
@@ -87,7 +86,7 @@ func (r *row) row(s *estimate.Summary) result.SummaryRow {
 	if r.column == nil {
 		return row
 	}
-	row.Source = run.Source(*r.column)
+	row.Source = r.column.Source()
 	if in := r.column.Input; in != nil {
 		row.Origin, row.HowKnown, row.StatedAs = result.Stated, in.Free.HowKnown, in.Text
 		if in.Default {

@@ -193,7 +193,7 @@ func (f *Forecast) estimate(p *plan.Plan) {
 	each := time.Since(began).Seconds() / rows
 	workers := int64(runtime.GOMAXPROCS(0))
 	f.Seconds = each * float64(f.Runs) / float64(workers)
-	stored := int64(len(run.SampleColumns(p)))
+	stored := int64(len(p.StoredColumns()))
 	slice := int64(min(p.Sample.Rows, 8192))
 	f.Memory = 25<<20 + workers*2*8*slice*stored + analyse.Memory(p.Sample.Rows, int(workers), int(stored))
 	f.Disk = 8 * int64(p.Sample.Rows) * (stored + 2)

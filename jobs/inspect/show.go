@@ -107,7 +107,7 @@ func describe(p *plan.Plan, si []float64) []Value {
 	var values []Value
 	for _, c := range p.Columns {
 		v := Value{Name: c.Name, Value: c.Quantity.Unit.FromSI(si[c.Output]), Unit: c.Quantity.Unit.String(),
-			Role: c.Role(), Meaning: c.Quantity.Meaning, Source: run.Source(c)}
+			Role: c.Role(), Meaning: c.Quantity.Meaning, Source: c.Source()}
 		values = append(values, v.orInfeasible())
 	}
 	for _, c := range p.Claims {

@@ -86,9 +86,6 @@ type Claim struct {
 	Unit       unit.Unit
 }
 
-// MarginColumn is the name under which samples store a claim's margin.
-func MarginColumn(claim string) string { return claim + "_margin" }
-
 // Drawn is one sampled input of the program.
 type Drawn struct {
 	study.Input

@@ -18,8 +18,8 @@ type Copier struct {
 func NewCopier(p *plan.Plan, meta map[string]string) (*Copier, error) {
 	c := &Copier{}
 	var columns []result.Column
-	for _, s := range SampleColumns(p) {
-		columns = append(columns, s.Column)
+	for _, s := range p.StoredColumns() {
+		columns = append(columns, column(s))
 		c.names = append(c.names, s.Name)
 	}
 	var err error

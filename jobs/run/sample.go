@@ -41,9 +41,9 @@ func newSampler(r *Runner, round plan.Round, meta map[string]string) (*sampler, 
 		drawer: &drawer{plan: r.Plan, design: r.Plan.Design, purpose: plan.PurposeSample, round: round.Number}}
 	w.inputs = inputColumns(w.worker, len(r.Plan.Drawn))
 	var columns []result.Column
-	for _, s := range SampleColumns(r.Plan) {
+	for _, s := range r.Plan.StoredColumns() {
 		w.store = append(w.store, stored{s.Output, s.Unit.FromSI})
-		columns = append(columns, s.Column)
+		columns = append(columns, column(s))
 	}
 	longest := 0
 	for _, s := range round.Slices {
@@ -77,4 +77,9 @@ func (w *sampler) slice(s plan.Slice) {
 	for c := range w.kept {
 		w.out.Columns[c] = w.kept[c][:s.Rows]
 	}
+}
+
+// column is a stored column as a file declares it.
+func column(s plan.Stored) result.Column {
+	return result.Column{Name: s.Name, Unit: s.Unit.String(), Meaning: s.Meaning, Source: s.Source}
 }
