@@ -66,6 +66,29 @@ func TestSlipsOfSizeAreOdd(t *testing.T) {
 	}
 }
 
+// TestSlipsComeFirst has a likely slip, which makes the answer wrong, told before what is
+// merely unsourced: the short answer has room for the first caution alone.
+func TestSlipsComeFirst(t *testing.T) {
+	path := write(t, `format: 1
+indices: none
+inputs: {drag_coefficient: 0.24(1), frontal_area: 2.3 m2, rolling_coefficient: 0.0085, usable_share: 95 %}
+vehicles:
+  car: {kerb_mass: 1870(15) kg, pack_mass: 430 kg, pack_energy: 73(1) kWh}
+  new: {based_on: car, pack_mass: 395 g}
+claims: {lighter: {of: new.kerb_mass_change, announced: -2 %, sense: at_least}}
+`)
+	f, err := inspect.Check(path, study.Options{Rows: 512})
+	if err != nil {
+		t.Fatal(err)
+	}
+	const slip = "new.pack_mass is 0.395 kg; usual is 100 to 1000 kg"
+	for what, told := range map[string][]string{"check": f.Odd, "the answer": mustRun(t, path, quick(t, 256)).Answer.Cautions} {
+		if !strings.HasPrefix(told[0], slip) {
+			t.Errorf("%s: want first %q of %q", what, slip, told)
+		}
+	}
+}
+
 // TestDemonstrationsAreOfUsualSize checks studies that nobody should doubt.
 func TestDemonstrationsAreOfUsualSize(t *testing.T) {
 	paths, _ := filepath.Glob(studies + "*.yaml")

@@ -10,22 +10,21 @@ import (
 )
 
 // Warnings say what looks odd in a study that is not wrong: what a careful reader
-// would ask about.
+// would ask about. What may make the answer wrong, such as a slip of size, comes first.
 func (p *Plan) Warnings() []string {
-	var w []string
+	w := slices.Clone(p.odd)
+	w = append(w, p.massBases()...)
+	w = append(w, p.senses()...)
+	w = append(w, p.credit()...)
 	w = append(w, p.withoutSource()...)
 	w = append(w, p.cut()...)
 	w = append(w, p.unused()...)
 	w = append(w, p.notTaken()...)
-	w = append(w, p.senses()...)
-	w = append(w, p.massBases()...)
-	w = append(w, p.credit()...)
 	w = append(w, p.poorlySpread()...)
 	w = append(w, p.singleValues()...)
 	w = append(w, p.tooFewRuns()...)
 	w = append(w, p.dearScreening()...)
 	w = append(w, p.idleGroups()...)
-	w = append(w, p.odd...)
 	return w
 }
 
