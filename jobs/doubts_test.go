@@ -57,6 +57,8 @@ func TestSlipsOfSizeAreOdd(t *testing.T) {
 		{"regen_fade_low: 3.5 m/s, regen_fade_high: 2 m/s", "", "Often it is regen_fade_low above regen_fade_high."},
 		{"", "footprint: 1.2 m2, series: 100, parallel: 40, cell_diameter: 21 mm, layout: square, cell_mass: 70 g", "Often it is a footprint smaller than the cells on it, or cells in layers."},
 		{"", "cell_mass: 70 kg", "car.cell_mass is 70000 g; usual is 35 to 6000 g (data sheets or rules in general, from memory). Did you mean 70 g?"},
+		{"", "test_mass: 1700 kg", "car.test_load is -170 kg; usual is 0 to 300 kg"},
+		{"", "gross_mass: 2400 kg, wltp_test_mass: 1861 kg", "car.wltp_test_load is -9 kg; usual is 25 to 600 kg"},
 		{"", "pack_mass: {formula: 0.1 * car.kerb_mass}", "car.pack_specific_energy is 3"},
 	} {
 		found := odd(t, x.inputs, x.vehicle)
