@@ -116,9 +116,18 @@ func (r *resolver) becauseNotTaken(needs []string) string {
 // notTaken says which computed quantities the vehicle neither takes over nor can
 // compute, and what changes them; "" if there are none.
 func (r *resolver) notTaken(d *vehicleDecl) string {
-	reasons := map[string][]string{}
+	var lost, follow []string
 	for _, q := range slices.Sorted(maps.Keys(d.undone)) {
 		if _, stated := d.car.Given[q]; !stated && r.graph.node(d.Name+"."+q).err != nil {
+			lost = append(lost, q)
+		}
+	}
+	part := func(q string) bool { known, _ := vehicle.Find(q); return known.Optional && slices.Contains(lost, q) }
+	reasons := map[string][]string{}
+	for _, q := range lost {
+		if slices.ContainsFunc(madeFrom()[q], part) {
+			follow = append(follow, q)
+		} else {
 			reasons[d.undone[q]] = append(reasons[d.undone[q]], q)
 		}
 	}
@@ -129,6 +138,9 @@ func (r *resolver) notTaken(d *vehicleDecl) string {
 			it = "them"
 		}
 		all = append(all, d.Name+" does not take over "+source.Listed(reasons[part], "and")+", which its "+part+" may change: state "+it+" too")
+	}
+	if len(follow) > 0 {
+		all = append(all, source.Listed(follow, "and")+" may follow from them")
 	}
 	return strings.Join(all, "; ")
 }

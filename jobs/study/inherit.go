@@ -38,6 +38,7 @@ func (d *vehicleDecl) resolve(bases []*vehicleDecl, shared statements) *vehicle.
 	}
 	d.Certified = d.certified == "yes"
 	c := &vehicle.Car{Name: d.Name, Given: maps.Clone(d.takes), Base: from, Certified: d.Certified, MassBasis: d.MassBasis}
+	c.Undone = slices.Sorted(maps.Keys(d.undone))
 	for _, st := range shared.order {
 		_, own := c.Given[st.Name]
 		if _, undone := d.undone[st.Name]; !own && !undone {

@@ -2,6 +2,7 @@ package study
 
 import (
 	"os"
+	"strings"
 	"testing"
 )
 
@@ -133,5 +134,26 @@ outputs: {cost: price * energy, each: price}
 `)
 	if got := s.Outputs[0].Unit.String() + ", " + s.Outputs[1].Unit.String() + ", " + s.Inputs[2].Unit.String(); got != "EUR, s2 EUR/(kg m2), EUR" {
 		t.Errorf("units %s", got)
+	}
+}
+
+// TestPartUndone: a weighed part that a vehicle's own line undoes never counts as nil
+// in its sum, by which more cells would make a lighter pack. What the vehicle states
+// itself, or can make anew, serves.
+func TestPartUndone(t *testing.T) {
+	const old = `format: 1
+vehicles:
+  a: {kerb_mass: 1700 kg, cell_mass: 70 g, cell_count: 3600, filler_mass: 5 kg, module_mass: 27 kg, pack_other_mass: 90 kg}
+`
+	const claim = `claims: {c: {of: b.kerb_mass_change, announced: -3 %, sense: at_least}}
+`
+	const want = "b.kerb_mass_change cannot be computed; not given: b.kerb_mass; b does not take over filler_mass and module_mass, " +
+		"which its cell_count may change: state them too; kerb_mass may follow from them"
+	_, err := readText(t, Options{}, old+"  b: {based_on: a, cell_count: 3800}\n"+claim)
+	if err == nil || !strings.Contains(err.Error(), want) {
+		t.Errorf("got  %v\nwant %s", err, want)
+	}
+	for _, parts := range []string{"filler_mass: 5 kg, module_mass: 0 kg", "filler_mass: 5 kg, module_mass_per_cell: 7 g"} {
+		mustRead(t, Options{}, old+"  b: {based_on: a, cell_count: 3800, "+parts+"}\n"+claim)
 	}
 }

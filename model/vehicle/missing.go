@@ -51,7 +51,7 @@ func (s *System) lacking(c *car, q string, seen map[string]bool) []string {
 	seen[name] = true
 	defer delete(seen, name)
 	e := catalogue.named[q]
-	inPart := e.absent != nil && c.gives(e.absent.unless)
+	inPart := e.absent != nil && c.begins(e)
 	var best []string
 	for i := range e.ways {
 		w := &e.ways[i]

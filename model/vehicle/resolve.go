@@ -60,7 +60,7 @@ func (s *System) decide(c *car, e *entry) source {
 	if e.fallback != "" {
 		return source{kind: defaulted, name: e.name}
 	}
-	if e.absent != nil && !c.gives(e.absent.unless) {
+	if e.absent != nil && !c.begins(e) {
 		return source{kind: left}
 	}
 	return source{kind: lacking}
@@ -78,6 +78,12 @@ func (s *System) Chain(name string) string {
 // gives reports whether one of the quantities is given for the car.
 func (c *car) gives(quantities []string) bool {
 	return slices.ContainsFunc(quantities, func(q string) bool { return c.Given[q] != "" })
+}
+
+// begins reports whether the car or its bases state something of a quantity that is
+// otherwise nil where nothing is stated.
+func (c *car) begins(e *entry) bool {
+	return c.gives(e.absent.unless) || slices.Contains(c.Undone, e.name)
 }
 
 // has reports whether the car's quantity is given or can be made: that it is no

@@ -14,6 +14,9 @@ type Car struct {
 	// Given holds the full name of the node that gives a quantity, for each that is
 	// given: its own, an inherited or a shared one.
 	Given map[string]string
+	// Undone are quantities that its bases were given and that it does not hold, as it
+	// states what they are made from: what cannot be made anew never counts as nil.
+	Undone []string
 	// Displaced and Added are the full names of the item nodes.
 	Displaced, Added []string
 	// Base is the car that it is based on and counts its masses and its coast-down from,
