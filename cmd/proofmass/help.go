@@ -143,12 +143,12 @@ func explain(args []string, out, errOut io.Writer) int {
 }
 
 // later are the commands of the design that do not exist yet.
-var later = map[string]bool{"new": true, "report": true, "compare": true, "schema": true, "slice": true, "join": true, "submit": true, "score": true}
+var later = map[string]bool{"new": true, "compare": true, "schema": true, "slice": true, "join": true, "submit": true, "score": true}
 
 func unknownVerb(name string) string {
 	if later[name] {
 		return fmt.Sprintf("%s is not built yet; see proofmass help", name)
 	}
 	known := append(slices.Sorted(maps.Keys(verbs)), "help", "study")
-	return fmt.Sprintf("found command %q; there are check, run, show, list, version, help, and help study%s", name, reference.Suggest(name, known))
+	return fmt.Sprintf("found command %q; there are check, run, show, report, list, version, help, and help study%s", name, reference.Suggest(name, known))
 }

@@ -97,6 +97,8 @@ func (a *Answer) verdictsCounted() string {
 		return "its claims have no verdict."
 	case claims == 1:
 		return "its one claim " + strings.TrimPrefix(parts[0], "one ") + "."
+	case len(parts) == 1 && claims == 2:
+		return "both claims " + strings.TrimPrefix(parts[0], "two ") + "."
 	case len(parts) == 1:
 		return fmt.Sprintf("all %s claims %s.", inWords(claims), strings.SplitN(parts[0], " ", 2)[1])
 	}

@@ -96,6 +96,7 @@ func TestVerdictsCounted(t *testing.T) {
 	for want, verdicts := range map[string][]result.Verdict{
 		"nothing is claimed; this is how large things are.":                 {},
 		"its one claim has too few draws to say.":                           {result.TooFew},
+		"both claims fall.":                                                 {result.Falls, result.Falls},
 		"all three claims fall.":                                            {result.Falls, result.Falls, result.Falls},
 		"of four claims one stands, two are in doubt, one can't be judged.": {result.InDoubt, result.NotJudged, result.InDoubt, result.Stands},
 	} {

@@ -93,6 +93,9 @@ func (r *item) within90(w source.Field, value float64) (float64, bool) {
 	if !strings.HasSuffix(strings.TrimSpace(w.Raw()), "%") {
 		return r.c.Difference(w)
 	}
+	if !r.c.known { // what is wrong with the value has been told
+		return 0, false
+	}
 	if r.c.display.Dimension() == unit.One {
 		w.Err(r.written(w)+" could be of the value or of the whole", `write the difference without %: within: 0.02, or 2 with unit: "%"`)
 		return 0, false
