@@ -21,8 +21,13 @@ func (r *reader) format(v source.Field) {
 }
 
 // name reads `study`, the name of the study.
+// name reads the name of the study, which heads every answer.
 func (r *reader) name(v source.Field) {
-	if text, ok := v.Text("the name of the study, a text"); ok {
+	text, ok := v.Text("the name of the study, a text")
+	switch {
+	case ok && text == "":
+		v.Err("an empty name", "the name of the study is a text; without one it is that of the file")
+	case ok:
 		r.s.Name = text
 	}
 }
