@@ -114,6 +114,3 @@ func missing(err error) string {
 	}
 	return "not given: " + strings.Join(m.Needs, ", ")
 }
-
-// Limit makes the values outside [low, high] infeasible.
-func Limit(x []float64, low, high float64) { study.Limit(x, low, high) }

@@ -11,11 +11,11 @@ import (
 // Screening is few rows that find the inputs which do next to nothing, so that they
 // need no runs of their own.
 type Screening struct {
-	Round   // without rows: nothing is screened
-	Factors []Factor
-	Targets []Target // without whether claims hold: there everything acts together
-	Design  design.Design
-	Dear    bool // asked for, and left out since it would take over a quarter of the runs
+	Round     // without rows: nothing is screened
+	Factors   []Factor
+	Targets   []Target // without whether claims hold: there everything acts together
+	Design    design.Design
+	TooCostly bool // asked for, and left out since it would take over a quarter of the runs
 }
 
 // Purposes of the draws of screening.
@@ -52,7 +52,7 @@ func (p *Plan) planScreening() error {
 		return nil
 	}
 	if x.Screening.Runs() > p.Study.Indices.AtMost/4 {
-		x.Screening.Dear = asked == "yes"
+		x.Screening.TooCostly = asked == "yes"
 		return nil // few runs: better spent on the indices
 	}
 	x.Screening.Round = newRound(0, Screen, screeningRows, Replicates)
@@ -90,7 +90,7 @@ func (p *Plan) mayStandAside(f Factor) bool {
 
 // dearScreening says that screening was asked for in vain.
 func (p *Plan) dearScreening() []string {
-	if !p.Index.Screening.Dear {
+	if !p.Index.Screening.TooCostly {
 		return nil
 	}
 	return []string{fmt.Sprintf("Screening (indices.screen: yes) is left out: its %d model runs are more than a quarter of the %d allowed.", p.Index.Screening.Runs(), p.Study.Indices.AtMost)}

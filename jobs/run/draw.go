@@ -2,6 +2,7 @@ package run
 
 import (
 	"proofmass/jobs/plan"
+	"proofmass/jobs/study"
 	"proofmass/model"
 	"proofmass/sampling/design"
 	"proofmass/sampling/marginal"
@@ -34,7 +35,7 @@ func (d *drawer) draw(columns [][]float64, n, replicate, from int) {
 		if !d.plan.Tied(i) {
 			in.Marginal.Fill(x, x)
 		}
-		plan.Limit(x, in.Low, in.High)
+		study.Limit(x, in.Low, in.High)
 	}
 }
 

@@ -2,6 +2,7 @@ package run
 
 import (
 	"proofmass/jobs/plan"
+	"proofmass/jobs/study"
 	"proofmass/sampling/copula"
 	"proofmass/sampling/marginal"
 	"proofmass/sensitivity"
@@ -180,7 +181,7 @@ func (w *walker) redraw(t *tied, n int) {
 	t.Dependence.Values(t.anew, t.marginals, t.spare)
 	for k, i := range t.Inputs {
 		if r.Redrawn(k) {
-			plan.Limit(t.anew[k], w.Plan.Drawn[i].Low, w.Plan.Drawn[i].High)
+			study.Limit(t.anew[k], w.Plan.Drawn[i].Low, w.Plan.Drawn[i].High)
 			w.inputs, w.lent = append(w.inputs, i), append(w.lent, t.anew[k])
 		}
 	}
