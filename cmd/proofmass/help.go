@@ -77,14 +77,17 @@ workers.
   proofmass run my.yaml --out try --rows 4096 --replace
   proofmass run heron-result/study.yaml --out again      # repeats a result
 `,
-	"report": `proofmass report DIR
+	"report": `proofmass report DIR [--figures svg,png]
 
 Draws the answer of a finished result folder on a page, DIR/report.html: one
 file that opens from disk, prints, and needs neither network nor script. It is
 drawn from the folder alone, so it can be drawn again at any time; none is drawn
 where a file is not whole (exit code 1).
 
-  proofmass report heron-result
+  --figures svg,png  each figure too, in DIR/figures: for a page, and large for a
+                     talk (light and dark), with its numbers as CSV
+
+  proofmass report heron-result --figures svg
 `,
 	"show": `proofmass show DIR [--full] [--row N] [--json]
 

@@ -4,17 +4,27 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"path/filepath"
+	"slices"
+	"strings"
 
 	"proofmass/jobs/inspect"
 	"proofmass/jobs/report"
 	"proofmass/jobs/report/page"
 )
 
-// drawReport draws report.html into a finished result folder of which every file is whole.
+// drawReport draws report.html into a finished result folder of which every file is whole,
+// and its figures as files.
 func drawReport(_ context.Context, args []string, out, _ io.Writer) error {
 	f := flags("report")
+	figures := f.StringSlice("figures", nil, "")
 	if err := parse(f, args, 1, 1, "one result folder"); err != nil {
 		return err
+	}
+	for _, kind := range *figures {
+		if !slices.Contains(page.FigureKinds, kind) {
+			return usagef("report: --figures: found %q; allowed are %s", kind, strings.Join(page.FigureKinds, ", "))
+		}
 	}
 	state, err := inspect.Show(f.Arg(0))
 	if err != nil {
@@ -27,6 +37,13 @@ func drawReport(_ context.Context, args []string, out, _ io.Writer) error {
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(out, report.Printable(path))
+	if _, err = fmt.Fprintln(out, report.Printable(path)); err != nil || len(*figures) == 0 {
+		return err
+	}
+	n, err := page.WriteFigures(f.Arg(0), *figures)
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(out, "%s: %d figures, each for a page and for a talk, its numbers beside it\n", report.Printable(filepath.Join(f.Arg(0), "figures")), n)
 	return err
 }

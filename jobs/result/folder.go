@@ -132,6 +132,30 @@ func (f *Folder) WriteTable(name string, t *Table) (Digest, error) {
 // WritePage writes report.html, whole or not at all.
 func (f *Folder) WritePage(data []byte) error { return writeWhole(f.fs, f.Path(PageFile), data) }
 
+// WriteFigure writes a file into figures/, whole or not at all; name has no folder.
+func (f *Folder) WriteFigure(name string, data []byte) error {
+	if !figureName.MatchString(figuresFolder + "/" + name) {
+		return fmt.Errorf("%q is no name of a figure", name)
+	}
+	path := f.Path(figuresFolder + "/" + name)
+	if err := ensureFolder(f.fs, filepath.Dir(path)); err != nil {
+		return fmt.Errorf("cannot write %s: %w", path, err)
+	}
+	return writeWhole(f.fs, path, data)
+}
+
+// DropFigures removes the figures that were written before; what else lies there stays.
+func (f *Folder) DropFigures() error {
+	for _, name := range f.ours(nil) {
+		if figureName.MatchString(name) {
+			if err := f.remove(name); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
 // WriteGiven writes a file that the study was read from; name is StudyFile or "given/NAME".
 func (f *Folder) WriteGiven(name string, data []byte) (Digest, error) {
 	if !isGiven(name) {

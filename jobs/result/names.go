@@ -23,7 +23,11 @@ const (
 	workFolder    = "work"
 	SampleKind    = "sample" // the kind of a round whose slices lie in samples/
 	givenPrefix   = givenFolder + "/"
+	figuresFolder = "figures" // drawn from the rest, like the page
 )
+
+// figureName begins with what kind of figure it is, so that nobody else's picture is taken for ours.
+var figureName = regexp.MustCompile(`^figures/(?:verdicts?|said|pair|levels|changes|swings|shares|curves|regions|energy|nested|ladder)[A-Za-z0-9_.-]*\.(?:svg|png|csv)$`)
 
 // tables lists the tables in the order in which a reader meets them.
 func tables() []string {

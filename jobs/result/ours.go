@@ -28,7 +28,7 @@ func (f *Folder) ours(m *Manifest) []string {
 }
 
 func isOurs(name string, m *Manifest) bool {
-	if name == StudyFile || name == PageFile || isTable(name) || isTemporary(path.Base(name)) {
+	if name == StudyFile || name == PageFile || figureName.MatchString(name) || isTable(name) || isTemporary(path.Base(name)) {
 		return true
 	}
 	if _, _, ok := parseSliceName(name); ok || partName.MatchString(name) || isList(name) {
@@ -45,7 +45,7 @@ func isOurFolder(name string) bool {
 	_, _, round := parseSliceName(name + "/slice-00000000.parquet")
 	_, _, kind := parseSliceName(name + "/0000/slice-00000000.parquet")
 	part := partName.MatchString(name+"/slice-00000000.part") || partName.MatchString(name+"/0000/slice-00000000.part")
-	return round || kind || part || name == givenFolder || name == workFolder
+	return round || kind || part || name == givenFolder || name == figuresFolder || name == workFolder
 }
 
 // remove does not mind what is gone, nor a folder that still holds something of somebody else's.

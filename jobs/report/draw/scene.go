@@ -42,11 +42,12 @@ type Path struct {
 	Points []Point
 	Closed bool
 	Fill   Ink
-	Hatch  bool // instead of a fill
+	Hatch  bool    // instead of a fill
+	Pitch  float64 // of the hatch, 0: HatchPitch
 	Stroke Ink
 	Width  float64
-	Dashed bool
-	Tip    string // exact value, shown on demand; "" for none
+	Dash   float64 // units of a dash; its gap is three fifths of it; 0: a whole line
+	Tip    string  // exact value, shown on demand; "" for none
 }
 
 // A Circle is a disc or a ring.
@@ -87,6 +88,9 @@ type Scene struct {
 	Title, About  string // what it is; what it says, with numbers
 	Shapes        []any
 }
+
+// Dash is the length of a dash.
+const Dash = 5
 
 // TextSize is that of the words in a figure.
 const TextSize = 13.5
@@ -159,4 +163,39 @@ func (s *Scene) Say(x, y float64, words string, anchor Anchor, ink Ink) *Text {
 	t := &Text{At: Point{x, y}, Words: words, Anchor: anchor, Size: TextSize, Ink: ink}
 	s.Shapes = append(s.Shapes, t)
 	return t
+}
+
+// HatchPitch is how far lines of a hatch lie apart.
+const HatchPitch = 5
+
+func hatchOf(p *Path) float64 {
+	if p.Pitch > 0 {
+		return p.Pitch
+	}
+	return HatchPitch
+}
+
+// Place draws another scene into this one, its corner at x, y, so many times as large.
+func (s *Scene) Place(other *Scene, x, y, times float64) {
+	at := func(p Point) Point { return Point{x + times*p.X, y + times*p.Y} }
+	for _, shape := range other.Shapes {
+		switch shape := shape.(type) {
+		case *Path:
+			moved := *shape
+			moved.Points = make([]Point, len(shape.Points))
+			for i, p := range shape.Points {
+				moved.Points[i] = at(p)
+			}
+			moved.Width, moved.Dash, moved.Pitch = moved.Width*times, moved.Dash*times, times*hatchOf(shape)
+			s.Shapes = append(s.Shapes, &moved)
+		case *Circle:
+			moved := *shape
+			moved.At, moved.Radius, moved.Width = at(shape.At), shape.Radius*times, shape.Width*times
+			s.Shapes = append(s.Shapes, &moved)
+		case *Text:
+			moved := *shape
+			moved.At, moved.Size = at(shape.At), shape.Size*times
+			s.Shapes = append(s.Shapes, &moved)
+		}
+	}
 }

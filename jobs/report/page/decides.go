@@ -12,9 +12,6 @@ import (
 	"proofmass/jobs/result"
 )
 
-// mostRows of a figure on what decides: the others are told in one line.
-const mostRows = 8
-
 // whatDecides shows, for what claims are of and then for other outputs, what each input
 // does alone, and which share of the spread comes from it.
 func whatDecides(d *data) (section, bool) {
@@ -93,15 +90,16 @@ func (d *data) swings(x *report.Decides) template.HTML {
 	if form == result.OneAtATime {
 		caption = "What each input alone does to <i>" + safe(x.Output) + "</i>: from its 5th to its 95th percentile, all others at their medians."
 	}
-	return d.figure("swings", template.HTML(caption), "tornado, output "+plain(x.Output),
-		d.note("swing", "The ring is the output with the input at its low end, the disc at its high end. Where the ring stands at the right, more of the input makes less of the output."),
-		n, func(width float64) *draw.Scene { return swingScene(x, rows, width) })
+	return d.figure(picture{Kind: "swings", Subject: x.Output, Caption: template.HTML(caption), From: "tornado, output " + plain(x.Output),
+		Note:    d.note("swing", "The ring is the output with the input at its low end, the disc at its high end. Where the ring stands at the right, more of the input makes less of the output."),
+		Numbers: n, Scene: func(f frame) *draw.Scene { return swingScene(x, rows, f) }})
 }
 
-func swingScene(x *report.Decides, rows []report.Share, width float64) *draw.Scene {
-	shown := rows[:min(len(rows), mostRows)]
+func swingScene(x *report.Decides, rows []report.Share, f frame) *draw.Scene {
+	width := f.width
+	shown := rows[:min(len(rows), f.rows)]
 	left, step, right := 250.0, 34.0, 60.0
-	if width < wide {
+	if f.narrow() {
 		left, step, right = 10, 52, 52
 	}
 	var ends []float64
@@ -120,7 +118,7 @@ func swingScene(x *report.Decides, rows []report.Share, width float64) *draw.Sce
 		y := step*float64(i) + step/2 + 16
 		ins := figures(in.InLow, in.InHigh)
 		belief := ins[0] + " to " + with(ins[1], in.Unit)
-		if width < wide {
+		if f.narrow() {
 			y += 10
 			s.Say(0, y-15, draw.Fit(plain(in.Input), draw.TextSize, width-right-draw.Width(belief, draw.TextSize, false)-12), draw.Start, draw.Dark)
 			s.Say(width-right, y-15, belief, draw.End, draw.Soft)
@@ -156,7 +154,7 @@ func endNames(s *draw.Scene, low, high, y float64) {
 	if right+gap+draw.Width(words[!first], draw.TextSize, false) < s.Width-52 {
 		s.Say(right+gap, y+5, words[!first], draw.Start, draw.Soft)
 	}
-	if left-gap-draw.Width(words[first], draw.TextSize, false) > 250 || s.Width < wide && left-gap-draw.Width(words[first], draw.TextSize, false) > 0 {
+	if left-gap-draw.Width(words[first], draw.TextSize, false) > 250 || s.Width < leastWide && left-gap-draw.Width(words[first], draw.TextSize, false) > 0 {
 		s.Say(left-gap, y+5, words[first], draw.End, draw.Soft)
 	}
 }
@@ -197,9 +195,9 @@ func (d *data) shares(x *report.Decides) template.HTML {
 	if len(rows) == 0 {
 		return ""
 	}
-	return d.figure("shares", template.HTML("Share of the spread of <i>"+safe(x.Output)+"</i> that comes from each input."), "indices, output "+plain(x.Output),
-		d.note("share", "The disc is what goes when the input alone is known, the ring what it does together with others as well. Whiskers are intervals of the estimates, not of draws."),
-		n, func(width float64) *draw.Scene { return shareScene(x, rows, width) })
+	return d.figure(picture{Kind: "shares", Subject: x.Output, Caption: template.HTML("Share of the spread of <i>" + safe(x.Output) + "</i> that comes from each input."), From: "indices, output " + plain(x.Output),
+		Note:    d.note("share", "The disc is what goes when the input alone is known, the ring what it does together with others as well. Whiskers are intervals of the estimates, not of draws."),
+		Numbers: n, Scene: func(f frame) *draw.Scene { return shareScene(x, rows, f) }})
 }
 
 func digits(x *float64) string {
@@ -209,10 +207,11 @@ func digits(x *float64) string {
 	return draw.Signed(strconv.FormatFloat(*x, 'f', 4, 64))
 }
 
-func shareScene(x *report.Decides, rows []report.Share, width float64) *draw.Scene {
-	shown := rows[:min(len(rows), mostRows)]
+func shareScene(x *report.Decides, rows []report.Share, f frame) *draw.Scene {
+	width := f.width
+	shown := rows[:min(len(rows), f.rows)]
 	left, step := 250.0, 28.0
-	if width < wide {
+	if f.narrow() {
 		left, step = 6, 44
 	}
 	ends := []float64{0}
@@ -233,7 +232,7 @@ func shareScene(x *report.Decides, rows []report.Share, width float64) *draw.Sce
 	var about []string
 	for i, in := range shown {
 		y := step*float64(i) + step/2 + 8
-		if width < wide {
+		if f.narrow() {
 			y += 10
 			s.Say(0, y-14, draw.Fit(plain(in.Input), draw.TextSize, width), draw.Start, draw.Dark)
 		} else {
@@ -251,7 +250,7 @@ func shareScene(x *report.Decides, rows []report.Share, width float64) *draw.Sce
 	}
 	if in := shown[0]; in.First != nil {
 		y := step/2 + 8
-		if width < wide {
+		if f.narrow() {
 			y += 10
 		}
 		words := "alone, and with others (ring)"

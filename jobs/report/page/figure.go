@@ -4,13 +4,45 @@ import (
 	"bytes"
 	"fmt"
 	"html/template"
+	"slices"
 
 	"proofmass/jobs/report/draw"
 )
 
-// Widths of the two drawings of a figure, in drawing units: which one is shown hangs on
-// the width of the page.
-const wide, narrow = 720.0, 350.0
+// A frame is what a scene is laid out for.
+type frame struct {
+	width float64 // in drawing units
+	rows  int     // at most so many: what has more is summed up in one
+	talk  bool    // large, for a talk
+}
+
+// Both drawings of a figure stand in the page: which one is shown hangs on its width.
+var onWide, onNarrow = frame{width: 720, rows: 8}, frame{width: 350, rows: 8}
+
+// leastWide is the width from which names have room beside the marks.
+const leastWide = 500
+
+func (f frame) narrow() bool { return f.width < leastWide }
+
+// A picture is a figure before it is set: what it shows, of whom, and its numbers.
+type picture struct {
+	Kind, Subject string // its name is made of both
+	Caption       template.HTML
+	From          string // tables and rows
+	Note          string // how to read it
+	Numbers       numbers
+	Scene         func(frame) *draw.Scene
+	Parts         []func(frame) *draw.Scene // of which each fills a picture for a talk; none: the whole does
+}
+
+// parts cuts what a scene shows into parts of so many each.
+func parts[T any](all []T, each int, scene func([]T, frame) *draw.Scene) []func(frame) *draw.Scene {
+	var cut []func(frame) *draw.Scene
+	for chunk := range slices.Chunk(all, each) {
+		cut = append(cut, func(f frame) *draw.Scene { return scene(chunk, f) })
+	}
+	return cut
+}
 
 // A figure is a drawing in two widths with its numbers.
 type figure struct {
@@ -58,12 +90,13 @@ func (d *data) note(kind, text string) string {
 	return text
 }
 
-// figure draws a scene in both widths and sets it.
-func (d *data) figure(name string, caption template.HTML, from, note string, n numbers, scene func(width float64) *draw.Scene) template.HTML {
+// figure draws a picture in both widths and sets it.
+func (d *data) figure(p picture) template.HTML {
 	d.figures++
-	name = fmt.Sprintf("f%d-%s", d.figures, name)
-	return render(figureHTML, figure{Name: name, Number: d.figures, Caption: caption, Foot: d.foot(), From: from, Note: note, Numbers: n,
-		Wide: template.HTML(scene(wide).SVG(name + "-w")), Narrow: template.HTML(scene(narrow).SVG(name + "-n"))})
+	d.pictures = append(d.pictures, p)
+	name := fmt.Sprintf("f%d-%s", d.figures, p.Kind)
+	return render(figureHTML, figure{Name: name, Number: d.figures, Caption: p.Caption, Foot: d.foot(), From: p.From, Note: p.Note, Numbers: p.Numbers,
+		Wide: template.HTML(p.Scene(onWide).SVG(name + "-w")), Narrow: template.HTML(p.Scene(onNarrow).SVG(name + "-n"))})
 }
 
 // render executes a template whose data cannot fail it.

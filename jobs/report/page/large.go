@@ -26,18 +26,17 @@ func howLarge(d *data) (section, bool) {
 		if d.model == "vehicle" {
 			caption = "What the draws give of each vehicle."
 		}
-		b.WriteString(string(d.figure("levels", caption, "summary, a row an output",
-			d.note("bar", "The thin bar holds nine in ten draws, the thick one half of them, the mark is the middle one. Each quantity has an axis of its own, which starts where its marks start."),
-			numbersOf(levels), func(width float64) *draw.Scene { return levelScene(levels, width) })))
+		b.WriteString(string(d.figure(picture{Kind: "levels", Caption: caption, From: "summary, a row an output",
+			Note:    d.note("bar", "The thin bar holds nine in ten draws, the thick one half of them, the mark is the middle one. Each quantity has an axis of its own, which starts where its marks start."),
+			Numbers: numbersOf(levels), Scene: func(f frame) *draw.Scene { return levelScene(levels, f) }, Parts: parts(levels, perTalk(levels), levelScene)})))
 	}
 	if len(changes) > 0 {
-		b.WriteString(string(d.figure("changes", template.HTML("What changes against <i>"+safe(d.baseline())+"</i>, in the same draw."), "summary, a row an output", "",
-			numbersOf(changes), func(width float64) *draw.Scene {
-				if many(changes) {
-					return levelScene(changes, width)
-				}
-				return changeScene(changes, width)
-			})))
+		scene, each := changeScene, mostRoomy
+		if many(changes) {
+			scene, each = levelScene, 1
+		}
+		b.WriteString(string(d.figure(picture{Kind: "changes", Caption: template.HTML("What changes against <i>" + safe(d.baseline()) + "</i>, in the same draw."), From: "summary, a row an output",
+			Numbers: numbersOf(changes), Scene: func(f frame) *draw.Scene { return scene(changes, f) }, Parts: parts(changes, each, scene)})))
 	}
 	s.Body = template.HTML(b.String())
 	return s, true
@@ -137,9 +136,10 @@ func numbersOf(all []*quantity) numbers {
 }
 
 // levelScene draws a band a quantity: its name, a bar a vehicle, an axis.
-func levelScene(all []*quantity, width float64) *draw.Scene {
+func levelScene(all []*quantity, f frame) *draw.Scene {
+	width := f.width
 	left, step := 190.0, 40.0
-	if width < wide {
+	if f.narrow() {
 		left, step = 0, 52
 	}
 	s := &draw.Scene{Width: width, Title: "Quantities of each vehicle"}
@@ -161,7 +161,7 @@ func levelScene(all []*quantity, width float64) *draw.Scene {
 		for _, r := range q.rows {
 			s.Say(0, y+12, draw.Fit(plain(r.Vehicle), draw.TextSize, max(left-8, width-left-40)), draw.Start, q.ink(r))
 			at := y + 8
-			if width < wide {
+			if f.narrow() {
 				at = y + 26
 			}
 			about = append(about, quantityName(q.name)+" of "+q.bar(s, scale, r, at))
@@ -177,6 +177,14 @@ func levelScene(all []*quantity, width float64) *draw.Scene {
 
 // mostRoomy is how many vehicles have a row with its values below it; more have thin rows.
 const mostRoomy = 6
+
+// perTalk is how many quantities go into one picture for a talk.
+func perTalk(all []*quantity) int {
+	if many(all) || len(all[0].rows) > 3 {
+		return 1
+	}
+	return 2
+}
 
 func many(all []*quantity) bool {
 	return slices.ContainsFunc(all, func(q *quantity) bool { return len(q.rows) > mostRoomy })
@@ -207,9 +215,10 @@ func (q *quantity) thinRows(s *draw.Scene, y float64, about *[]string) float64 {
 }
 
 // changeScene draws all changes on one axis with its zero.
-func changeScene(all []*quantity, width float64) *draw.Scene {
+func changeScene(all []*quantity, f frame) *draw.Scene {
+	width := f.width
 	left, step := 250.0, 44.0
-	if width < wide {
+	if f.narrow() {
 		left, step = 0, 62
 	}
 	ends := []float64{0}
@@ -235,7 +244,7 @@ func changeScene(all []*quantity, width float64) *draw.Scene {
 				words += ", " + plain(r.Vehicle)
 			}
 			at := y + 10
-			if width < wide {
+			if f.narrow() {
 				at = y + 28
 			}
 			s.Say(0, y+14, draw.Fit(words, draw.TextSize, max(left, width-left)), draw.Start, draw.Dark)

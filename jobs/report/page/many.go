@@ -22,12 +22,13 @@ func (d *data) manyVerdicts(s section) section {
 	for i := range d.Claims {
 		c := &d.Claims[i]
 		claims[i] = c
-		n.Rows = append(n.Rows, []string{plain(c.Name), c.InWords(), plain(c.Text), report.Grouped(c.Held), report.Grouped(c.Rows), hundredths(&c.Chance), hundredths(c.Low), hundredths(c.High)})
+		n.Rows = append(n.Rows, verdictRow(c))
 	}
 	s.Heading = template.HTML(safe(d.counted()))
-	s.Body = d.figure("verdicts", "Each claim in a line: its verdict, and the share of the draws in which it holds.", "claims, a row a claim",
-		d.note("verdicts", "Twenty strokes stand for all draws: a long one is a twentieth in which the claim holds, a short one a twentieth in which it does not. A claim stands from nineteen long strokes on, and falls with one or none. The interval of each chance, sampling error alone, stands in the numbers."),
-		n, func(width float64) *draw.Scene { return linesScene(claims, width) })
+	s.Body = d.figure(picture{Kind: "verdicts", Caption: "Each claim in a line: its verdict, and the share of the draws in which it holds.", From: "claims, a row a claim",
+		Note:    d.note("verdicts", "Twenty strokes stand for all draws: a long one is a twentieth in which the claim holds, a short one a twentieth in which it does not. A claim stands from nineteen long strokes on, and falls with one or none. The interval of each chance, sampling error alone, stands in the numbers."),
+		Numbers: n, Scene: func(f frame) *draw.Scene { return linesScene(claims, f) },
+		Parts: parts(claims, 12, linesScene)})
 	return s
 }
 
@@ -38,9 +39,10 @@ func hundredths(x *float64) string {
 	return fmt.Sprintf("%.2f", 100**x)
 }
 
-func linesScene(claims []*report.Claim, width float64) *draw.Scene {
+func linesScene(claims []*report.Claim, f frame) *draw.Scene {
+	width := f.width
 	step, at := 24.0, 170.0
-	if width < wide {
+	if f.narrow() {
 		step, at = 46, 0
 	}
 	s := &draw.Scene{Width: width, Height: step*float64(len(claims)) + 4, Title: "The verdict on each claim"}
@@ -49,7 +51,7 @@ func linesScene(claims []*report.Claim, width float64) *draw.Scene {
 	for i, c := range claims {
 		y := step*float64(i) + 17
 		name, verdict, words := claimName(plain(c.Name)), c.InWords(), short(capital(c.Frequency))
-		if width < wide {
+		if f.narrow() {
 			s.Say(0, y, draw.Fit(name, draw.TextSize, width-110), draw.Start, draw.Dark).Italic = true
 			s.Say(width, y, verdict, draw.End, draw.Dark).Bold = true
 			y += 20
@@ -69,7 +71,7 @@ func linesScene(claims []*report.Claim, width float64) *draw.Scene {
 				s.Line(x, y-1, x, y+2, draw.Rule, 1.6).Tip = tip
 			}
 		}
-		if width < wide {
+		if f.narrow() {
 			s.Say(width, y, draw.Fit(words, draw.TextSize, width-fewStrokes*pitch-16), draw.End, draw.Soft)
 		} else {
 			s.Say(width, y, draw.Fit(words, draw.TextSize, width-at-fewStrokes*pitch-130), draw.End, draw.Soft)

@@ -32,8 +32,8 @@ type section struct {
 	Body      template.HTML
 }
 
-// sections in reading order; one that has nothing to show returns false.
-var sections = []func(*data) (section, bool){first, verdicts, saidAndDrawn, howLarge, whatDecides, assumed, howMade, beware}
+// inOrder are the sections in reading order; one that has nothing to show returns false.
+var inOrder = []func(*data) (section, bool){first, verdicts, saidAndDrawn, howLarge, whatDecides, assumed, howMade, beware}
 
 // data is what the sections read.
 type data struct {
@@ -43,9 +43,10 @@ type data struct {
 	summary  []result.SummaryRow
 	rows     map[string]*result.SummaryRow // of summary, by output
 
-	model   string // "vehicle" or "formulas"
-	figures int
-	read    map[string]bool // kinds of figure whose note has been given
+	model    string // "vehicle" or "formulas"
+	figures  int
+	pictures []picture       // in the order of the page
+	read     map[string]bool // kinds of figure whose note has been given
 }
 
 // Render draws the page of a finished result folder.
@@ -54,12 +55,7 @@ func Render(folder string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	var shown []section
-	for _, make := range sections {
-		if s, ok := make(d); ok {
-			shown = append(shown, s)
-		}
-	}
+	shown := d.sections()
 	style, err := files.ReadFile("page.css")
 	if err != nil {
 		return nil, err
@@ -74,6 +70,17 @@ func Render(folder string) ([]byte, error) {
 		"Style": template.CSS(style), "Script": template.JS(script),
 	})
 	return b.Bytes(), err
+}
+
+// sections are those that have something to show.
+func (d *data) sections() []section {
+	var shown []section
+	for _, make := range inOrder {
+		if s, ok := make(d); ok {
+			shown = append(shown, s)
+		}
+	}
+	return shown
 }
 
 func load(folder string) (*data, error) {

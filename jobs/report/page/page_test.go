@@ -264,3 +264,53 @@ func TestManyClaims(t *testing.T) {
 		}
 	}
 }
+
+// TestFigures: each figure is written in both sizes with its numbers, the same bytes each
+// time; what is in the folder's figures of somebody else's stays.
+func TestFigures(t *testing.T) {
+	folder := ran(t, fmt.Sprintf(cars, carClaims, 1024, "asked"))
+	read := func() map[string]string {
+		if _, err := page.WriteFigures(folder, []string{"svg"}); err != nil {
+			t.Fatal(err)
+		}
+		files := map[string]string{}
+		entries, err := os.ReadDir(filepath.Join(folder, "figures"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, e := range entries {
+			text, err := os.ReadFile(filepath.Join(folder, "figures", e.Name()))
+			if err != nil {
+				t.Fatal(err)
+			}
+			files[e.Name()] = string(text)
+		}
+		return files
+	}
+	first := read()
+	for _, name := range []string{"said-lighter.svg", "said-lighter.talk.svg", "said-lighter.talk.dark.svg", "said-lighter.csv", "verdict-further.svg", "levels.csv"} {
+		if first[name] == "" {
+			t.Errorf("there is no %s", name)
+		}
+	}
+	if csv := first["levels.csv"]; !strings.Contains(csv, "after.kerb_mass,kg,") || strings.Contains(csv, "−") {
+		t.Errorf("levels.csv: %s", csv)
+	}
+	for _, mine := range []string{"mine.svg", "said-old.svg"} {
+		if err := os.WriteFile(filepath.Join(folder, "figures", mine), []byte("x"), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	again := read()
+	if again["mine.svg"] != "x" || again["said-old.svg"] != "" {
+		t.Error("somebody else's picture went, or one of an older answer stayed")
+	}
+	for name, text := range first {
+		if again[name] != text {
+			t.Errorf("%s has other bytes", name)
+		}
+		if strings.HasSuffix(name, ".svg") && !strings.Contains(text, "two-cars · ") {
+			t.Errorf("%s does not say of which study it is", name)
+		}
+	}
+}

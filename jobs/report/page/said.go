@@ -144,9 +144,9 @@ func (d *data) saidFigure(c *report.Claim, x []float64) template.HTML {
 	if len(x) == 0 {
 		note = ""
 	}
-	return d.figure("said", template.HTML("<i>"+safe(c.Name)+"</i>: "+safe(quantityName(quantity))+", said and drawn."),
-		"claims, row "+plain(c.Name)+"; summary, row "+plain(c.Of)+"; samples", d.note("said", note), n,
-		func(width float64) *draw.Scene { return saidScene(c, d.rows[c.Of], x, width) })
+	return d.figure(picture{Kind: "said", Subject: c.Name, Caption: template.HTML("<i>" + safe(c.Name) + "</i>: " + safe(quantityName(quantity)) + ", said and drawn."),
+		From: "claims, row " + plain(c.Name) + "; summary, row " + plain(c.Of) + "; samples", Note: d.note("said", note), Numbers: n,
+		Scene: func(f frame) *draw.Scene { return saidScene(c, d.rows[c.Of], x, f) }})
 }
 
 // Heights of the fields of the figure, in drawing units.
@@ -156,7 +156,8 @@ const (
 	densityDeep          = 66.0
 )
 
-func saidScene(c *report.Claim, row *result.SummaryRow, x []float64, width float64) *draw.Scene {
+func saidScene(c *report.Claim, row *result.SummaryRow, x []float64, f frame) *draw.Scene {
+	width := f.width
 	left := 66.0
 	_, quantity := split(c.Of)
 	s := &draw.Scene{Width: width, Title: quantityName(quantity) + ", said and drawn"}
@@ -227,8 +228,8 @@ func saidAbove(s *draw.Scene, c *report.Claim, scale draw.Scale, axis float64) {
 		limits = append(limits, *c.Announced-*c.RoundedTo/2, *c.Announced+*c.RoundedTo/2)
 	}
 	for _, limit := range limits { // broken where the axis has its numbers
-		s.Line(scale.At(limit), testedLine-6, scale.At(limit), axis+6, draw.Dark, 1.2).Dashed = true
-		s.Line(scale.At(limit), axis+24, scale.At(limit), axis+28+densityDeep, draw.Dark, 1.2).Dashed = true
+		s.Line(scale.At(limit), testedLine-6, scale.At(limit), axis+6, draw.Dark, 1.2).Dash = draw.Dash
+		s.Line(scale.At(limit), axis+24, scale.At(limit), axis+28+densityDeep, draw.Dark, 1.2).Dash = draw.Dash
 	}
 	if len(limits) == 0 {
 		return

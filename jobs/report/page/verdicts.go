@@ -39,17 +39,29 @@ func verdicts(d *data) (section, bool) {
 		if c.Name != "all_claims" {
 			said = append(said, "<i>"+safe(c.Name)+"</i> "+isVerdict(c.InWords()))
 		}
-		scene := func(width float64) template.HTML {
-			return template.HTML(strokesOf(c, width).SVG(fmt.Sprintf("v%d-%.0f", i+1, width)))
+		scene := func(f frame) template.HTML {
+			return template.HTML(strokesOf(c, f).SVG(fmt.Sprintf("v%d-%.0f", i+1, f.width)))
 		}
+		d.pictures = append(d.pictures, verdictPicture(c))
 		body.WriteString(string(render(verdictHTML, map[string]any{
-			"Name": claimName(plain(c.Name)), "Verdict": isVerdict(c.InWords()), "Said": saidOf(c), "Wide": scene(wide), "Narrow": scene(narrow),
+			"Name": claimName(plain(c.Name)), "Verdict": isVerdict(c.InWords()), "Said": saidOf(c), "Wide": scene(onWide), "Narrow": scene(onNarrow),
 			"Frequency": capital(c.Frequency), "Chance": chanceWords(c),
 		})))
 	}
 	s.Heading = template.HTML(strings.Join(said, "; ") + ".")
 	s.Body = template.HTML(body.String())
 	return s, true
+}
+
+// verdictPicture is the picture of a claim's chance on its own.
+func verdictPicture(c *report.Claim) picture {
+	n := numbers{Head: []string{"claim", "verdict", "tested", "held", "draws", "chance, %", "from", "to"}, Left: 3, Rows: [][]string{verdictRow(c)}}
+	return picture{Kind: "verdict", Subject: c.Name, From: "claims, row " + plain(c.Name), Numbers: n, Scene: func(f frame) *draw.Scene { return strokesOf(c, f) },
+		Caption: template.HTML("<i>" + safe(claimName(plain(c.Name))) + "</i> " + isVerdict(c.InWords()) + ": " + safe(c.Frequency) + ".")}
+}
+
+func verdictRow(c *report.Claim) []string {
+	return []string{plain(c.Name), c.InWords(), plain(c.Text), report.Grouped(c.Held), report.Grouped(c.Rows), hundredths(&c.Chance), hundredths(c.Low), hundredths(c.High)}
 }
 
 // saidOf is what was announced and what was tested of it.
@@ -79,29 +91,34 @@ func chanceWords(c *report.Claim) string {
 }
 
 // strokesOf draws the picture of a chance: held draws first, infeasible ones as dots last.
-func strokesOf(c *report.Claim, width float64) *draw.Scene {
+func strokesOf(c *report.Claim, f frame) *draw.Scene {
+	width := f.width
 	rows, perRow := 2, 10
-	if width < wide {
+	if f.narrow() {
 		rows, perRow = 4, 5
+	}
+	tall := 25.0 // a row
+	if f.talk {
+		tall = 50
 	}
 	long := share(c.Chance)
 	dots := 0
 	if c.Rows > 0 && c.Infeasible > 0 {
 		dots = max(1, int(math.Round(strokes*float64(c.Infeasible)/float64(c.Rows))))
 	}
-	s := &draw.Scene{Width: width, Height: float64(rows)*25 - 1, Title: "Draws in which " + claimName(plain(c.Name)) + " holds",
+	s := &draw.Scene{Width: width, Height: float64(rows)*tall - 1, Title: "Draws in which " + claimName(plain(c.Name)) + " holds",
 		About: fmt.Sprintf("%s of %d strokes are long: %s.", strconv.FormatFloat(long, 'f', -1, 64), strokes, c.Frequency)}
 	const gap = 9 // between sheaves, beside the pitch
 	pitch := (width - 2 - gap*float64(perRow-1)) / float64(perRow*sheaf-1)
 	for k := range strokes {
 		row, column := k/(perRow*sheaf), k%(perRow*sheaf)
 		x := 1 + float64(column)*pitch + float64(column/sheaf)*gap
-		bottom := float64(row)*25 + 22
+		bottom := float64(row)*tall + tall - 3
 		switch {
 		case float64(k)+1 <= long:
-			s.Line(x, bottom-19, x, bottom, draw.Dark, 2)
+			s.Line(x, bottom-tall+6, x, bottom, draw.Dark, 2)
 		case float64(k) < long: // some, but fewer than a whole stroke
-			s.Line(x, bottom-11, x, bottom, draw.Dark, 2)
+			s.Line(x, bottom-tall/2+1.5, x, bottom, draw.Dark, 2)
 		case k >= strokes-dots:
 			s.Disc(x, bottom-2, 1.4, draw.Rule).Stroke = draw.None
 		default:
