@@ -18,8 +18,12 @@ type parts struct {
 	every          bool                 // keep each one, whatever it takes
 	kept           func(plan.Key) error // told of each that was stored; may be nil
 
+	began           time.Time
 	making, storing atomic.Int64 // nanoseconds, of all workers
 }
+
+// storedFrom is when a run begins to store parts: what is stopped before is made again.
+const storedFrom = time.Second
 
 // storingShare bounds what storing may take beside making: a fiftieth. Where slices are
 // cheap only some are stored, and the others are made again when the run goes on.
@@ -27,7 +31,7 @@ const storingShare = 50
 
 func newParts(folder *result.Folder, s *study.Study, o Options) *parts {
 	return &parts{folder: folder, sample: result.Maker{Study: Digest(s), Program: Version}, others: result.Maker{Study: s.NumbersDigest, Program: Version},
-		look: o.shared || folder.HasParts(), every: o.shared || o.kept != nil, kept: o.kept}
+		look: o.shared || folder.HasParts(), every: o.shared || o.kept != nil, kept: o.kept, began: time.Now()}
 }
 
 // Known is a part that an earlier run, or another process, has left in the folder.
@@ -49,9 +53,10 @@ func (p *parts) Known(step *plan.Step, key plan.Key) run.Part {
 	return part
 }
 
-// Keep stores a part, unless storing has taken too long beside making.
+// Keep stores a part, unless storing has taken too long beside making or the run is young.
 func (p *parts) Keep(key plan.Key, part run.Part, took time.Duration) error {
-	if p.making.Add(int64(took)) < storingShare*p.storing.Load() && !p.every {
+	dear := p.making.Add(int64(took)) < storingShare*p.storing.Load()
+	if !p.every && (dear || time.Since(p.began) < storedFrom) {
 		return nil
 	}
 	began := time.Now()

@@ -21,7 +21,7 @@ import (
 func TestTotalIndicesThreeWays(t *testing.T) {
 	p := heronPlan(t)
 	factors, rests := factorsAndRests(p)
-	own, rest := sensitivity.NewPickFreeze(len(factors), len(p.Index.Targets)), sensitivity.NewPickFreeze(len(rests), len(p.Index.Targets))
+	own, rest := run.NewSwaps(swapping(p, factors)), run.NewSwaps(swapping(p, rests))
 	const rounds = 1
 	for k := range rounds {
 		swapped(t, p, p.IndexRound(k), factors, own)
@@ -41,10 +41,14 @@ func TestTotalIndicesThreeWays(t *testing.T) {
 	}
 }
 
+func swapping(p *plan.Plan, swaps []plan.Swap) *plan.Step {
+	return &plan.Step{Kind: plan.Index, Plan: p, Swaps: swaps, Slots: sensitivity.MostSlots}
+}
+
 // swapped joins what a round of rows with each swap tells into all.
 func swapped(t *testing.T, p *plan.Plan, round plan.Round, swaps []plan.Swap, all *sensitivity.PickFreeze) {
 	t.Helper()
-	for i, part := range parts(t, &plan.Step{Kind: plan.Index, Plan: p, Swaps: swaps}, round) {
+	for i, part := range parts(t, swapping(p, swaps), round) {
 		all.Join(round.FirstReplicate+round.Slices[i].Replicate, part.(*sensitivity.PickFreezeSums))
 	}
 }

@@ -39,14 +39,14 @@ type Effect struct {
 // the relative error; see relativeVariance. What acts in fewer than one row of all
 // is not seen by any of these figures.
 type Effects struct {
-	inputs, outputs int
-	sums            [][]effectSums // of a replicate; input i of output j is at j*inputs + i
+	*reached
+	sums [][]effectSums // of a replicate, at the place of an input and an output; nil without a row
 }
 
 // EffectsSums are the sums of one slice of rows. One goroutine at a time.
 type EffectsSums struct {
-	inputs int
-	sums   []effectSums
+	*reached
+	sums []effectSums // at the place of an input and an output
 }
 
 // effectSums belong to one output and one input.
@@ -64,21 +64,30 @@ type effectSums struct {
 // NewEffects returns Effects without a row. Independent rows may be cut into
 // replicates at will: equal parts, 16 or a multiple.
 func NewEffects(inputs, outputs, replicates int) *Effects {
-	e := &Effects{inputs: inputs, outputs: outputs, sums: make([][]effectSums, replicates)}
-	for r := range e.sums {
-		e.sums[r] = make([]effectSums, inputs*outputs)
-	}
-	return e
+	return newEffects(allReached(inputs, outputs), replicates)
+}
+
+// NewEffectsWhere is NewEffects that keeps sums only of the inputs that reach an output: Add
+// must be left out for the others, which have no effect, exactly.
+func NewEffectsWhere(inputs, outputs, replicates int, reaches func(input, output int) bool) *Effects {
+	return newEffects(whereReached(inputs, outputs, reaches), replicates)
+}
+
+func newEffects(of *reached, replicates int) *Effects {
+	return &Effects{reached: of, sums: make([][]effectSums, replicates)}
 }
 
 // NewSums returns empty sums for a slice. It may be called from any goroutine.
 func (e *Effects) NewSums() *EffectsSums {
-	return &EffectsSums{e.inputs, make([]effectSums, e.inputs*e.outputs)}
+	return &EffectsSums{e.reached, make([]effectSums, e.count)}
 }
 
 // Join adds a slice of the replicate. Slices joined in the same order give the
 // same bits; one goroutine at a time.
 func (e *Effects) Join(replicate int, s *EffectsSums) {
+	if e.sums[replicate] == nil {
+		e.sums[replicate] = make([]effectSums, e.count)
+	}
 	for k, c := range s.sums {
 		e.sums[replicate][k] = e.sums[replicate][k].plus(c)
 	}
@@ -94,7 +103,7 @@ const (
 // not finite is infeasible and left out. Add may be left out, in every slice, for an
 // input that the output does not reach: it then has no effect, exactly.
 func (s *EffectsSums) Add(input, output int, a, b, fA, fAB []float64) {
-	w := &s.sums[output*s.inputs+input]
+	w := &s.sums[s.at(input, output)]
 	w.seen += len(fA)
 	low, high := math.Inf(1), math.Inf(-1)
 	for k, y := range fA {
@@ -158,7 +167,7 @@ func (e *Effects) Negligible(share, level float64) []bool {
 // joined are the sums of all replicates.
 func (e *Effects) joined(input, output int) (all effectSums) {
 	for r := range e.sums {
-		all = all.plus(e.sums[r][output*e.inputs+input])
+		all = all.plus(of(e.reached, e.sums[r], input, output))
 	}
 	return all
 }
@@ -174,7 +183,7 @@ func (e *Effects) effect(input, output int, level float64) Effect {
 		var without effectSums
 		for s := range e.sums {
 			if s != r {
-				without = without.plus(e.sums[s][output*e.inputs+input])
+				without = without.plus(of(e.reached, e.sums[s], input, output))
 			}
 		}
 		size[r], total[r] = without.meanAbsolute(), without.total()

@@ -224,6 +224,15 @@ func (o *Seen) First(level float64) Index {
 	return Index{all, estimate.Interval{Low: all - half, High: all + half}}
 }
 
+// Share is the index of First alone, at a fraction of its time; NaN where it is unknown.
+func (o *Seen) Share() float64 {
+	if !o.known {
+		return math.NaN()
+	}
+	share, _ := betweenShare(o.classes.all, make([]effectOfClass, o.classes.n))
+	return share
+}
+
 // effectOfClass are p, m, s^2, v and the class's part of T of First.
 type effectOfClass struct{ share, mean, within, noise, trend float64 }
 

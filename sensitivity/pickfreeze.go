@@ -37,9 +37,10 @@ type Pair struct {
 // swapped together: its first-order index is then that of the group, closed (what
 // goes when all of the group is known), and its total index the group's.
 type PickFreeze struct {
-	inputs, outputs int
-	base            [][]baseSums // of a slot and an output
-	swaps           [][]swapSums // of a slot; input i of output j is at j*inputs + i
+	*reached
+	slots int
+	base  [][]baseSums // of a slot and an output
+	swaps [][]swapSums // of a slot, at the place of an input and an output
 }
 
 // MostSlots bounds what is kept: replicate r joins slot r mod 32, and the
@@ -48,15 +49,22 @@ const MostSlots = 32
 
 // NewPickFreeze returns a PickFreeze without a row.
 func NewPickFreeze(inputs, outputs int) *PickFreeze {
-	return &PickFreeze{inputs: inputs, outputs: outputs}
+	return &PickFreeze{reached: allReached(inputs, outputs), slots: MostSlots}
+}
+
+// NewPickFreezeWhere is NewPickFreeze that keeps sums only of the inputs that reach an
+// output: AddSwapped must be left out for the others, whose indices are exactly 0. Replicate
+// r joins slot r mod slots, 32 at most.
+func NewPickFreezeWhere(inputs, outputs, slots int, reaches func(input, output int) bool) *PickFreeze {
+	return &PickFreeze{reached: whereReached(inputs, outputs, reaches), slots: max(1, min(slots, MostSlots))}
 }
 
 // NewSums returns empty sums for a slice. It may be called from any goroutine.
 func (p *PickFreeze) NewSums() *PickFreezeSums {
 	return &PickFreezeSums{
-		inputs: p.inputs,
-		base:   make([]baseSums, p.outputs),
-		swaps:  make([]swapSums, p.outputs*p.inputs),
+		reached: p.reached,
+		base:    make([]baseSums, p.outputs),
+		swaps:   make([]swapSums, p.count),
 	}
 }
 
@@ -65,10 +73,10 @@ func (p *PickFreeze) NewSums() *PickFreezeSums {
 // at a time. Independent rows may be cut into replicates at will: equal parts, 16 or
 // a multiple.
 func (p *PickFreeze) Join(replicate int, s *PickFreezeSums) {
-	replicate %= MostSlots
+	replicate %= p.slots
 	for len(p.base) <= replicate {
 		p.base = append(p.base, make([]baseSums, p.outputs))
-		p.swaps = append(p.swaps, make([]swapSums, p.outputs*p.inputs))
+		p.swaps = append(p.swaps, make([]swapSums, p.count))
 	}
 	for j, b := range s.base {
 		p.base[replicate][j] = p.base[replicate][j].plus(b)
@@ -113,7 +121,7 @@ func (p *PickFreeze) pair(input, output int, level float64) Pair {
 	n := len(p.swaps)
 	firstWithout, totalWithout, beyondWithout := make([]float64, n), make([]float64, n), make([]float64, n)
 	for r := range p.swaps {
-		s, t := all.minus(p.swaps[r][output*p.inputs+input]).indices()
+		s, t := all.minus(of(p.reached, p.swaps[r], input, output)).indices()
 		firstWithout[r], totalWithout[r], beyondWithout[r] = s, t, t-s
 	}
 	result.First = jackknifed(first, firstWithout, level)
@@ -132,7 +140,7 @@ func (p *PickFreeze) pair(input, output int, level float64) Pair {
 func (p *PickFreeze) joined(input, output int) (base baseSums, all swapSums) {
 	for r := range p.base {
 		base = base.plus(p.base[r][output])
-		all = all.plus(p.swaps[r][output*p.inputs+input])
+		all = all.plus(of(p.reached, p.swaps[r], input, output))
 	}
 	return base, all
 }
@@ -167,8 +175,8 @@ func (p *PickFreeze) Interaction(output, i, j int, pairs *PickFreeze, k int, lev
 	}
 	without := make([]float64, len(p.swaps))
 	for r, s := range p.swaps {
-		without[r] = second(both.minus(pairs.swaps[r][output*pairs.inputs+k]),
-			one.minus(s[output*p.inputs+i]), other.minus(s[output*p.inputs+j]))
+		without[r] = second(both.minus(of(pairs.reached, pairs.swaps[r], k, output)),
+			one.minus(of(p.reached, s, i, output)), other.minus(of(p.reached, s, j, output)))
 	}
 	index := jackknifed(second(both, one, other), without, level)
 	if !both.tellsFirst() || !one.tellsFirst() || !other.tellsFirst() {

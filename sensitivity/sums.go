@@ -51,9 +51,9 @@ type swapSums struct {
 
 // PickFreezeSums are the sums of one slice of rows. One goroutine at a time.
 type PickFreezeSums struct {
-	inputs int
-	base   []baseSums
-	swaps  []swapSums // input i of output j is at j*inputs + i
+	*reached
+	base  []baseSums
+	swaps []swapSums // at the place of an input and an output
 }
 
 // AddBase takes the outputs of rows of A and of B, of equal length. A value that
@@ -99,7 +99,7 @@ func higher(a, b float64) float64 {
 // slice, for an input that the output does not reach: its indices are then exactly
 // 0.
 func (s *PickFreezeSums) AddSwapped(input, output int, fA, fB, fAB, fBA []float64) {
-	w := &s.swaps[output*s.inputs+input]
+	w := &s.swaps[s.at(input, output)]
 	fB, fAB, fBA = fB[:len(fA)], fAB[:len(fA)], fBA[:len(fA)]
 	var first, total, spread float64
 	kept, both, some := 0, 0, 0

@@ -16,7 +16,7 @@ func (g *GivenData) Curves() *result.Table {
 	var rows []result.CurveRow
 	for k, target := range g.Plan.Index.Targets {
 		for i, s := range g.singles {
-			if f := &g.found[i][k]; f.first.Low > 0 && f.first.Estimate > worthACurve {
+			if f := g.found[i][k]; f != nil && f.first.Low > 0 && f.first.Estimate > worthACurve {
 				rows = append(rows, g.curve(target, s, f)...)
 			}
 		}
@@ -46,7 +46,7 @@ func (g *GivenData) Regions() *result.Table {
 			continue
 		}
 		for i, s := range g.singles {
-			if f := &g.found[i][k]; f.reaches {
+			if f := g.found[i][k]; f != nil {
 				rows = append(rows, g.region(target.Name, s, &f.region))
 			}
 		}

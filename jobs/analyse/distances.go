@@ -9,10 +9,12 @@ import (
 )
 
 // A distance takes some milliseconds whatever the rows. So they are for the inputs that
-// have most of each output, about mostDistances in all, from mostDistanceRows. A margin
+// have most of each output, about mostDistances in all, from mostDistanceRows; where that
+// are more than mostOfAll, for the pairs of those with the greatest share. A margin
 // has the distances of what it is the margin of.
 const (
 	mostDistances    = 30
+	mostOfAll        = 100
 	leastOfEach      = 2
 	mostDistanceRows = 4096
 )
@@ -24,20 +26,20 @@ func (g *GivenData) choose() {
 		g.chosen[i] = make([]bool, len(g.Plan.Index.Targets))
 	}
 	each := max(leastOfEach, mostDistances/max(1, len(g.Plan.Index.Outputs)))
+	var pairs [][2]int // a single and a target
 	for t, target := range g.Plan.Index.Targets {
 		if target.Of != plan.OfOutput {
 			continue
 		}
-		var reaching []int
-		for i := range g.singles {
-			if g.found[i][t].reaches {
-				reaching = append(reaching, i)
-			}
+		order := g.strongest(t)
+		for _, i := range order[:min(each, len(order))] {
+			pairs = append(pairs, [2]int{i, t})
 		}
-		slices.SortStableFunc(reaching, func(a, b int) int { return cmp.Compare(g.found[b][t].first.High, g.found[a][t].first.High) })
-		for _, i := range reaching[:min(each, len(reaching))] {
-			g.chosen[i][t] = true
-		}
+	}
+	high := func(p [2]int) float64 { return g.found[p[0]][p[1]].first.High }
+	slices.SortStableFunc(pairs, func(p, q [2]int) int { return cmp.Compare(high(q), high(p)) })
+	for _, p := range pairs[:min(mostOfAll, len(pairs))] {
+		g.chosen[p[0]][p[1]] = true
 	}
 }
 

@@ -1,6 +1,7 @@
 package analyse
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -15,8 +16,11 @@ import (
 // replicate the first rows are read, as many as these bounds allow, but no fewer than
 // fewestRows in all. mostPairRows is of rows times pairs of an input and a target,
 // mostRegions of rows times pairs of an input and a claim, mostKept of rows times
-// targets, which are held in memory.
+// targets, which are held in memory. Of more than mostPairs pairs only those are looked at
+// where the input has most of the target, by its first-order share in lookedRows rows.
 const (
+	mostPairs    = 20_000
+	lookedRows   = 1024
 	mostPairRows = 4_000_000
 	mostRegions  = 1_000_000
 	mostKept     = 4 << 20
@@ -28,9 +32,9 @@ const (
 type GivenData struct {
 	*Analyst
 	singles []plan.Single
-	found   [][]finding // of a single and a target
-	rows    subsample   // that are read
-	targets [][]float64 // their values
+	found   [][]*finding // of a single and a target; nil where nothing is told
+	rows    subsample    // that are read
+	targets [][]float64  // their values
 
 	truths, apart subsample // of those rows: for where claims hold, and for distances
 	chosen        [][]bool
@@ -38,7 +42,6 @@ type GivenData struct {
 
 // finding is what the rows tell of one input and one target.
 type finding struct {
-	reaches   bool
 	dropped   float64 // share of the rows where the target is infeasible
 	first     sensitivity.Index
 	curve     []sensitivity.Point
@@ -50,18 +53,13 @@ type finding struct {
 // GivenData reads the sample for each input and each target that it reaches.
 func (a *Analyst) GivenData() (*GivenData, error) {
 	g := &GivenData{Analyst: a, singles: a.Plan.Singles()}
-	pairs, claims := g.reaching()
+	if err := g.reaching(); err != nil {
+		return nil, err
+	}
+	pairs, claims := g.count()
 	g.rows = a.whole().to(min(mostPairRows/max(1, pairs), mostKept/max(1, len(a.Plan.Index.Targets))))
 	g.truths, g.apart = g.rows.to(mostRegions/max(1, claims)), g.rows.to(mostDistanceRows)
-	g.targets = make([][]float64, len(a.Plan.Index.Targets))
-	err := a.forEach(len(g.targets), func(t int, read reader, _ *estimate.Scratch) error {
-		y, err := read(a.stored(a.Plan.Index.Targets[t]))
-		if err == nil {
-			g.targets[t], err = g.rows.read(y)
-		}
-		return err
-	})
-	if err != nil {
+	if err := g.readTargets(); err != nil {
 		return nil, err
 	}
 	if err := g.forInputs(func(int) bool { return true }, g.means); err != nil {
@@ -71,17 +69,55 @@ func (a *Analyst) GivenData() (*GivenData, error) {
 	return g, g.forInputs(func(i int) bool { return slices.Contains(g.chosen[i], true) }, g.distances)
 }
 
-// reaching finds the targets that each input reaches, and counts pairs with all
-// targets and with claims.
-func (g *GivenData) reaching() (pairs, claims int) {
-	g.found = make([][]finding, len(g.singles))
+// readTargets reads their values in the rows that are read.
+func (g *GivenData) readTargets() error {
+	g.targets = make([][]float64, len(g.Plan.Index.Targets))
+	return g.forEach(len(g.targets), func(t int, read reader, _ *estimate.Scratch) error {
+		y, err := read(g.stored(g.Plan.Index.Targets[t]))
+		if err == nil {
+			g.targets[t], err = g.rows.read(y)
+		}
+		return err
+	})
+}
+
+// reaching finds the inputs that reach each target; of too many those with most of it.
+func (g *GivenData) reaching() error {
+	g.found = make([][]*finding, len(g.singles))
 	for i, s := range g.singles {
-		g.found[i] = make([]finding, len(g.Plan.Index.Targets))
+		g.found[i] = make([]*finding, len(g.Plan.Index.Targets))
 		for t, target := range g.Plan.Index.Targets {
-			if !g.Plan.Reaches(g.Plan.Factors[s.Factor], target.Output) {
+			if g.Plan.Reaches(g.Plan.Factors[s.Factor], target.Output) {
+				g.found[i][t] = new(finding)
+			}
+		}
+	}
+	if pairs, _ := g.count(); pairs <= mostPairs {
+		return nil
+	}
+	g.rows = g.whole().first(lookedRows)
+	if err := g.readTargets(); err != nil {
+		return err
+	}
+	if err := g.forInputs(func(int) bool { return true }, g.glance); err != nil {
+		return err
+	}
+	for t := range g.Plan.Index.Targets {
+		order := g.strongest(t)
+		for _, i := range order[min(len(order), mostPairs/len(g.Plan.Index.Targets)):] {
+			g.found[i][t] = nil
+		}
+	}
+	return nil
+}
+
+// count counts pairs with all targets and with claims.
+func (g *GivenData) count() (pairs, claims int) {
+	for i := range g.found {
+		for t, target := range g.Plan.Index.Targets {
+			if g.found[i][t] == nil {
 				continue
 			}
-			g.found[i][t].reaches = true
 			pairs++
 			if target.Of == plan.OfHolds {
 				claims++
@@ -89,6 +125,32 @@ func (g *GivenData) reaching() (pairs, claims int) {
 		}
 	}
 	return pairs, claims
+}
+
+// glance takes the share that one input has of each target, without an interval.
+func (g *GivenData) glance(i int, x []float64) error {
+	classes, err := sensitivity.NewClasses(x, g.rows.design)
+	if err != nil {
+		return err
+	}
+	for t, f := range g.found[i] {
+		if f != nil {
+			f.first.High = classes.Of(g.targets[t]).Share()
+		}
+	}
+	return nil
+}
+
+// strongest are the inputs of a target, those first whose share may be greatest.
+func (g *GivenData) strongest(t int) []int {
+	var order []int
+	for i := range g.singles {
+		if g.found[i][t] != nil {
+			order = append(order, i)
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(g.found[b][t].first.High, g.found[a][t].first.High) })
+	return order
 }
 
 // forInputs hands the rows of each wanted input to look.
@@ -122,8 +184,8 @@ func (g *GivenData) means(i int, x []float64) error {
 	level := g.Plan.Study.Level
 	claims := false
 	for t, target := range g.Plan.Index.Targets {
-		f := &g.found[i][t]
-		if !f.reaches {
+		f := g.found[i][t]
+		if f == nil {
 			continue
 		}
 		seen := classes.Of(g.targets[t])
@@ -146,7 +208,7 @@ func (g *GivenData) regions(i int, x []float64) error {
 		return err
 	}
 	for t, target := range g.Plan.Index.Targets {
-		if f := &g.found[i][t]; f.reaches && target.Of == plan.OfHolds {
+		if f := g.found[i][t]; f != nil && target.Of == plan.OfHolds {
 			if f.region, err = regions.Of(g.truths.of(g.targets[t]), g.Plan.Study.Level); err != nil {
 				return fmt.Errorf("%s: %w", target.Name, err)
 			}
@@ -181,8 +243,8 @@ func (a *Analyst) stored(t plan.Target) string {
 func (g *GivenData) conditionalBars(target int) []bar {
 	var bars []bar
 	for i, s := range g.singles {
-		f := &g.found[i][target]
-		if !f.reaches {
+		f := g.found[i][target]
+		if f == nil {
 			continue
 		}
 		shape := result.OneWay
@@ -199,18 +261,19 @@ func (g *GivenData) conditionalBars(target int) []bar {
 func (g *GivenData) Add(x *Indices) {
 	for t, target := range g.Plan.Index.Targets {
 		for i, s := range g.singles {
-			f := &g.found[i][t]
+			f := g.found[i][t]
 			order := result.FirstOrder
 			if s.Tied {
 				order = result.WithCompanions
 			}
 			switch {
-			case f.reaches:
+			case f != nil:
 				x.add(figure{target: target, input: s.Name, method: result.Classes, order: order, Index: f.first, dropped: f.dropped})
-			case g.Plan.Index.FirstRounds() == 0: // else swaps say so
+			case g.Plan.Index.FirstRounds() == 0 && !g.Plan.Reaches(g.Plan.Factors[s.Factor], target.Output): // else swaps say so
 				x.add(figure{target: target, input: s.Name, method: result.CannotReach, order: order})
 			}
-			if d := f.distances; d != nil {
+			if f != nil && f.distances != nil {
+				d := f.distances
 				x.add(figure{target: target, input: s.Name, method: result.Classes, order: result.KSDistance, Index: d.KS, dropped: f.dropped})
 				x.add(figure{target: target, input: s.Name, method: result.Classes, order: result.DeltaDistance, Index: d.Delta, dropped: f.dropped})
 			}

@@ -49,9 +49,9 @@ func (j *joined) start(step *plan.Step) {
 	case plan.Screen:
 		j.effects = run.NewEffects(step)
 	case plan.Index:
-		j.swaps = sensitivity.NewPickFreeze(len(step.Swaps), len(step.Plan.Index.Targets))
+		j.swaps = run.NewSwaps(step)
 	case plan.Pairs:
-		j.pairs, j.pairings = sensitivity.NewPickFreeze(len(step.Swaps), len(step.Plan.Index.Targets)), step.Pairs
+		j.pairs, j.pairings = run.NewSwaps(step), step.Pairs
 	case plan.Shapley:
 		j.shapley = run.NewShapley(step)
 	}

@@ -18,10 +18,13 @@ func (a *Analyst) whole() subsample { return subsample{a.bounds, a.design()} }
 // to keeps at most that many of the rows that t keeps, a like number of each replicate,
 // but no fewer than fewestRows in all where there are so many. It thins what t has
 // thinned.
-func (t subsample) to(most int) subsample {
+func (t subsample) to(most int) subsample { return t.first(max(most, fewestRows)) }
+
+// first is to without a least number.
+func (t subsample) first(most int) subsample {
 	from := t.design.Bounds
 	replicates := len(from) - 1
-	each := max(1, max(most, fewestRows)/replicates)
+	each := max(1, most/replicates)
 	bounds := make([]int, replicates+1)
 	for r := range replicates {
 		bounds[r+1] = bounds[r] + min(each, from[r+1]-from[r])

@@ -97,6 +97,27 @@ func (p *Plan) sizeIndices(most int) error {
 // ways.
 func (x *Indices) Each() int { return 2*len(x.Swaps) + 2 }
 
+// manyReached pairs of a swap and a target that it reaches are where sums are kept of 16
+// replicates in place of 32: they take 56 bytes each. Intervals then have 15 degrees of
+// freedom, a twentieth wider.
+const manyReached = 50_000
+
+// swapSlots is how many replicates of swapped rows are told apart.
+func (p *Plan) swapSlots() int {
+	pairs := 0
+	for _, s := range p.Index.Swaps {
+		for _, t := range p.Index.Targets {
+			if p.Reaches(s.Factor, t.Output) {
+				pairs++
+			}
+		}
+	}
+	if pairs > manyReached {
+		return sensitivity.MostSlots / 2
+	}
+	return sensitivity.MostSlots
+}
+
 // FirstRounds is the number of rounds to begin with, 0 without index rows.
 func (x *Indices) FirstRounds() int { return min(firstRounds, x.Most) }
 

@@ -14,7 +14,7 @@ type Step struct {
 	Plan   *Plan // with what screening has decided
 	Swaps  []Swap
 	Pairs  []Pair // of the swaps of a step of pairs, in their order
-	Slots  int    // of a step of walks: how many replicates are told apart
+	Slots  int    // how many replicates are told apart, of swapped rows and of walks
 
 	PairsLeftOut int // wanted, and no runs were left for them
 }
@@ -63,7 +63,7 @@ func (p *Plan) nextSwaps(j *Joined) (*Step, error) {
 	done := j.Rounds[Index]
 	if more := p.moreIndices(j); more > 0 {
 		s := p.step(Index, done, more, p.IndexRound)
-		s.Swaps = p.Index.Swaps
+		s.Swaps, s.Slots = p.Index.Swaps, p.swapSlots()
 		return s, nil
 	}
 	if len(p.Index.Players) > 0 && j.Rounds[Shapley] == 0 {
@@ -80,7 +80,7 @@ func (p *Plan) nextSwaps(j *Joined) (*Step, error) {
 		return &Step{Plan: p, PairsLeftOut: left}, nil
 	}
 	s := p.step(Pairs, 0, done, p.IndexRound)
-	s.Pairs, s.Swaps, s.PairsLeftOut = pairs, p.PairSwaps(pairs), left
+	s.Pairs, s.Swaps, s.Slots, s.PairsLeftOut = pairs, p.PairSwaps(pairs), p.swapSlots(), left
 	return s, nil
 }
 

@@ -21,9 +21,10 @@ type subject struct {
 func (t *tables) decides(claims []Claim) []Decides {
 	claimsOf := map[string][]string{}
 	var order []subject
+	added := map[subject]bool{}
 	add := func(s subject) {
-		if !slices.Contains(order, s) {
-			order = append(order, s)
+		if !added[s] {
+			order, added[s] = append(order, s), true
 		}
 	}
 	for _, c := range claims {
@@ -38,13 +39,13 @@ func (t *tables) decides(claims []Claim) []Decides {
 	for i := range t.tornado {
 		add(subject{t.tornado[i].Output, t.tornado[i].Of})
 	}
-	all := []Decides{}
+	all, of := []Decides{}, t.bySubject()
 	for _, s := range order {
 		d := Decides{Output: s.output, Of: s.of}
 		if s.of == result.OfOutput {
 			d.Claims = claimsOf[s.output]
 		}
-		t.fill(&d)
+		of[s].fill(&d)
 		if len(d.Inputs) > 0 {
 			all = append(all, d)
 		}
@@ -52,20 +53,49 @@ func (t *tables) decides(claims []Claim) []Decides {
 	return all
 }
 
-// fill joins indices and tornado of one output.
-func (t *tables) fill(d *Decides) {
-	shares := newShares()
+// told are the rows of one subject.
+type told struct {
+	indices []*result.IndexRow
+	bars    []*result.BarRow
+}
+
+// bySubject sorts the rows of indices and tornado by what they speak of.
+func (t *tables) bySubject() map[subject]*told {
+	of := map[subject]*told{}
+	at := func(s subject) *told {
+		if of[s] == nil {
+			of[s] = new(told)
+		}
+		return of[s]
+	}
 	for i := range t.indices {
-		if r := &t.indices[i]; r.Output == d.Output && r.Of == d.Of && r.Method != result.CannotReach {
-			d.addFigure(shares, r)
+		r := &t.indices[i]
+		rows := at(subject{r.Output, r.Of})
+		if r.Method != result.CannotReach {
+			rows.indices = append(rows.indices, r)
 		}
 	}
-	shares.keepRanked()
 	for i := range t.tornado {
-		if r := &t.tornado[i]; r.Output == d.Output && r.Of == d.Of {
-			d.Unit = r.Unit
-			d.addBar(shares, r)
-		}
+		r := &t.tornado[i]
+		rows := at(subject{r.Output, r.Of})
+		rows.bars = append(rows.bars, r)
+	}
+	return of
+}
+
+// fill joins indices and tornado of one output; nil has none.
+func (t *told) fill(d *Decides) {
+	if t == nil {
+		return
+	}
+	shares := newShares()
+	for _, r := range t.indices {
+		d.addFigure(shares, r)
+	}
+	shares.keepRanked()
+	for _, r := range t.bars {
+		d.Unit = r.Unit
+		d.addBar(shares, r)
 	}
 	d.Inputs = shares.sorted()
 	slices.SortStableFunc(d.Groups, func(a, b Share) int { return cmp.Compare(weight(b), weight(a)) })

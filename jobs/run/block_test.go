@@ -6,7 +6,6 @@ import (
 
 	"proofmass/jobs/plan"
 	"proofmass/jobs/study"
-	"proofmass/sensitivity"
 )
 
 // demo is the plan of the invented demo with that many rows.
@@ -54,7 +53,7 @@ func TestIndicesOfCarsDoNotDependOnWorkers(t *testing.T) {
 	var want []uint64
 	for _, workers := range []int{1, 2, 7} {
 		r := Runner{Plan: p, Workers: workers}
-		sums := sensitivity.NewPickFreeze(len(p.Index.Swaps), len(p.Index.Targets))
+		sums := NewSwaps(swapping(p))
 		for round := range 2 {
 			swapped(t, &r, p.IndexRound(round), sums)
 		}

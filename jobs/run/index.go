@@ -25,8 +25,9 @@ type side struct {
 
 func newIndexer(r *Runner, step *plan.Step, round plan.Round) func(plan.Slice) (Part, error) {
 	w := &indexer{Runner: r, swaps: step.Swaps, a: newSide(r, round, plan.PurposeA), b: newSide(r, round, plan.PurposeB)}
+	all := NewSwaps(step)
 	return func(s plan.Slice) (Part, error) {
-		sums := Blank(step).(*sensitivity.PickFreezeSums)
+		sums := all.NewSums()
 		w.slice(s, sums)
 		return sums, nil
 	}

@@ -116,7 +116,6 @@ func (r *Runner) evaluator(step *plan.Step, round plan.Round) (func(plan.Slice) 
 
 // Blank is an empty part of the step's shape, to be read into.
 func Blank(step *plan.Step) Part {
-	x := &step.Plan.Index
 	switch step.Kind {
 	case plan.Sample:
 		return new(File)
@@ -127,7 +126,7 @@ func Blank(step *plan.Step) Part {
 	case plan.Shapley:
 		return NewShapley(step).NewSums()
 	}
-	return sensitivity.NewPickFreeze(len(step.Swaps), len(x.Targets)).NewSums()
+	return NewSwaps(step).NewSums()
 }
 
 // File is the part of a slice of the sample: its rows stand in a file, this is what the
@@ -179,7 +178,17 @@ func (p *Points) UnmarshalBinary(b []byte) error {
 // NewEffects is what the parts of a screening are joined into.
 func NewEffects(step *plan.Step) *sensitivity.Effects {
 	s := &step.Plan.Index.Screening
-	return sensitivity.NewEffects(len(s.Factors), len(s.Targets), s.Replicates)
+	return sensitivity.NewEffectsWhere(len(s.Factors), len(s.Targets), s.Replicates, func(input, output int) bool {
+		return step.Plan.Reaches(s.Factors[input], s.Targets[output].Output)
+	})
+}
+
+// NewSwaps is what the parts of swapped rows are joined into.
+func NewSwaps(step *plan.Step) *sensitivity.PickFreeze {
+	targets := step.Plan.Index.Targets
+	return sensitivity.NewPickFreezeWhere(len(step.Swaps), len(targets), step.Slots, func(input, output int) bool {
+		return step.Plan.Reaches(step.Swaps[input].Factor, targets[output].Output)
+	})
 }
 
 // NewShapley is what the parts of walks are joined into.

@@ -92,9 +92,13 @@ func (nowhere) Known(*plan.Step, plan.Key) Part          { return nil }
 func (nowhere) Keep(plan.Key, Part, time.Duration) error { return nil }
 
 // swapped joins what a round of rows with each of the plan's swaps tells into all.
+func swapping(p *plan.Plan) *plan.Step {
+	return &plan.Step{Kind: plan.Index, Plan: p, Swaps: p.Index.Swaps, Slots: sensitivity.MostSlots}
+}
+
 func swapped(t *testing.T, r *Runner, round plan.Round, all *sensitivity.PickFreeze) {
 	t.Helper()
-	step := &plan.Step{Kind: plan.Index, Plan: r.Plan, Swaps: r.Plan.Index.Swaps}
+	step := swapping(r.Plan)
 	err := r.Make(t.Context(), step, round, round.Slices, nowhere{}, func(s plan.Slice, part Part) error {
 		all.Join(round.FirstReplicate+s.Replicate, part.(*sensitivity.PickFreezeSums))
 		return nil
@@ -110,7 +114,7 @@ func TestIndicesDoNotDependOnWorkers(t *testing.T) {
 	for _, workers := range []int{1, 2, 7} {
 		ticks := atomic.Int64{}
 		r := Runner{Plan: p, Workers: workers, Tick: func(n int) { ticks.Add(int64(n)) }}
-		sums := sensitivity.NewPickFreeze(len(p.Index.Swaps), len(p.Index.Targets))
+		sums := NewSwaps(swapping(p))
 		swapped(t, &r, p.IndexRound(0), sums)
 		got := fmt.Sprintf("%+v", sums.Indices(0.95))
 		if want == "" {

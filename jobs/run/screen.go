@@ -11,8 +11,9 @@ import (
 func newScreener(r *Runner, step *plan.Step) func(plan.Slice) (Part, error) {
 	w := &screener{Runner: r, a: r.screenSide(plan.PurposeScreenA), b: r.screenSide(plan.PurposeScreenB),
 		from: make([]float64, block), to: make([]float64, block)}
+	all := NewEffects(step)
 	return func(s plan.Slice) (Part, error) {
-		sums := Blank(step).(*sensitivity.EffectsSums)
+		sums := all.NewSums()
 		w.slice(s, sums)
 		return sums, nil
 	}
