@@ -11,17 +11,25 @@ import (
 // Eval fills out[i] from in[j]; all have the same length, out[i] belongs to
 // Out[i] and in[j] to Needs[j]. Row k of out depends on row k of in alone, so
 // that a row's result does not depend on the block it stands in. Eval keeps and
-// changes no column of in and may be called from several goroutines. A rule
-// without needs is a constant; one without Eval stands for a sampled input, a
-// column that the caller fills.
+// changes no column of in and may be called from several goroutines. Start stands in
+// its place where an evaluation has a memory: every worker calls it once and has an
+// Eval of its own. A rule without needs is a constant; one with neither Eval nor Start
+// stands for a sampled input, a column that the caller fills.
 //
 // Bounds are those of the columns of Out, nil where none has any. What lies outside
 // is infeasible, and with it whatever reads it.
 type Rule struct {
 	Out, Needs []string
-	Eval       func(out, in [][]float64)
+	Eval       Eval
+	Start      func() Eval
 	Bounds     []Bounds
 }
+
+// Eval fills the columns out from the columns in, all of equal length, row by row.
+type Eval func(out, in [][]float64)
+
+// Drawn reports whether the rule stands for a sampled input.
+func (r *Rule) Drawn() bool { return r.Eval == nil && r.Start == nil }
 
 // Bounds are the lowest and the highest value that a column may hold, in SI.
 type Bounds struct{ Low, High float64 }
@@ -53,7 +61,8 @@ type Program struct {
 
 // node is a rule whose names have become column numbers.
 type node struct {
-	eval      func(out, in [][]float64)
+	eval      Eval
+	start     func() Eval // in its place, for each worker
 	out, in   []int
 	bounds    []Bounds // of out
 	constant  bool     // needs no sampled input
@@ -100,7 +109,7 @@ func (c *compiler) visit(name string) error {
 	if err != nil {
 		return err
 	}
-	if rule.Eval == nil {
+	if rule.Drawn() {
 		c.column[name] = len(c.inputs)
 		c.inputs = append(c.inputs, name)
 		return nil
@@ -130,7 +139,7 @@ func (c *compiler) program(wanted []string) *Program {
 	}
 	p.nodes = make([]node, len(c.rules))
 	for i, rule := range c.rules {
-		p.nodes[i] = node{eval: rule.Eval, in: c.numbers(rule.Needs), out: c.numbers(rule.Out), bounds: rule.finite(), keepsInfs: len(rule.Needs) == 0}
+		p.nodes[i] = node{eval: rule.Eval, start: rule.Start, in: c.numbers(rule.Needs), out: c.numbers(rule.Out), bounds: rule.finite(), keepsInfs: len(rule.Needs) == 0}
 	}
 	p.output = c.numbers(wanted)
 	p.findReach()

@@ -171,3 +171,38 @@ func TestBounds(t *testing.T) {
 		t.Errorf("after a swap: mass, reader = %s", got)
 	}
 }
+
+// TestStart: a rule with a memory is started once by each worker, and none shares it.
+func TestStart(t *testing.T) {
+	started := 0
+	counting := func() Eval {
+		started++
+		blocks := 0.0
+		return func(out, in [][]float64) {
+			blocks++
+			for i := range out[0] {
+				out[0][i] = in[0][i] + blocks
+			}
+		}
+	}
+	p, err := Compile([]string{"y"}, func(name string) (Rule, error) {
+		if name == "x" {
+			return Sampled("x"), nil
+		}
+		return Rule{Out: []string{"y"}, Needs: []string{"x"}, Start: counting}, nil
+	})
+	if err != nil || started != 0 {
+		t.Fatalf("started %d times before there is a worker: %v", started, err)
+	}
+	first, second := p.NewWorker(1), p.NewWorker(1)
+	first.Run(1)
+	first.Run(1)
+	second.Run(1)
+	if got, other := first.Output(0)[0], second.Output(0)[0]; started != 2 || got != 2 || other != 1 {
+		t.Errorf("started %d times by two workers; blocks counted: %g and %g, want 2 and 1", started, got, other)
+	}
+	second.RunSwapped([]int{0}, [][]float64{{5}}, 1)
+	if got := second.SwappedOutput(0)[0]; got != 7 {
+		t.Errorf("a swap evaluated apart: %g, want 7", got)
+	}
+}

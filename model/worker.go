@@ -6,6 +6,7 @@ import "math"
 // them. It allocates nothing a row and serves one goroutine.
 type Worker struct {
 	p           *Program
+	eval        []Eval      // of each node
 	base        [][]float64 // every column of the program
 	over        [][]float64 // the same after a swap; nil until first needed
 	in, out     [][]float64 // argument lists, reused
@@ -18,8 +19,11 @@ type Worker struct {
 // constants.
 func (p *Program) NewWorker(rows int) *Worker {
 	w := &Worker{p: p, base: columns(p.columns, rows), over: make([][]float64, p.columns),
-		touched: make([]bool, p.columns), touchedNode: make([]bool, len(p.nodes))}
+		touched: make([]bool, p.columns), touchedNode: make([]bool, len(p.nodes)), eval: make([]Eval, len(p.nodes))}
 	for k := range p.nodes {
+		if w.eval[k] = p.nodes[k].eval; p.nodes[k].start != nil {
+			w.eval[k] = p.nodes[k].start()
+		}
 		if p.nodes[k].constant {
 			w.evaluate(k, 1, false)
 			for _, c := range p.nodes[k].out {
@@ -109,7 +113,7 @@ func (w *Worker) evaluate(k, n int, swapped bool) {
 	for _, c := range node.out {
 		w.out = append(w.out, to[c][:n])
 	}
-	node.eval(w.out, w.in)
+	w.eval[k](w.out, w.in)
 	if !node.keepsInfs {
 		for i, column := range w.out {
 			node.bounds[i].keep(column)

@@ -9,6 +9,7 @@ import (
 
 	"proofmass/jobs/reference"
 	"proofmass/jobs/report"
+	"proofmass/jobs/study"
 )
 
 func list(_ context.Context, args []string, out, _ io.Writer) error {
@@ -18,7 +19,7 @@ func list(_ context.Context, args []string, out, _ io.Writer) error {
 	if err := parse(f, args, 0, 1, "inputs, outputs, schedules, distributions, functions, units, methods or tables"); err != nil {
 		return err
 	}
-	kinds := reference.Kinds()
+	catalogue, kinds := study.BuiltIn(), reference.Kinds()
 	if f.NArg() == 1 {
 		if !slices.Contains(kinds, f.Arg(0)) {
 			return unknownKind(f.Arg(0), kinds)
@@ -26,12 +27,12 @@ func list(_ context.Context, args []string, out, _ io.Writer) error {
 		kinds = []string{f.Arg(0)}
 	}
 	if *about != "" {
-		return listAbout(out, *about, kinds, *asJSON)
+		return listAbout(out, catalogue, *about, kinds, *asJSON)
 	}
 	if *asJSON {
 		all := map[string][]reference.Entry{}
 		for _, kind := range kinds {
-			all[kind] = reference.List(kind)
+			all[kind] = reference.List(catalogue, kind)
 		}
 		return writeJSON(out, all)
 	}
@@ -39,14 +40,14 @@ func list(_ context.Context, args []string, out, _ io.Writer) error {
 		if i > 0 {
 			fmt.Fprintln(out)
 		}
-		writeKind(out, kind)
+		writeKind(out, catalogue, kind)
 	}
 	return nil
 }
 
 // writeKind lists one kind, the words of tables under a heading for each column.
-func writeKind(out io.Writer, kind string) {
-	entries := reference.List(kind)
+func writeKind(out io.Writer, catalogue *study.Catalogue, kind string) {
+	entries := reference.List(catalogue, kind)
 	width := 20
 	for _, e := range entries {
 		width = max(width, len([]rune(e.Name)))
@@ -85,19 +86,19 @@ func writeEntry(out io.Writer, e reference.Entry, width int) {
 }
 
 // listAbout gives everything about one name, of a quantity also with its vehicle in front.
-func listAbout(out io.Writer, name string, kinds []string, asJSON bool) error {
+func listAbout(out io.Writer, catalogue *study.Catalogue, name string, kinds []string, asJSON bool) error {
 	if _, quantity, full := strings.Cut(name, "."); full {
 		name = quantity
 	}
 	for _, ending := range []string{"_change", "_difference"} {
-		if of, found := strings.CutSuffix(name, ending); found && reference.Quantity(of) {
+		if of, found := strings.CutSuffix(name, ending); found && reference.Quantity(catalogue, of) {
 			name = of // told as what it is a change of
 		}
 	}
 	var names []string
 	for _, kind := range kinds {
 		var found []reference.Entry // a word may stand in two columns
-		for _, e := range reference.List(kind) {
+		for _, e := range reference.List(catalogue, kind) {
 			names = append(names, e.Name)
 			if e.Name == name || kind == "functions" && strings.HasPrefix(e.Name, name+"(") {
 				found = append(found, e)

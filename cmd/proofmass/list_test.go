@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"proofmass/jobs/reference"
+	"proofmass/jobs/study"
 )
 
 // TestMethodsByColumn: every word is explained under the column in which it stands, by
@@ -15,7 +16,7 @@ import (
 func TestMethodsByColumn(t *testing.T) {
 	var columns []string
 	words := map[string][]string{}
-	for _, e := range reference.List("methods") {
+	for _, e := range reference.List(study.BuiltIn(), "methods") {
 		if !slices.Contains(columns, e.Column) {
 			columns = append(columns, e.Column)
 		}

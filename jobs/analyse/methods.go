@@ -6,7 +6,6 @@ import (
 
 	"proofmass/jobs/result"
 	"proofmass/jobs/study"
-	"proofmass/model/vehicle"
 )
 
 // A Term is a word that a column of a result's tables can have, and what it stands for.
@@ -17,14 +16,14 @@ type Term struct {
 
 // Methods explains every word of the tables' closed lists, a column after the other,
 // those of sensitivity first; of `input` the words that are no input of the study.
-func Methods() []Term {
+func Methods(catalogue *study.Catalogue) []Term {
 	var all []Term
 	listed := map[string][]result.Term{}
 	for _, t := range append(result.Describe()[2:], result.Describe()[:2]...) {
 		for _, c := range t.Columns {
 			words, label := c.Words, c.Name
 			if c.Name == "input" {
-				words = inputTerms()
+				words = inputTerms(catalogue)
 			}
 			if before, known := listed[c.Name]; known {
 				if slices.Equal(before, words) {
@@ -43,12 +42,12 @@ func Methods() []Term {
 	return all
 }
 
-func inputTerms() []result.Term {
+func inputTerms(catalogue *study.Catalogue) []result.Term {
 	terms := []result.Term{
 		{Word: study.OthersGroup, Meaning: "group of the inputs that screening found negligible, swapped as one"},
 		{Word: study.SharedGroup, Meaning: "group of the uncertain inputs that belong to no vehicle"},
 	}
-	for _, f := range vehicle.Factors() {
+	for _, f := range catalogue.Factors() {
 		terms = append(terms, result.Term{Word: f.Name, Meaning: f.Meaning})
 	}
 	return terms

@@ -29,7 +29,7 @@ func lossDoubt(s *study.Study) []string {
 		if spread == nil {
 			continue
 		}
-		city, highway := vehicle.LossSpread()
+		city, highway := s.Catalogue.LossSpread()
 		if spread[0] > muchDoubt*city || spread[1] > muchDoubt*highway {
 			chains[s.System.Chain(v.Name)] = true
 			told = append(told, fmt.Sprintf("What is stated of the losses of %s causes %.1f %% of doubt of its consumption in the city and %.1f %% on the highway (one standard deviation), "+
@@ -44,12 +44,12 @@ func lossDoubt(s *study.Study) []string {
 // number.
 func statesLosses(s *study.Study, name string) bool {
 	return slices.ContainsFunc(s.Inputs, func(in study.Input) bool {
-		return in.Kind != study.Constant && (in.Vehicle == name || in.Vehicle == "") && isLoss(in)
+		return in.Kind != study.Constant && (in.Vehicle == name || in.Vehicle == "") && isLoss(s, in)
 	})
 }
 
-func isLoss(in study.Input) bool {
-	q, ok := vehicle.Find(in.Quantity)
+func isLoss(s *study.Study, in study.Input) bool {
+	q, ok := s.Catalogue.Find(in.Quantity)
 	return ok && q.Factor == vehicle.LossFactor
 }
 
@@ -67,13 +67,13 @@ func lossSpread(s *study.Study, name string) []float64 {
 	}
 	feeds := map[string]bool{} // what the formulas of losses read
 	for _, in := range s.Inputs {
-		if in.Kind == study.Formula && isLoss(in) {
+		if in.Kind == study.Formula && isLoss(s, in) {
 			addFeeds(s, in, feeds)
 		}
 	}
 	var moved, outputs []int
 	for i, in := range p.Drawn {
-		if isLoss(in.Input) || feeds[in.Name] {
+		if isLoss(s, in.Input) || feeds[in.Name] {
 			moved = append(moved, i)
 		}
 	}

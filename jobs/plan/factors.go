@@ -49,7 +49,7 @@ func factorName(g *graph, input string) string {
 // hiddenFactor is one factor of hidden inputs, independent of one another.
 func (p *Plan) hiddenFactor(g *graph, name string, inputs []int) Factor {
 	_, plain := Split(name)
-	of, _ := vehicle.FactorNamed(plain)
+	of, _ := p.Study.Catalogue.FactorNamed(plain)
 	f := Factor{Name: name}
 	f.Inputs, _, f.Shift = p.joint(of, inputs)
 	for _, i := range f.Inputs {

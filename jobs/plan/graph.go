@@ -92,7 +92,7 @@ func (g *graph) take(name string) {
 // quantity is the declaration of a full name, for units and meanings.
 func (g *graph) quantity(name string) model.Quantity {
 	if in, ok := g.Input(name); ok && in.Default {
-		q, _ := vehicle.Find(in.Quantity)
+		q, _ := g.study.Catalogue.Find(in.Quantity)
 		return q
 	}
 	if q, ok := g.study.Quantity(name); ok {

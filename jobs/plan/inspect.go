@@ -96,7 +96,7 @@ func (b *inspector) visit(name string) bool {
 	if err != nil {
 		return false
 	}
-	if _, drawn := b.drawn[name]; rule.Eval == nil && !drawn {
+	if _, drawn := b.drawn[name]; rule.Drawn() && !drawn {
 		return false
 	}
 	l := look{name: name, quantity: b.quantity(name), bounds: model.Bounds{Low: math.Inf(-1), High: math.Inf(1)}, node: len(rule.Needs) == 0}

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"proofmass/jobs/study"
-	"proofmass/model/vehicle"
 	"proofmass/sampling/copula"
 	"proofmass/sampling/marginal"
 )
@@ -44,7 +43,7 @@ func (p *Plan) addTies(g *graph) error {
 // tieDefaults ties the defaults that the catalogue draws together. What the study
 // states of them is no default, and leaves the tie.
 func (p *Plan) tieDefaults(g *graph) error {
-	for _, of := range vehicle.Factors() {
+	for _, of := range p.Study.Catalogue.Factors() {
 		var inputs []int
 		for i, in := range p.Drawn {
 			if in.Default && g.quantity(in.Name).Factor == of.Name && !g.hidden(in.Name) {

@@ -98,7 +98,7 @@ func (p *Plan) Unstated() []string {
 	var w []string
 	for _, f := range p.Factors {
 		owner, plain := Split(f.Name)
-		if of, ok := vehicle.FactorNamed(plain); ok && of.Own && of.Note != "" && p.reachesAny(f) {
+		if of, ok := p.Study.Catalogue.FactorNamed(plain); ok && of.Own && of.Note != "" && p.reachesAny(f) {
 			w = append(w, "Of "+owner+" "+of.Note+".")
 		}
 	}

@@ -6,10 +6,10 @@ import (
 
 	"proofmass/jobs/analyse"
 	"proofmass/jobs/result"
+	"proofmass/jobs/study"
 	"proofmass/jobs/study/uncertain"
 	"proofmass/model"
 	"proofmass/model/formula"
-	"proofmass/model/schedule"
 	"proofmass/model/unit"
 	"proofmass/model/vehicle"
 )
@@ -46,21 +46,21 @@ func Suggest(word string, known []string) string {
 	return ""
 }
 
-// Quantity reports whether the model has a quantity of that name.
-func Quantity(name string) bool {
-	_, found := vehicle.Find(name)
+// Quantity reports whether the catalogue has a quantity of that name.
+func Quantity(catalogue *study.Catalogue, name string) bool {
+	_, found := catalogue.Find(name)
 	return found
 }
 
-// List lists one of Kinds, nil for any other word.
-func List(kind string) []Entry {
+// List lists one of Kinds, of a catalogue where it is of vehicles; nil for any other word.
+func List(catalogue *study.Catalogue, kind string) []Entry {
 	switch kind {
 	case "inputs":
-		return quantities(func(q model.Quantity) bool { return q.Stated })
+		return quantities(catalogue, func(q model.Quantity) bool { return q.Stated })
 	case "outputs":
-		return quantities(func(q model.Quantity) bool { return q.Computed })
+		return quantities(catalogue, func(q model.Quantity) bool { return q.Computed })
 	case "schedules":
-		return schedules()
+		return schedules(catalogue)
 	case "distributions":
 		return distributions()
 	case "functions":
@@ -68,21 +68,21 @@ func List(kind string) []Entry {
 	case "units":
 		return units()
 	case "methods":
-		return methods()
+		return methods(catalogue)
 	case "tables":
 		return tables()
 	}
 	return nil
 }
 
-func quantities(wanted func(model.Quantity) bool) []Entry {
+func quantities(catalogue *study.Catalogue, wanted func(model.Quantity) bool) []Entry {
 	var entries []Entry
-	for _, q := range vehicle.Catalogue() {
+	for _, q := range catalogue.Quantities() {
 		if !wanted(q) {
 			continue
 		}
-		e := Entry{Name: q.Name, Unit: q.Unit.String(), Meaning: q.Meaning, Limits: limits(q), Default: vehicle.DefaultText(q.Name),
-			DefaultSource: q.DefaultSource, Source: q.Source, Routes: vehicle.Routes(q.Name)}
+		e := Entry{Name: q.Name, Unit: q.Unit.String(), Meaning: q.Meaning, Limits: limits(q), Default: catalogue.DefaultText(q.Name),
+			DefaultSource: q.DefaultSource, Source: q.Source, Routes: catalogue.Routes(q.Name)}
 		if q.Optional {
 			e.Absent = number(q.Unit.FromSI(q.Absent)) + " " + q.Unit.String()
 		}
@@ -121,9 +121,10 @@ func number(x float64) string {
 	return fmt.Sprintf("%.6g", x)
 }
 
-func schedules() []Entry {
+func schedules(catalogue *study.Catalogue) []Entry {
 	var entries []Entry
-	for _, s := range schedule.All() {
+	for _, d := range catalogue.Drives() {
+		s := d.Schedule
 		entries = append(entries, Entry{Name: s.Name, Source: s.Source,
 			Meaning: fmt.Sprintf("%s, %.2f km in %.0f s", s.Title, s.Distance()/1000, s.Duration())})
 	}
@@ -156,9 +157,9 @@ func units() []Entry {
 }
 
 // methods are the words of a result's tables.
-func methods() []Entry {
+func methods(catalogue *study.Catalogue) []Entry {
 	var entries []Entry
-	for _, t := range analyse.Methods() {
+	for _, t := range analyse.Methods(catalogue) {
 		entries = append(entries, Entry{Name: t.Word, Column: t.Column, Meaning: t.Meaning, Source: t.Source})
 	}
 	return entries

@@ -88,7 +88,7 @@ func (r *resolver) makeSystem() bool {
 			return false
 		}
 	}
-	system, err := vehicle.NewSystem(r.s.Cars, r.s.Baseline)
+	system, err := r.catalogue.NewSystem(r.s.Cars, r.s.Baseline)
 	if err == nil {
 		r.s.System = system
 		return true

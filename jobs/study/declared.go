@@ -11,9 +11,10 @@ import (
 // declared is what the files of a study state, section by section, before names are
 // looked up: data that the reader makes and the resolver turns into a Study.
 type declared struct {
-	model   string                  // "vehicle" or "formulas"
-	top     map[string]source.Field // the study's top-level keys; nil where it has none to go on with
-	numbers uncertain.Context
+	model     string                  // "vehicle" or "formulas"
+	top       map[string]source.Field // the study's top-level keys; nil where it has none to go on with
+	numbers   uncertain.Context
+	catalogue *Catalogue // of vehicles
 
 	inputs   statements // shared, by name; in a model of formulas all
 	own      statements

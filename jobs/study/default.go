@@ -3,27 +3,21 @@ package study
 import (
 	"fmt"
 	"strings"
-	"sync"
 
 	"proofmass/jobs/study/source"
 	"proofmass/jobs/study/uncertain"
-	"proofmass/model/vehicle"
 )
 
 // defaultText is a default of the catalogue: a quantity and its text in the study's
 // grammar.
 type defaultText struct{ quantity, text string }
 
-// defaultsKnown are the defaults read so far, by defaultText. The catalogue is fixed, so
-// that each is read once a process and shared by all studies.
-var defaultsKnown sync.Map
-
 // knownDefault is the number that a default gives, read by the grammar of the study.
-func knownDefault(d defaultText) (uncertain.Number, error) {
-	if n, ok := defaultsKnown.Load(d); ok {
+func (c *Catalogue) knownDefault(d defaultText) (uncertain.Number, error) {
+	if n, ok := c.defaults.Load(d); ok {
 		return n.(uncertain.Number), nil
 	}
-	q, ok := vehicle.Find(d.quantity)
+	q, ok := c.Find(d.quantity)
 	if !ok || d.text == "" {
 		return uncertain.Number{}, fmt.Errorf("the catalogue has no default")
 	}
@@ -32,22 +26,22 @@ func knownDefault(d defaultText) (uncertain.Number, error) {
 	if !ok {
 		return uncertain.Number{}, errs.All("catalogue")
 	}
-	n, ok := new(uncertain.Context).Read(d.quantity, &q, vehicle.Words(d.quantity), root)
+	n, ok := new(uncertain.Context).Read(d.quantity, &q, q.Words, root)
 	if !ok || n.Kind == Formula {
 		return uncertain.Number{}, fmt.Errorf("its default %q is wrong: %w", d.text, errs.All("catalogue"))
 	}
-	defaultsKnown.Store(d, n)
+	c.defaults.Store(d, n)
 	return n, nil
 }
 
 // defaultInput makes the input that a default of the catalogue gives a name.
-func defaultInput(name, text string) (*Input, error) {
+func (c *Catalogue) defaultInput(name, text string) (*Input, error) {
 	quantity := baseName(name)
-	n, err := knownDefault(defaultText{quantity, text})
+	n, err := c.knownDefault(defaultText{quantity, text})
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
-	q, _ := vehicle.Find(quantity)
+	q, _ := c.Find(quantity)
 	in := inputOf(name, n, &q)
 	in.Quantity, in.Default, in.Place = quantity, true, Place{File: "catalogue"}
 	if owner, _, full := strings.Cut(name, "."); full {

@@ -20,7 +20,7 @@ func (r *resolver) factor(name string) (f vehicle.Factor, ok bool) {
 	if !full {
 		plain = name
 	}
-	f, ok = vehicle.FactorNamed(plain)
+	f, ok = r.catalogue.FactorNamed(plain)
 	if !ok || f.Own != full {
 		return vehicle.Factor{}, false
 	}
@@ -36,13 +36,13 @@ func (r *resolver) factor(name string) (f vehicle.Factor, ok bool) {
 // hidden reports whether a name is that of a number behind a factor, which no study
 // names.
 func (r *resolver) hidden(name string) bool {
-	q, ok := vehicle.Find(baseName(name))
+	q, ok := r.catalogue.Find(baseName(name))
 	return ok && !r.formulas() && len(q.ShownAs) > 0
 }
 
 // factorOf is the name of the factor that a default belongs to, of the same owner.
-func factorOf(name string) string {
-	q, _ := vehicle.Find(baseName(name))
+func (r *resolver) factorOf(name string) string {
+	q, _ := r.catalogue.Find(baseName(name))
 	if owner, _, full := strings.Cut(name, "."); full && q.Factor != "" {
 		return owner + "." + q.Factor
 	}
@@ -53,7 +53,7 @@ func factorOf(name string) string {
 // any other name.
 func (r *resolver) calledFactor(name string) string {
 	if r.hidden(name) {
-		name = factorOf(name)
+		name = r.factorOf(name)
 	}
 	f, _ := r.factor(name)
 	return f.Called
@@ -62,7 +62,7 @@ func (r *resolver) calledFactor(name string) string {
 // partOf is the factor of which an uncertain default is drawn as a part, "" where it
 // stands for itself.
 func (r *resolver) partOf(name string) string {
-	if f, is := r.factor(factorOf(name)); is && (r.hidden(name) || len(r.members(f)) > 1) && slices.Contains(r.members(f), name) {
+	if f, is := r.factor(r.factorOf(name)); is && (r.hidden(name) || len(r.members(f)) > 1) && slices.Contains(r.members(f), name) {
 		return f.Name
 	}
 	return ""

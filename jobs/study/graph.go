@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"strings"
-	"sync"
 
 	"proofmass/model"
 	"proofmass/model/formula"
@@ -16,10 +15,11 @@ import (
 // built once, with the study; each name is looked up once. It is not for several
 // goroutines at once.
 type Graph struct {
-	system   *vehicle.System // nil in a model of formulas
-	stated   map[string]*Input
-	formulas map[string]*formula.Expr // extra outputs, claims and their margins
-	nodes    map[string]*node
+	catalogue *Catalogue
+	system    *vehicle.System // nil in a model of formulas
+	stated    map[string]*Input
+	formulas  map[string]*formula.Expr // extra outputs, claims and their margins
+	nodes     map[string]*node
 }
 
 // node is what the graph knows of one name.
@@ -43,8 +43,8 @@ func HoldsName(claim string) string { return "holds " + claim }
 // MarginName is the name under which the graph has how far inside its limit a claim is.
 func MarginName(claim string) string { return "margin " + claim }
 
-func newGraph(system *vehicle.System) *Graph {
-	return &Graph{system: system, stated: map[string]*Input{}, formulas: map[string]*formula.Expr{}, nodes: map[string]*node{}}
+func newGraph(catalogue *Catalogue, system *vehicle.System) *Graph {
+	return &Graph{catalogue: catalogue, system: system, stated: map[string]*Input{}, formulas: map[string]*formula.Expr{}, nodes: map[string]*node{}}
 }
 
 // addClaims takes what claims compute, once it is known.
@@ -86,7 +86,7 @@ func (g *Graph) node(name string) *node {
 	}
 	if n.rule, n.err = g.system.Rule(name); n.err == nil {
 		n.needs = n.rule.Needs
-	} else if vehicle.DefaultText(name) != "" {
+	} else if g.catalogue.DefaultText(name) != "" {
 		n.byDefault, n.err = true, nil
 	}
 	return n
@@ -100,7 +100,7 @@ func (g *Graph) Needs(name string) []string { return g.node(name).needs }
 func (g *Graph) Input(name string) (*Input, bool) {
 	n := g.node(name)
 	if n.byDefault && n.input == nil {
-		n.input, n.err = defaultInput(name, vehicle.DefaultText(name))
+		n.input, n.err = g.catalogue.defaultInput(name, g.catalogue.DefaultText(name))
 	}
 	return n.input, n.input != nil
 }
@@ -214,15 +214,12 @@ func inputRule(in *Input) model.Rule {
 	return model.Sampled(in.Name)
 }
 
-// formulaRule gives each block its own clone of the code, since code owns its
-// temporaries and a rule may be evaluated by several workers.
+// formulaRule gives each worker its own clone of the code, which owns its temporaries.
 func formulaRule(name string, e *formula.Expr) model.Rule {
 	code := e.Program()
-	clones := sync.Pool{New: func() any { return code.Clone() }}
-	return model.Rule{Out: []string{name}, Needs: e.Names(), Eval: func(out, in [][]float64) {
-		mine := clones.Get().(*formula.Code)
-		mine.Eval(out[0], in)
-		clones.Put(mine)
+	return model.Rule{Out: []string{name}, Needs: e.Names(), Start: func() model.Eval {
+		mine := code.Clone()
+		return func(out, in [][]float64) { mine.Eval(out[0], in) }
 	}}
 }
 

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"proofmass/jobs/study/source"
-	"proofmass/model/vehicle"
 )
 
 // A Group is inputs whose share in an output is wanted together, beside that of
@@ -99,7 +98,7 @@ func (r *resolver) groupable(f source.Field, name string) bool {
 	defaults := r.defaultsRead()
 	switch whole := r.partOf(name); {
 	case r.hidden(name):
-		f.Err(source.Quote(name)+" is no input of this study", `did you mean "`+factorOf(name)+`"?`)
+		f.Err(source.Quote(name)+" is no input of this study", `did you mean "`+r.factorOf(name)+`"?`)
 		return false
 	case whole != "":
 		f.Err(name+" is a part of "+whole, "defaults that are drawn together are swapped together: name "+whole)
@@ -119,7 +118,7 @@ func (r *resolver) groupable(f source.Field, name string) bool {
 		f.Err(name+" is a constant by default", grouped+" is uncertain")
 	case read:
 		f.Err(source.Quote(name)+" is no input of this study", "it is a default that vehicles share: name "+quantity)
-	case full || stated || vehicle.DefaultText(name) == "":
+	case full || stated || r.catalogue.DefaultText(name) == "":
 		return r.uncertain(f, name, grouped, r.uncertainDefaults()...)
 	case !r.unclear: // what a misspelt line would have given may be what reads it
 		f.Err(name+" is read by no vehicle that runs", grouped+" is an input that the study uses")
@@ -144,7 +143,7 @@ func (r *resolver) wholeTies(d *groupDecl, held map[string]bool) {
 
 // takenAs says what else in the study has the name, "" if nothing has.
 func (r *resolver) takenAs(name string) string {
-	_, inCatalogue := vehicle.Find(name)
+	_, inCatalogue := r.catalogue.Find(name)
 	switch {
 	case r.statement(name) != nil:
 		return "an input"

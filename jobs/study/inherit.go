@@ -4,21 +4,9 @@ import (
 	"maps"
 	"slices"
 	"strings"
-	"sync"
 
 	"proofmass/model/vehicle"
 )
-
-// madeFrom is what each quantity is made from, asked of the catalogue once.
-var madeFrom = sync.OnceValue(func() map[string][]string {
-	all := map[string][]string{}
-	for _, q := range vehicle.Catalogue() {
-		if q.Computed {
-			all[q.Name] = vehicle.MadeFrom(q.Name)
-		}
-	}
-	return all
-})
 
 // resolve merges what the bases are given (later ones win), what the vehicle itself
 // states, and the shared inputs.
@@ -60,7 +48,7 @@ func (d *vehicleDecl) resolve(bases []*vehicleDecl, shared statements) *vehicle.
 // a mass, such as a file of cells, is none.
 func (d *vehicleDecl) isCar() bool {
 	for q := range d.car.Given {
-		if known, _ := vehicle.Find(q); known.WholeCar {
+		if known, _ := d.catalogue.Find(q); known.WholeCar {
 			return true
 		}
 	}
@@ -72,7 +60,7 @@ func (d *vehicleDecl) isCar() bool {
 // other parts of it.
 func (d *vehicleDecl) inherit(base *vehicleDecl, amends bool, shared statements) {
 	for q := range d.takes {
-		if _, has := base.takes[q]; !has && base.remakes(q, base.takes, d.takes) != "" {
+		if _, has := base.takes[q]; !has && base.remakes(q, base.takes, d.takes, anything) != "" {
 			delete(d.takes, q)
 		}
 	}
@@ -108,11 +96,8 @@ func (d *vehicleDecl) override(based bool, shared statements) {
 		if _, has := own[q]; has {
 			continue
 		}
-		part := d.remakes(q, own, nil)
-		if part == "pack_specific_energy" && holdsEnergy(q, inherited) {
-			part = ""
-		}
-		if part == "" && d.hasItems() && slices.Contains(madeFrom()[q], "displaced") {
+		part := d.remakes(q, own, nil, in(inherited))
+		if part == "" && d.hasItems() && slices.Contains(d.catalogue.MadeFrom(q), "displaced") {
 			part = "displaced or added"
 		}
 		if part != "" {
@@ -134,31 +119,31 @@ func (d *vehicleDecl) undo(shared statements, takes, besides map[string]string) 
 	}
 	maps.Copy(total, d.takes)
 	for _, st := range shared.order {
-		part := d.remakes(st.Name, takes, besides)
-		if part != "" && !(part == "pack_specific_energy" && holdsEnergy(st.Name, total)) {
+		if part := d.remakes(st.Name, takes, besides, in(total)); part != "" {
 			d.undone[st.Name] = part
 		}
 	}
 }
 
-// holdsEnergy reports whether a new specific energy leaves quantity q as it was: an
-// energy, where no mass is given that it could follow from. The mass follows instead.
-func holdsEnergy(q string, takes map[string]string) bool {
-	_, mass := takes["pack_mass"]
-	return !mass && (q == "pack_energy" || q == "usable_energy" || q == "cold_usable_energy")
-}
-
 func (d *vehicleDecl) hasItems() bool { return len(d.displaced.order)+len(d.added.order) > 0 }
 
-// remakes returns something in takes that q is made from, at any depth, and that is
-// not the same in besides; "" if there is nothing.
-func (d *vehicleDecl) remakes(q string, takes, besides map[string]string) string {
-	for _, part := range madeFrom()[q] {
-		if name, ok := takes[part]; ok && besides[part] != name {
+// remakes returns something in takes that q is made from, at any depth, that is not the
+// same in besides, and that undoes a value of q beside what is given; "" if there is
+// nothing.
+func (d *vehicleDecl) remakes(q string, takes, besides map[string]string, given func(quantity string) bool) string {
+	for _, part := range d.catalogue.MadeFrom(q) {
+		if name, ok := takes[part]; ok && besides[part] != name && d.catalogue.Undoes(part, q, given) {
 			return part
 		}
 	}
 	return ""
+}
+
+// anything may be given; amends asks so, before it is known what will be.
+func anything(string) bool { return true }
+
+func in(takes map[string]string) func(quantity string) bool {
+	return func(quantity string) bool { _, is := takes[quantity]; return is }
 }
 
 // item adds or replaces a displaced or added item.

@@ -2,7 +2,6 @@ package study
 
 import (
 	"proofmass/jobs/study/source"
-	"proofmass/model/vehicle"
 )
 
 // sharedInputs reads `inputs`: the numbers that every vehicle shares, or all
@@ -46,14 +45,14 @@ func (r *reader) ownQuantities(v source.Field) {
 		return
 	}
 	for _, p := range pairs {
-		if f, ok := vehicle.FactorNamed(p.Name); ok && !f.Own {
+		if f, ok := r.catalogue.FactorNamed(p.Name); ok && !f.Own {
 			p.Key.Err(source.Quote(p.Name)+" as a name", "it is "+f.Called+", which every study of vehicles has")
 			continue
 		}
 		switch {
 		case !named(p, "own quantity"):
 			r.refuse("own")
-		case !ofCatalogue(p, "own"):
+		case !r.ofCatalogue(p, "own"):
 			r.state(&r.own, p, "")
 		}
 	}

@@ -9,7 +9,6 @@ import (
 	"proofmass/jobs/study/source"
 	"proofmass/model"
 	"proofmass/model/formula"
-	"proofmass/model/vehicle"
 )
 
 const maxName = 64
@@ -68,8 +67,8 @@ func snakeHint(name string) string {
 }
 
 // ofCatalogue refuses a chosen name that the catalogue has.
-func ofCatalogue(p source.Pair, what string) bool {
-	_, ok := vehicle.Find(p.Name)
+func (r *reader) ofCatalogue(p source.Pair, what string) bool {
+	_, ok := r.catalogue.Find(p.Name)
 	if ok {
 		instead := "state it under inputs or a vehicle"
 		if what == "outputs" {
@@ -81,9 +80,9 @@ func ofCatalogue(p source.Pair, what string) bool {
 }
 
 // catalogueNames are the names that a study may state.
-func catalogueNames() []string {
+func (d *declared) catalogueNames() []string {
 	var all []string
-	for _, q := range vehicle.Catalogue() {
+	for _, q := range d.catalogue.Quantities() {
 		if q.Stated {
 			all = append(all, q.Name)
 		}
@@ -94,7 +93,7 @@ func catalogueNames() []string {
 // stated finds the catalogue quantity that the key names. A key that is none, or
 // one that can only be computed, is reported; owner is the vehicle or "".
 func (r *reader) stated(p source.Pair, owner string, more ...string) (model.Quantity, bool) {
-	q, ok := vehicle.Find(p.Name)
+	q, ok := r.catalogue.Find(p.Name)
 	switch {
 	case ok && q.Stated:
 		return q, true
@@ -114,7 +113,7 @@ func (r *reader) stated(p source.Pair, owner string, more ...string) (model.Quan
 		p.Key.Err("not a quantity of the catalogue", "") // is counted, not shown: spare the search
 		return q, false
 	}
-	allowed := source.Suggest(p.Name, append(catalogueNames(), more...))
+	allowed := source.Suggest(p.Name, append(r.catalogueNames(), more...))
 	if strings.HasPrefix(allowed, "allowed") {
 		allowed = "the catalogue is shown by: proofmass list inputs; a quantity of your own belongs under own"
 	}

@@ -23,7 +23,7 @@ func (r *reader) extraOutputs(v source.Field) {
 		return
 	}
 	for _, p := range pairs {
-		if !named(p, "output") || ofCatalogue(p, "outputs") {
+		if !named(p, "output") || r.ofCatalogue(p, "outputs") {
 			r.refuse("outputs")
 			continue
 		}

@@ -8,8 +8,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-
-	"proofmass/model/vehicle"
 )
 
 // readText writes files, study.yaml first, and reads the study.
@@ -247,8 +245,8 @@ func TestOverrides(t *testing.T) {
 }
 
 func TestDefault(t *testing.T) {
-	byDefault := func(name string) (*Input, error) { return defaultInput(name, vehicle.DefaultText(name)) }
-	for _, q := range vehicle.Catalogue() {
+	byDefault := func(name string) (*Input, error) { return BuiltIn().defaultInput(name, BuiltIn().DefaultText(name)) }
+	for _, q := range BuiltIn().Quantities() {
 		if q.Default == "" {
 			continue
 		}

@@ -12,7 +12,6 @@ import (
 	"proofmass/jobs/study/source"
 	"proofmass/jobs/study/uncertain"
 	"proofmass/model"
-	"proofmass/model/vehicle"
 )
 
 // reader gathers what the files state: declarations, and what stands in a Study as it is
@@ -39,7 +38,7 @@ func Read(path string, o Options) (*Study, error) {
 // readBytes is Read for bytes at hand, stage by stage: fields, declarations, a study.
 func readBytes(path string, data []byte, o Options) (*Study, error) {
 	errs := &source.Collector{}
-	s := &Study{Path: path, Overrides: map[string]string{}, Files: []File{file(path, filepath.Base(path), data)}}
+	s := &Study{Path: path, Catalogue: cmp.Or(o.Catalogue, BuiltIn()), Overrides: map[string]string{}, Files: []File{file(path, filepath.Base(path), data)}}
 	if root, ok := source.Parse(path, data, errs); ok {
 		resolve(s, declare(s, root, o, errs), errs)
 	}
@@ -59,7 +58,7 @@ var laterKeys = []string{"schedules", "measured", "either", "choices", "best", "
 
 // declare reads the sections of a study and of the files it uses.
 func declare(s *Study, root source.Field, o Options, errs *source.Collector) *declared {
-	r := &reader{declared: &declared{model: "vehicle", outputNamed: map[string]*outputDecl{}}, o: o, s: s, errs: errs, root: root}
+	r := &reader{declared: &declared{model: "vehicle", catalogue: s.Catalogue, outputNamed: map[string]*outputDecl{}}, o: o, s: s, errs: errs, root: root}
 	r.numbers.Open = r.valuesFile
 	r.study()
 	return r.declared
@@ -137,7 +136,7 @@ func (r *reader) override() {
 func (r *reader) item(name string, q *model.Quantity, p source.Pair) *statement {
 	var words map[string]float64
 	if q != nil {
-		words = vehicle.Words(q.Name)
+		words = q.Words
 	}
 	n, ok := r.numbers.Read(name, q, words, p.Value)
 	st := &statement{Input: inputOf(name, n, q), key: p.Key, value: p.Value, expr: n.At, unitStated: n.UnitStated, broken: !ok}

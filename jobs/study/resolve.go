@@ -66,7 +66,7 @@ func (r *resolver) carless() bool { return !r.formulas() && r.s.System == nil }
 
 // makeGraph makes the graph of names of what is declared.
 func (r *resolver) makeGraph() {
-	r.graph = newGraph(r.s.System)
+	r.graph = newGraph(r.catalogue, r.s.System)
 	for _, st := range r.statements() {
 		r.graph.stated[st.Name] = st.Input
 	}

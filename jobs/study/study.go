@@ -25,6 +25,7 @@ type Study struct {
 	Baseline string // "" in a model of formulas
 	// Candidates are the vehicles that run, the baseline apart.
 	Candidates []string
+	Catalogue  *Catalogue
 	Cars       []vehicle.Car   // one for each of Vehicles, templates too
 	System     *vehicle.System // nil in a model of formulas
 	Graph      *Graph
@@ -162,10 +163,11 @@ type Growth struct {
 
 // Options are what the command line adds to a study.
 type Options struct {
-	ReadFolders []string // folders outside the study's own from which used files may come
-	Rows        int      // instead of the study's; 0: the study's
-	Seed        *uint64  // instead of the study's
-	Name        string   // of a study that does not say its name; "": the file's
+	ReadFolders []string   // folders outside the study's own from which used files may come
+	Rows        int        // instead of the study's; 0: the study's
+	Seed        *uint64    // instead of the study's
+	Name        string     // of a study that does not say its name; "": the file's
+	Catalogue   *Catalogue // of vehicles; nil: the built-in one
 }
 
 // Quantity describes any name that an expression of this study may use: an input,
@@ -188,7 +190,7 @@ func (s *Study) Quantity(name string) (model.Quantity, bool) {
 // inputQuantity is the catalogue's declaration of an input with the study's own source,
 // else one made of what the study says.
 func (s *Study) inputQuantity(in *Input) model.Quantity {
-	if q, ok := vehicle.Find(in.Quantity); ok && s.Model != "formulas" {
+	if q, ok := s.Catalogue.Find(in.Quantity); ok && s.Model != "formulas" {
 		q.Source = in.Free.Source
 		return q
 	}

@@ -9,7 +9,6 @@ import (
 	"proofmass/model"
 	"proofmass/model/formula"
 	"proofmass/model/unit"
-	"proofmass/model/vehicle"
 )
 
 var errUnknown = errors.New("not known")
@@ -24,7 +23,7 @@ func (r *resolver) typeOf(name string) (formula.Type, error) {
 			return formula.Type{}, source.ErrReported
 		}
 		t := formula.Type{Dimension: st.Unit.Dimension(), Temperature: st.Temperature}
-		_, inCatalogue := vehicle.Find(st.Quantity)
+		_, inCatalogue := r.catalogue.Find(st.Quantity)
 		t.Either = !st.Temperature && st.Kind != Formula && (r.formulas() || !inCatalogue) // K is a temperature and a difference
 		return t, nil
 	}
@@ -57,7 +56,7 @@ func (r *resolver) modelQuantity(name string) (model.Quantity, error) {
 		}
 		return model.Quantity{}, r.unknownQuantity(owner, rest)
 	}
-	q, known := vehicle.Find(name)
+	q, known := r.catalogue.Find(name)
 	if _, err := r.s.System.Rule(name); known && (q.Default != "" || err == nil) {
 		return q, nil
 	}
@@ -79,7 +78,7 @@ func (r *resolver) unknownName(name string) error {
 		return source.ErrReported
 	}
 	if !r.formulas() {
-		known = append(known, catalogueNames()...)
+		known = append(known, r.catalogueNames()...)
 	}
 	allowed := "an expression names inputs, own quantities, outputs and vehicle.quantity"
 	if r.formulas() {
@@ -102,7 +101,7 @@ func (r *resolver) unknownQuantity(owner, name string) error {
 			base, suffix = b, s
 		}
 	}
-	q, known := vehicle.Find(base)
+	q, known := r.catalogue.Find(base)
 	switch {
 	case known && owner == r.s.Baseline:
 		return &source.Message{Found: source.Quote(owner+"."+name) + " is not known", Allowed: owner + " is the baseline, against which the others change"}
@@ -110,7 +109,7 @@ func (r *resolver) unknownQuantity(owner, name string) error {
 		return &source.Message{Found: source.Quote(owner+"."+name) + " is not known", Allowed: "a temperature has no change in %: use " + base + "_difference"}
 	}
 	var names []string
-	for _, q := range vehicle.Catalogue() {
+	for _, q := range r.catalogue.Quantities() {
 		names = append(names, q.Name)
 	}
 	if near := source.Nearest(base, names); near != "" {
@@ -152,7 +151,7 @@ func (r *resolver) checkFormula(st *statement) bool {
 		st.expr.Err("a condition", "a formula gives a number; if(condition, a, b) makes one of a condition")
 		return false
 	}
-	_, inCatalogue := vehicle.Find(st.Quantity)
+	_, inCatalogue := r.catalogue.Find(st.Quantity)
 	settled := st.unitStated || st.isItem() || inCatalogue && !r.formulas()
 	if !settled {
 		st.Unit, st.Temperature = r.coherent(t.Dimension), t.Temperature

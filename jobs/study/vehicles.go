@@ -18,6 +18,7 @@ const (
 type vehicleDecl struct {
 	Vehicle
 	key, value source.Field
+	catalogue  *Catalogue
 	bases      []source.Field
 	certified  string     // "yes", "no" or "" for as its base
 	stated     statements // by full name: its own quantities
@@ -63,7 +64,7 @@ func (r *reader) readVehicles(v source.Field, run bool) {
 		}
 		d := r.vehicle(p.Name)
 		if d == nil {
-			d = &vehicleDecl{key: p.Key, value: p.Value}
+			d = &vehicleDecl{key: p.Key, value: p.Value, catalogue: r.catalogue}
 			d.Name, d.Run, d.Place = p.Name, run, p.Key.Place()
 			r.vehicles = append(r.vehicles, d)
 		} else if !d.value.InFileOf(r.root) {
@@ -145,7 +146,7 @@ func (r *reader) massItems(d *vehicleDecl, to *statements, p source.Pair) {
 	if !ok || !p.Value.AtMost(source.MostEntries, "items") {
 		return
 	}
-	mass, _ := vehicle.Find("pack_mass")
+	mass, _ := r.catalogue.Find("pack_mass")
 	for _, item := range pairs {
 		if named(item, "item") {
 			q := mass

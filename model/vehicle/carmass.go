@@ -9,15 +9,9 @@ import (
 // DriverMass is the driver whom an EU mass in running order includes [kg].
 const DriverMass = 75
 
-// subsystems add up to a car; the last two may be absent.
-var subsystems = []string{
-	"pack_mass", "body_mass", "closures_mass", "interior_mass", "chassis_mass", "drive_unit_mass", "low_voltage_mass", "fluids_mass",
-	"glazing_mass", "adhesive_mass",
-}
-
 func carMassQuantities() []quantity {
 	const weighed = "weighed or estimated"
-	kerbParts := slices.Concat(subsystems, []string{"displaced", "added"})
+	kerbParts := []string{partsMark + "kerb_mass", "displaced", "added"}
 	bySum := way{by: "parts", fit: kerbBySum, from: kerbParts}
 	return []quantity{
 		{name: "body_mass", unit: "kg", limits: positive,
@@ -65,7 +59,7 @@ func carMassQuantities() []quantity {
 			traits:     model.Traits{RestOf: "kerb_mass", Beside: "kerb_mass", Silent: true, BelowNil: "the parts given weigh more than the kerb mass given"},
 			outputOnly: true,
 			meaning:    "kerb mass less the subsystems that are known and a driver, before displaced and added structure", source: "difference",
-			ways: []way{{from: append([]string{"kerb_mass"}, subsystems...), fit: kerbRemainder}}},
+			ways: []way{{from: []string{"kerb_mass", partsMark + "kerb_mass"}, fit: kerbRemainder}}},
 		{name: "gross_mass", unit: "kg", limits: positive, meaning: "technically permissible laden mass", source: "filed"},
 	}
 }
@@ -82,7 +76,7 @@ func itemSum(items []string) plan {
 // kerbBySum is the sum of the subsystems, less displaced, plus added, plus the
 // driver where the mass basis has one.
 func kerbBySum(s *System, c *car) plan {
-	p := knownSum(s, c, subsystems)
+	p := knownSum(s, c, "kerb_mass")
 	if !p.ok {
 		return p
 	}
@@ -110,7 +104,7 @@ func kerbCrossCheck(s *System, c *car) plan {
 // kerbRemainder is what the known subsystems leave of the kerb mass: what is
 // displaced was part of it before, what is added and the driver never were.
 func kerbRemainder(s *System, c *car) plan {
-	p := remainder(s, c, "kerb_mass", subsystems)
+	p := remainder(s, c, "kerb_mass")
 	if !p.ok {
 		return p
 	}
@@ -154,7 +148,7 @@ func kerbByChange(s *System, c *car) plan {
 		p.ok, p.missing = false, []string{whole}
 	}
 	p.needs = []string{"=" + whole}
-	for _, part := range subsystems {
+	for _, part := range s.model.parts["kerb_mass"] {
 		own, based := s.has(c, part), s.has(base, part)
 		switch {
 		case own && based:
@@ -165,7 +159,7 @@ func kerbByChange(s *System, c *car) plan {
 			}
 		case own:
 			p.ok, p.missing = false, append(p.missing, base.Name+"."+part)
-		case based, c.changes(part, base):
+		case based, s.changes(c, part, base):
 			p.ok, p.missing = false, append(p.missing, c.Name+"."+part)
 		}
 	}
@@ -187,8 +181,8 @@ func kerbByChange(s *System, c *car) plan {
 
 // changes reports whether the car states something that the part is made from, and
 // not as the base does.
-func (c *car) changes(part string, base *car) bool {
-	return slices.ContainsFunc(MadeFrom(part), func(q string) bool {
+func (s *System) changes(c *car, part string, base *car) bool {
+	return slices.ContainsFunc(s.model.MadeFrom(part), func(q string) bool {
 		return c.Given[q] != "" && c.Given[q] != base.Given[q]
 	})
 }

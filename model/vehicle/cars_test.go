@@ -66,12 +66,12 @@ func predict(t *testing.T, cars []record, losses fill, wanted ...string) map[str
 	for _, q := range []string{"test_mass", "coastdown_f0", "coastdown_f1", "coastdown_f2", "all_wheel_drive"} {
 		given[q] = "car." + q
 	}
-	s, err := NewSystem([]Car{{Name: "car", Given: given}}, "car")
+	s, err := BuiltIn().NewSystem([]Car{{Name: "car", Given: given}}, "car")
 	if err != nil {
 		t.Fatal(err)
 	}
 	p, err := model.Compile(wanted, func(name string) (model.Rule, error) {
-		if given[name[len("car."):]] == name || DefaultText(name) != "" {
+		if given[name[len("car."):]] == name || BuiltIn().DefaultText(name) != "" {
 			return model.Sampled(name), nil
 		}
 		return s.Rule(name)
@@ -109,7 +109,7 @@ func predict(t *testing.T, cars []record, losses fill, wanted ...string) map[str
 // central puts every default at its centre, fitted figures as they stand.
 func central(t *testing.T) fill {
 	return func(column []float64, name string) {
-		if text := DefaultText(name); text != "" {
+		if text := BuiltIn().DefaultText(name); text != "" {
 			x := centre(t, name, text)
 			for i := range column {
 				column[i] = x

@@ -3,8 +3,6 @@ package vehicle
 import (
 	"fmt"
 	"math"
-	"slices"
-	"strings"
 
 	"proofmass/model"
 	"proofmass/model/unit"
@@ -24,6 +22,7 @@ type quantity struct {
 	own                         bool // a default of its own for each chain of cars
 	step                        bool // an intermediate: no use by itself
 	factor                      string
+	moves                       float64 // how far it goes, in normal scores, where its factor goes one up, unless that is tied
 	shownAs                     []string
 	traits                      model.Traits
 	usual                       usual
@@ -67,13 +66,13 @@ var (
 )
 
 // subjects lists the declarations in the order in which they are shown.
-func subjects() [][]quantity {
+func subjects(drives Drives) [][]quantity {
 	return [][]quantity{
 		cellQuantities(), layoutQuantities(), packPartQuantities(), packQuantities(),
 		carMassQuantities(), glazingQuantities(), testMassQuantities(),
 		airQuantities(), roadLoadQuantities(), driveQuantities(), batteryQuantities(), auxiliaryQuantities(),
-		modelErrorQuantities(), energyQuantities(), consumptionQuantities(), rangeQuantities(), steadyQuantities(),
-		coldQuantities(), elasticityQuantities(), ratioQuantities(),
+		modelErrorQuantities(), energyQuantities(drives), consumptionQuantities(drives), rangeQuantities(), steadyQuantities(),
+		coldQuantities(drives), elasticityQuantities(drives), ratioQuantities(),
 	}
 }
 
@@ -81,31 +80,6 @@ func subjects() [][]quantity {
 type entry struct {
 	quantity
 	public model.Quantity
-}
-
-// book is the catalogue, made once.
-type book struct {
-	order []*entry
-	named map[string]*entry
-}
-
-var catalogue *book
-
-// The ways of the declarations ask the catalogue in their turn, so it can't be an
-// initialiser.
-func init() { catalogue = newBook(subjects()) }
-
-func newBook(subjects [][]quantity) *book {
-	b := &book{named: map[string]*entry{}}
-	for _, q := range slices.Concat(subjects...) {
-		if b.named[q.name] != nil {
-			panic("vehicle: declared twice: " + q.name)
-		}
-		e := &entry{quantity: q, public: publish(q)}
-		b.order = append(b.order, e)
-		b.named[q.name] = e
-	}
-	return b
 }
 
 func publish(q quantity) model.Quantity {
@@ -128,88 +102,4 @@ func publish(q quantity) model.Quantity {
 		p.Optional, p.Absent = true, q.absent.value
 	}
 	return p
-}
-
-// Catalogue returns every quantity of the model, by subject: cells, pack, car, road
-// load, losses, energy, range.
-func Catalogue() []model.Quantity {
-	all := make([]model.Quantity, len(catalogue.order))
-	for i, e := range catalogue.order {
-		all[i] = e.public
-	}
-	return all
-}
-
-// Find returns the quantity of that name.
-func Find(name string) (model.Quantity, bool) {
-	e := catalogue.named[name]
-	if e == nil {
-		return model.Quantity{}, false
-	}
-	return e.public, true
-}
-
-// Words returns the words that stand for numbers of a quantity that is a choice
-// (layout: hexagonal | square), and nil for any other.
-func Words(quantity string) map[string]float64 {
-	q, _ := Find(quantity)
-	return q.Words
-}
-
-// DefaultText returns the default of a quantity in the study's own grammar, "" if
-// there is none. name is what a Rule needs: a plain quantity, or a full name where
-// cars have a default of their own: a certified car's model_error_own, a chain's
-// drive_draw.
-func DefaultText(name string) string {
-	car, q, full := strings.Cut(name, ".")
-	if full {
-		if q == "model_error_own" && car != "" {
-			return certifiedOwnError
-		}
-		if e := catalogue.named[q]; e != nil && e.own && car != "" {
-			return e.fallback
-		}
-		return ""
-	}
-	if e := catalogue.named[name]; e != nil {
-		return e.fallback
-	}
-	return ""
-}
-
-// MadeFrom returns the quantities that q is made from, at any depth and by any way,
-// in alphabetical order; kerb_mass also lists "displaced" and "added". A car that states
-// one of them does not inherit a value of q that its base was given. What usually
-// changes without q is left out: a new pack mass leaves a given energy as it was.
-func MadeFrom(q string) []string {
-	seen := map[string]bool{}
-	var walk func(name string)
-	walk = func(name string) {
-		e := catalogue.named[name]
-		if e == nil {
-			return
-		}
-		for _, w := range e.ways {
-			for _, part := range w.undone {
-				seen[part] = true
-			}
-			if w.fixed {
-				continue
-			}
-			for _, need := range slices.Concat(w.needs, w.from) {
-				if part, ok := bare(need); ok && !seen[part] {
-					seen[part] = true
-					walk(part)
-				}
-			}
-		}
-	}
-	walk(q)
-	delete(seen, q)
-	names := make([]string, 0, len(seen))
-	for name := range seen {
-		names = append(names, name)
-	}
-	slices.Sort(names)
-	return names
 }

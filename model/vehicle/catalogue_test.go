@@ -2,7 +2,6 @@ package vehicle
 
 import (
 	"regexp"
-	"slices"
 	"strings"
 	"testing"
 
@@ -13,7 +12,7 @@ import (
 // TestCatalogue holds every declaration to what the outside relies on.
 func TestCatalogue(t *testing.T) {
 	name := regexp.MustCompile(`^[a-z][a-z0-9]*(_[a-z0-9]+)*$`)
-	for _, q := range Catalogue() {
+	for _, q := range BuiltIn().Quantities() {
 		if !name.MatchString(q.Name) || strings.HasSuffix(q.Name, changeSuffix) || strings.HasSuffix(q.Name, differenceSuffix) {
 			t.Errorf("%s: not a name", q.Name)
 		}
@@ -38,11 +37,11 @@ func TestCatalogue(t *testing.T) {
 		if q.Default != "" && !q.Allows(centre(t, q.Name, q.Default)) {
 			t.Errorf("%s: default %s beyond its limits", q.Name, q.Default)
 		}
-		if found, ok := Find(q.Name); !ok || found.Name != q.Name {
+		if found, ok := BuiltIn().Find(q.Name); !ok || found.Name != q.Name {
 			t.Errorf("%s: not found", q.Name)
 		}
 	}
-	if _, ok := Find("colour"); ok {
+	if _, ok := BuiltIn().Find("colour"); ok {
 		t.Error("found a colour")
 	}
 }
@@ -51,11 +50,11 @@ func TestCatalogue(t *testing.T) {
 // hidden number is shown by what is computed.
 func TestFactors(t *testing.T) {
 	members := map[string]string{}
-	for _, f := range Factors() {
+	for _, f := range BuiltIn().Factors() {
 		for _, name := range f.Quantities {
 			members[name] = f.Name
 		}
-		if found, ok := FactorNamed(f.Name); !ok || found.Called != f.Called || f.Called == "" || f.Meaning == "" {
+		if found, ok := BuiltIn().FactorNamed(f.Name); !ok || found.Called != f.Called || f.Called == "" || f.Meaning == "" {
 			t.Errorf("factor %+v, found %v", f, ok)
 		}
 		spearman, shift := f.Joint(f.Quantities)
@@ -63,17 +62,17 @@ func TestFactors(t *testing.T) {
 			t.Errorf("%s: %d quantities, correlations %v, shift %v", f.Name, len(f.Quantities), spearman, shift)
 		}
 	}
-	for _, q := range Catalogue() {
+	for _, q := range BuiltIn().Quantities() {
 		if drawn := strings.Contains(q.Default, "{"); q.Factor != members[q.Name] && (drawn || members[q.Name] != "") {
 			t.Errorf("%s: factor %q, but listed in %q", q.Name, q.Factor, members[q.Name])
 		}
 		for _, shown := range q.ShownAs {
-			if by, ok := Find(shown); !ok || !by.Computed || q.Default == "" || q.Factor == "" {
+			if by, ok := BuiltIn().Find(shown); !ok || !by.Computed || q.Default == "" || q.Factor == "" {
 				t.Errorf("%s is hidden and shown as %s", q.Name, shown)
 			}
 		}
 	}
-	if _, ok := FactorNamed("gear_efficiency"); ok {
+	if _, ok := BuiltIn().FactorNamed("gear_efficiency"); ok {
 		t.Error("gear_efficiency is a factor")
 	}
 }
@@ -93,10 +92,10 @@ func TestNoLoops(t *testing.T) {
 			return
 		}
 		state[q] = open
-		for _, w := range catalogue.named[q].ways {
+		for _, w := range BuiltIn().named[q].ways {
 			for _, need := range append(append([]string(nil), w.needs...), w.from...) {
 				part, ok := bare(need)
-				if strings.HasPrefix(need, "!") || strings.HasPrefix(need, rootMark) || !ok || catalogue.named[part] == nil {
+				if strings.HasPrefix(need, "!") || strings.HasPrefix(need, rootMark) || !ok || BuiltIn().named[part] == nil {
 					continue
 				}
 				visit(part, path)
@@ -104,21 +103,21 @@ func TestNoLoops(t *testing.T) {
 		}
 		state[q] = done
 	}
-	for _, e := range catalogue.order {
+	for _, e := range BuiltIn().order {
 		visit(e.name, nil)
 	}
 }
 
 // TestNeedsExist: every way reads quantities of the catalogue.
 func TestNeedsExist(t *testing.T) {
-	for _, e := range catalogue.order {
+	for _, e := range BuiltIn().order {
 		for _, w := range e.ways {
-			if (w.eval == nil) == (w.fit == nil) {
+			if (w.eval == nil && w.start == nil) == (w.fit == nil) {
 				t.Errorf("%s: a way is evaluated or fitted to the car", e.name)
 			}
 			for _, need := range append(append([]string(nil), w.needs...), w.from...) {
 				q, _ := bare(need)
-				if catalogue.named[q] == nil && q != "displaced" && q != "added" {
+				if BuiltIn().named[q] == nil && q != "displaced" && q != "added" {
 					t.Errorf("%s needs %q", e.name, need)
 				}
 			}
@@ -135,20 +134,28 @@ func TestDefaults(t *testing.T) {
 		"model_error_sd_city": "0.080", "model_error_growth": "2", "model_error_sd_highway": "0.049", "model_error_correlation": "0.70", "model_error_own": "0", "label_factor": "0.7",
 		"air_pressure": "98.21 kPa", "pack_voltage": "370 V", "drag_coefficient": "", "usable_share": "", "colour": "", "car.gear_efficiency": "", "car.drive_draw": "{between: [0, 1]}", "all_wheel_drive": "", ".model_error_own": "",
 	} {
-		if got := DefaultText(q); got != want {
+		if got := BuiltIn().DefaultText(q); got != want {
 			t.Errorf("default of %s: %q, want %q", q, got, want)
 		}
 	}
 }
 
+func wordsOf(t *testing.T, quantity string) map[string]float64 {
+	q, ok := BuiltIn().Find(quantity)
+	if !ok {
+		t.Errorf("no %s", quantity)
+	}
+	return q.Words
+}
+
 func TestWords(t *testing.T) {
-	if w := Words("layout"); w["hexagonal"] != hexagonal || w["square"] != square || len(w) != 2 {
+	if w := wordsOf(t, "layout"); w["hexagonal"] != hexagonal || w["square"] != square || len(w) != 2 {
 		t.Errorf("layout: %v", w)
 	}
-	if w := Words("all_wheel_drive"); w["yes"] != 1 || w["no"] != 0 {
+	if w := wordsOf(t, "all_wheel_drive"); w["yes"] != 1 || w["no"] != 0 {
 		t.Errorf("all_wheel_drive: %v", w)
 	}
-	if Words("kerb_mass") != nil {
+	if wordsOf(t, "kerb_mass") != nil {
 		t.Error("words for kerb_mass")
 	}
 }
@@ -176,18 +183,11 @@ func TestQuantityOfNames(t *testing.T) {
 	}
 }
 
-// TestTraitsNameQuantities has every name in a trait be one of the catalogue, and the
-// parts of a whole be those that are added up.
+// TestTraitsNameQuantities has every name in a trait be one of the catalogue.
 func TestTraitsNameQuantities(t *testing.T) {
-	for whole, added := range map[string][]string{"pack_mass": packParts, "kerb_mass": subsystems} {
-		declared := partsOf(whole, slices.Concat(subjects()...))
-		if !slices.Equal(declared, added) {
-			t.Errorf("parts of %s: declared %q, added up %q", whole, declared, added)
-		}
-	}
-	for _, q := range Catalogue() {
+	for _, q := range BuiltIn().Quantities() {
 		for _, name := range []string{q.Beside, q.PartOf, q.RestOf, q.RouteTo, q.Question} {
-			if _, known := Find(name); name != "" && !known {
+			if _, known := BuiltIn().Find(name); name != "" && !known {
 				t.Errorf("%s: a trait names %q, which is no quantity", q.Name, name)
 			}
 		}

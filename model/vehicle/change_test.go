@@ -131,7 +131,7 @@ func TestMadeFrom(t *testing.T) {
 		"usable_energy":   {"pack_energy", "usable_share"},
 	} {
 		for _, part := range parts {
-			if !slices.Contains(MadeFrom(q), part) {
+			if !slices.Contains(BuiltIn().MadeFrom(q), part) {
 				t.Errorf("%s is not made from %s", q, part)
 			}
 		}
@@ -141,12 +141,12 @@ func TestMadeFrom(t *testing.T) {
 		"cell_mass": {"cell_mass", "pack_mass", "cell_charge"}, "usable_energy": {"pack_mass"}, "parallel": {"series"}, "series": {"cell_count"},
 	} {
 		for _, part := range parts {
-			if slices.Contains(MadeFrom(q), part) {
+			if slices.Contains(BuiltIn().MadeFrom(q), part) {
 				t.Errorf("%s is made from %s", q, part)
 			}
 		}
 	}
-	if got := MadeFrom("colour"); len(got) != 0 {
+	if got := BuiltIn().MadeFrom("colour"); len(got) != 0 {
 		t.Errorf("made from %v", got)
 	}
 }
@@ -165,7 +165,7 @@ func TestOwnError(t *testing.T) {
 			t.Errorf("%s needs %v, %v; want %s", name, rule.Needs, err, want)
 		}
 	}
-	if got := DefaultText("filed.model_error_own"); got != certifiedOwnError {
+	if got := BuiltIn().DefaultText("filed.model_error_own"); got != certifiedOwnError {
 		t.Errorf("default %q", got)
 	}
 	found := x.run("boxed.model_error_own_factor", "physics.label_range_change", "stated.city_range_change", "filed.model_error_own_factor")

@@ -5,7 +5,7 @@ import "proofmass/model"
 // coldQuantities declares the range in the cold: UDDS and HWFET, 55 and 45 %,
 // unadjusted, at cold_temperature, which acts on air, tyres, battery, cabin and usable
 // energy. It is warm from the start but for these: no warming up of cabin and pack.
-func coldQuantities() []quantity {
+func coldQuantities(drives Drives) []quantity {
 	const cold = "in the cold"
 	step := func(name, unit, meaning, source string, ways ...way) quantity {
 		return quantity{name: name, unit: unit, limits: anyNumber, step: true, outputOnly: true,
@@ -13,11 +13,11 @@ func coldQuantities() []quantity {
 			meaning: meaning + " " + cold, source: source, ways: ways}
 	}
 	total := func(drive string) quantity {
-		needs := kernelOf("cold_", "rolling_force", "rolling_slope", "speed_coefficient", "aero_coefficient",
-			"auxiliary_total", "pack_resistance")
+		needs := kernelNeeds("cold_", []string{"rolling_force", "rolling_slope", "speed_coefficient", "aero_coefficient",
+			"auxiliary_total", "pack_resistance"})
 		return quantity{name: "cold_" + drive + "_total", unit: "Wh/km", limits: anyNumber, outputOnly: true,
 			meaning: "chemical energy per distance " + cold + ", without the model's error", source: "the same steps",
-			ways: []way{{needs: needs, eval: totalOver(published(drive))}}}
+			ways: []way{{needs: needs, start: totalOver(drives.named(drive).Schedule)}}}
 	}
 	const corrected = "coast-down corrected for temperature as UN GTR 15 Annex 4, from memory"
 	return []quantity{

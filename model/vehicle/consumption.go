@@ -9,20 +9,20 @@ const (
 
 // consumptionQuantities declares consumption with the model's own error, at the cells
 // and at the plug.
-func consumptionQuantities() []quantity {
+func consumptionQuantities(drives Drives) []quantity {
 	var all []quantity
 	for _, d := range drives {
-		all = append(all, quantity{name: d.name + "_consumption", unit: "Wh/km", limits: anyNumber, outputOnly: true,
-			meaning: "chemical energy per distance over " + d.words, source: "total x the model's error", ways: []way{withError(d.name + "_total")}})
+		all = append(all, quantity{name: d.Schedule.Name + "_consumption", unit: "Wh/km", limits: anyNumber, outputOnly: true,
+			meaning: "chemical energy per distance over " + d.Words, source: "total x the model's error", ways: []way{d.withError()}})
 	}
 	plug := func(name, where, source string, w way) {
 		all = append(all, quantity{name: name, unit: "Wh/km", limits: anyNumber, outputOnly: true,
 			meaning: "energy from the plug per distance, " + where, source: source, ways: []way{w}})
 	}
 	for _, d := range drives {
-		if d.name == "udds" || d.name == "hwfet" || d.name == "wltc" {
-			plug(d.name+"_ac_consumption", d.words+", unadjusted", "consumption / recharge efficiency",
-				quotient(d.name+"_consumption", "recharge_efficiency"))
+		if d.Plug {
+			plug(d.Schedule.Name+"_ac_consumption", d.Words+", unadjusted", "consumption / recharge efficiency",
+				quotient(d.Schedule.Name+"_consumption", "recharge_efficiency"))
 		}
 	}
 	plug("combined_ac_consumption", "55 % city and 45 % highway, unadjusted", "40 CFR 600.210-12",
@@ -35,12 +35,13 @@ func consumptionQuantities() []quantity {
 	return all
 }
 
-// withError multiplies a total by the model's error on driving of its kind.
-func withError(total string) way {
-	switch total {
-	case "udds_total", "nycc_total":
+// withError multiplies the total by the model's error on driving of its kind.
+func (d Drive) withError() way {
+	total := d.Schedule.Name + "_total"
+	switch d.Driving {
+	case City:
 		return product(total, "model_error_city", "model_error_own_factor")
-	case "sc03_total", "wltc_total":
+	case Mixed:
 		return from4(mixedError, total, "model_error_city", "model_error_highway", "model_error_own_factor")
 	}
 	return product(total, "model_error_highway", "model_error_own_factor")

@@ -40,7 +40,7 @@ func driveQuantities() []quantity {
 		{name: "spin_loss_per_mass", factor: LossFactor, unit: "N/kg", limits: nonNegative,
 			meaning: "drive-unit loss over speed, over built mass", source: "test bench",
 			fallback: "{normal: {mean: 0.0074 N/kg, sd: 0.0039 N/kg}, min: 0 N/kg}", fallbackSource: fittedCars},
-		{name: "drive_draw", unit: "1", limits: share, factor: driveFactor, shownAs: []string{"all_wheel_drive"}, own: true,
+		{name: "drive_draw", unit: "1", limits: share, factor: driveFactor, moves: 1, shownAs: []string{"all_wheel_drive"}, own: true,
 			meaning: "number between 0 and 1 behind the drive of a chain of cars that does not state it", source: fittedCars,
 			fallback: "{between: [0, 1]}", fallbackSource: fittedCars},
 		{name: "all_wheel_drive", unit: "1", limits: share, step: true,

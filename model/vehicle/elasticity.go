@@ -14,22 +14,21 @@ const massStep = 0.01
 // order in which reweigh reads them behind the kernel's.
 var perMass = []string{"rolling_force_per_mass", "rolling_slope_per_mass", "speed_coefficient_per_mass", "grade_force_per_mass"}
 
-func elasticityQuantities() []quantity {
+func elasticityQuantities(drives Drives) []quantity {
 	var all []quantity
 	for _, d := range drives {
-		needs := append(append([]string(nil), kernelFor(d.name)...), perMass...)
-		all = append(all, quantity{name: d.name + "_range_mass_elasticity", unit: "1", limits: anyNumber, outputOnly: true,
-			meaning: "per cent of range over " + d.words + " for each per cent of the car's mass, machines and pack kept",
+		all = append(all, quantity{name: d.Schedule.Name + "_range_mass_elasticity", unit: "1", limits: anyNumber, outputOnly: true,
+			meaning: "per cent of range over " + d.Words + " for each per cent of the car's mass, machines and pack kept",
 			source:  "central difference of 1 % on either side",
-			ways:    []way{{needs: needs, eval: rangeElasticity(published(d.name))}}})
+			ways:    []way{{needs: d.kernelNeeds(perMass...), start: rangeElasticity(d.Schedule)}}})
 	}
-	needs := marked(baselineMark, append(append([]string(nil), kernel...), perMass...))
+	needs := marked(baselineMark, kernelNeeds("", nil, perMass...))
 	needs = append(needs, "baseline:udds_total", "baseline:hwfet_total", "baseline:model_error_city", "baseline:model_error_highway",
 		"test_mass")
 	return append(all, quantity{name: "range_change_from_mass_alone", unit: "%", limits: anyNumber, outputOnly: true,
 		meaning: "change of label range if nothing but the mass of the baseline were the candidate's",
 		source:  "the baseline's steps at the candidate's test mass",
-		ways:    []way{{needs: needs, eval: massAlone}}})
+		ways:    []way{{needs: needs, start: massAlone(drives.named("udds").Schedule, drives.named("hwfet").Schedule)}}})
 }
 
 func marked(mark string, names []string) []string {
@@ -58,11 +57,11 @@ func (b *bench) reweigh(in [][]float64, mass func(i int, own float64) float64) {
 
 // rangeElasticity compares the ranges, which go as one over the energies, of a car a
 // little heavier and a little lighter.
-func rangeElasticity(s *schedule.Schedule) evaluate {
+func rangeElasticity(s *schedule.Schedule) func() evaluate {
 	heavier := func(_ int, own float64) float64 { return float64(own * (1 + massStep)) }
 	lighter := func(_ int, own float64) float64 { return float64(own * (1 - massStep)) }
-	return func(out, in [][]float64) {
-		b, y := benches.Get().(*bench), out[0]
+	return onBench(func(b *bench, out, in [][]float64) {
+		y := out[0]
 		b.reweigh(in, heavier)
 		traction.Total(y, &b.car, s)
 		b.reweigh(in, lighter)
@@ -74,26 +73,24 @@ func rangeElasticity(s *schedule.Schedule) evaluate {
 				y[i] = math.NaN()
 			}
 		}
-		b.done()
-	}
+	})
 }
 
-var udds, hwfet = published("udds"), published("hwfet")
-
 // massAlone drives the baseline at the candidate's test mass.
-func massAlone(out, in [][]float64) {
-	b, y := benches.Get().(*bench), out[0]
-	rest := in[len(kernel)+len(perMass):]
-	cityTotal, highwayTotal, cityError, highwayError, mass := rest[0], rest[1], rest[2], rest[3], rest[4]
-	b.reweigh(in, func(i int, _ float64) float64 { return mass[i] })
-	city := b.columns(6, len(y))[5]
-	traction.Total(y, &b.car, hwfet)
-	traction.Total(city, &b.car, udds)
-	uddsDistance, hwfetDistance := udds.Distance(), hwfet.Distance()
-	for i := range y {
-		before := combined(rangeOf(1, cityTotal[i]*cityError[i]), rangeOf(1, highwayTotal[i]*highwayError[i]))
-		after := combined(rangeOf(1, city[i]/uddsDistance*cityError[i]), rangeOf(1, y[i]/hwfetDistance*highwayError[i]))
-		y[i] = after/before - 1
-	}
-	b.done()
+func massAlone(udds, hwfet *schedule.Schedule) func() evaluate {
+	return onBench(func(b *bench, out, in [][]float64) {
+		y := out[0]
+		rest := in[len(kernel)+len(perMass):]
+		cityTotal, highwayTotal, cityError, highwayError, mass := rest[0], rest[1], rest[2], rest[3], rest[4]
+		b.reweigh(in, func(i int, _ float64) float64 { return mass[i] })
+		city := b.columns(6, len(y))[5]
+		traction.Total(y, &b.car, hwfet)
+		traction.Total(city, &b.car, udds)
+		uddsDistance, hwfetDistance := udds.Distance(), hwfet.Distance()
+		for i := range y {
+			before := combined(rangeOf(1, cityTotal[i]*cityError[i]), rangeOf(1, highwayTotal[i]*highwayError[i]))
+			after := combined(rangeOf(1, city[i]/uddsDistance*cityError[i]), rangeOf(1, y[i]/hwfetDistance*highwayError[i]))
+			y[i] = after/before - 1
+		}
+	})
 }

@@ -1,81 +1,111 @@
 package vehicle
 
 import (
-	"strings"
-	"sync"
+	"slices"
 
 	"proofmass/model"
 	"proofmass/model/schedule"
 	"proofmass/model/traction"
 )
 
-// drives are the schedules, in the order in which they are shown.
-var drives = []struct{ name, words string }{
-	{"udds", "UDDS"}, {"hwfet", "HWFET"}, {"us06", "US06"}, {"sc03", "SC03"}, {"nycc", "NYCC"}, {"wltc", "WLTC"},
+// sinks are where the energy goes, with the columns of the kernel that hold it; the
+// first ten add up to the total.
+var sinks = []struct {
+	name, words string
+	column      func(s *traction.Sinks) *[]float64
+}{
+	{"rolling", "rolling resistance", func(s *traction.Sinks) *[]float64 { return &s.Rolling }},
+	{"speed_term", "coast-down force that goes with speed", func(s *traction.Sinks) *[]float64 { return &s.SpeedTerm }},
+	{"aero", "air drag", func(s *traction.Sinks) *[]float64 { return &s.Aero }},
+	{"grade", "climbing", func(s *traction.Sinks) *[]float64 { return &s.Grade }},
+	{"kinetic", "inertia, nil over a trace that starts and ends at rest", func(s *traction.Sinks) *[]float64 { return &s.Kinetic }},
+	{"friction_brakes", "friction brakes", func(s *traction.Sinks) *[]float64 { return &s.FrictionBrakes }},
+	{"gear", "gear", func(s *traction.Sinks) *[]float64 { return &s.Gear }},
+	{"drive_unit", "motor and inverter", func(s *traction.Sinks) *[]float64 { return &s.DriveUnit }},
+	{"auxiliaries", "auxiliaries and cabin", func(s *traction.Sinks) *[]float64 { return &s.Auxiliaries }},
+	{"battery", "battery's resistance", func(s *traction.Sinks) *[]float64 { return &s.Battery }},
+	{"terminal", "everything behind the battery's terminals", func(s *traction.Sinks) *[]float64 { return &s.Terminal }},
 }
 
-// sinkNames are where the energy goes; the first ten add up to the total.
-var sinkNames = []struct{ name, words string }{
-	{"rolling", "rolling resistance"}, {"speed_term", "coast-down force that goes with speed"}, {"aero", "air drag"}, {"grade", "climbing"},
-	{"kinetic", "inertia, nil over a trace that starts and ends at rest"}, {"friction_brakes", "friction brakes"}, {"gear", "gear"},
-	{"drive_unit", "motor and inverter"}, {"auxiliaries", "auxiliaries and cabin"}, {"battery", "battery's resistance"},
-	{"terminal", "everything behind the battery's terminals"},
+// kernel is what the energy kernel reads: the quantity of a car and the field that it
+// fills.
+var kernel = []struct {
+	quantity string
+	field    func(c *traction.Car) *[]float64
+}{
+	{"test_mass", func(c *traction.Car) *[]float64 { return &c.Mass }},
+	{"rotating_mass_share", func(c *traction.Car) *[]float64 { return &c.RotatingShare }},
+	{"rolling_force", func(c *traction.Car) *[]float64 { return &c.RollingForce }},
+	{"rolling_slope", func(c *traction.Car) *[]float64 { return &c.RollingSlope }},
+	{"speed_coefficient", func(c *traction.Car) *[]float64 { return &c.SpeedTerm }},
+	{"aero_coefficient", func(c *traction.Car) *[]float64 { return &c.AeroFactor }},
+	{"head_wind", func(c *traction.Car) *[]float64 { return &c.HeadWind }},
+	{"grade_force", func(c *traction.Car) *[]float64 { return &c.GradeForce }},
+	{"gear_ratio", func(c *traction.Car) *[]float64 { return &c.GearRatio }},
+	{"wheel_radius", func(c *traction.Car) *[]float64 { return &c.WheelRadius }},
+	{"gear_efficiency", func(c *traction.Car) *[]float64 { return &c.GearEfficiency }},
+	{"torque_loss", func(c *traction.Car) *[]float64 { return &c.TorqueLoss }},
+	{"spin_loss", func(c *traction.Car) *[]float64 { return &c.SpinLoss }},
+	{"spin_cubic_loss", func(c *traction.Car) *[]float64 { return &c.SpinCubicLoss }},
+	{"idle_loss", func(c *traction.Car) *[]float64 { return &c.IdleLoss }},
+	{"regen_share", func(c *traction.Car) *[]float64 { return &c.RegenShare }},
+	{"regen_fade_low", func(c *traction.Car) *[]float64 { return &c.RegenFadeLow }},
+	{"regen_fade_high", func(c *traction.Car) *[]float64 { return &c.RegenFadeHigh }},
+	{"regen_power_limit", func(c *traction.Car) *[]float64 { return &c.RegenPowerLimit }},
+	{"auxiliary_total", func(c *traction.Car) *[]float64 { return &c.Auxiliaries }},
+	{"pack_voltage", func(c *traction.Car) *[]float64 { return &c.Voltage }},
+	{"pack_resistance", func(c *traction.Car) *[]float64 { return &c.Resistance }},
 }
 
-// kernel are the columns that the energy kernel reads, in the order of load.
-var kernel = []string{
-	"test_mass", "rotating_mass_share", "rolling_force", "rolling_slope", "speed_coefficient", "aero_coefficient", "head_wind", "grade_force",
-	"gear_ratio", "wheel_radius", "gear_efficiency", "torque_loss", "spin_loss", "spin_cubic_loss", "idle_loss",
-	"regen_share", "regen_fade_low", "regen_fade_high", "regen_power_limit", "auxiliary_total", "pack_voltage", "pack_resistance",
-}
-
-// kernelOf is kernel with those of its columns that the prefix has of its own.
-func kernelOf(prefix string, own ...string) []string {
-	needs := append([]string(nil), kernel...)
-	for i, need := range needs {
-		for _, o := range own {
-			if need == o {
-				needs[i] = prefix + need
-			}
+// kernelNeeds are the quantities of kernel, those that the prefix has of its own by its
+// names, and more behind them.
+func kernelNeeds(prefix string, own []string, more ...string) []string {
+	needs := make([]string, 0, len(kernel)+len(more))
+	for _, k := range kernel {
+		if slices.Contains(own, k.quantity) {
+			needs = append(needs, prefix+k.quantity)
+		} else {
+			needs = append(needs, k.quantity)
 		}
 	}
-	return needs
+	return append(needs, more...)
 }
 
-// kernelFor is the kernel's columns for a schedule: WLTC is driven at its own mass and in its
-// own air.
-func kernelFor(drive string) []string {
-	if drive == "wltc" {
-		return kernelOf("wltp_", "test_mass", "rolling_force", "rolling_slope", "speed_coefficient", "aero_coefficient", "grade_force")
+// wltpOwn are the kernel's quantities that a car has of its own in the WLTP test: it is
+// driven at another mass and in other air.
+var wltpOwn = []string{"test_mass", "rolling_force", "rolling_slope", "speed_coefficient", "aero_coefficient", "grade_force"}
+
+// kernelNeeds are the kernel's quantities for the schedule.
+func (d Drive) kernelNeeds(more ...string) []string {
+	if d.WLTP {
+		return kernelNeeds("wltp_", wltpOwn, more...)
 	}
-	return kernel
+	return kernelNeeds("", nil, more...)
 }
 
-// bench is what an evaluation needs beside its columns, reused between blocks.
+// bench is what an evaluation needs beside its columns, one for each worker.
 type bench struct {
 	car     traction.Car
 	sinks   traction.Sinks
 	scratch [][]float64
 }
 
-var benches = sync.Pool{New: func() any { return new(bench) }}
-
-// load points the car at the columns of kernel.
-func (b *bench) load(in [][]float64) {
-	b.car = traction.Car{
-		Mass: in[0], RotatingShare: in[1],
-		RollingForce: in[2], RollingSlope: in[3], SpeedTerm: in[4], AeroFactor: in[5], HeadWind: in[6], GradeForce: in[7],
-		GearRatio: in[8], WheelRadius: in[9], GearEfficiency: in[10],
-		TorqueLoss: in[11], SpinLoss: in[12], SpinCubicLoss: in[13], IdleLoss: in[14],
-		RegenShare: in[15], RegenFadeLow: in[16], RegenFadeHigh: in[17], RegenPowerLimit: in[18],
-		Auxiliaries: in[19], Voltage: in[20], Resistance: in[21],
+// onBench is an evaluation with a bench.
+func onBench(eval func(b *bench, out, in [][]float64)) func() evaluate {
+	return func() evaluate {
+		b := new(bench)
+		return func(out, in [][]float64) {
+			eval(b, out, in)
+			b.car, b.sinks = traction.Car{}, traction.Sinks{} // keeps no column of the caller
+		}
 	}
 }
 
-// done gives the bench back, without the caller's columns.
-func (b *bench) done() {
-	b.car, b.sinks = traction.Car{}, traction.Sinks{}
-	benches.Put(b)
+// load points the car at the columns of kernelNeeds.
+func (b *bench) load(in [][]float64) {
+	for i := range kernel {
+		*kernel[i].field(&b.car) = in[i]
+	}
 }
 
 // columns returns count columns of n rows to write into.
@@ -92,65 +122,51 @@ func (b *bench) columns(count, n int) [][]float64 {
 	return b.scratch[:count]
 }
 
-func energyQuantities() []quantity {
+func energyQuantities(drives Drives) []quantity {
 	var all []quantity
 	for _, d := range drives {
-		s := published(d.name)
-		needs := kernelFor(d.name)
-		all = append(all, quantity{name: d.name + "_total", unit: "Wh/km", limits: anyNumber, outputOnly: true,
-			traits:  model.Traits{Schedule: d.name},
-			meaning: "chemical energy per distance over " + d.words + ", without the model's error",
+		name, needs := d.Schedule.Name, d.kernelNeeds()
+		all = append(all, quantity{name: name + "_total", unit: "Wh/km", limits: anyNumber, outputOnly: true,
+			traits:  model.Traits{Schedule: name},
+			meaning: "chemical energy per distance over " + d.Words + ", without the model's error",
 			source:  "backward-facing, quasi-static, 1 s steps",
-			ways:    []way{{needs: needs, eval: totalOver(s)}}})
-		split := way{needs: needs, eval: splitOver(s)}
-		for _, sink := range sinkNames {
-			split.out = append(split.out, d.name+"_"+sink.name)
+			ways:    []way{{needs: needs, start: totalOver(d.Schedule)}}})
+		split := way{needs: needs, start: splitOver(d.Schedule)}
+		for _, sink := range sinks {
+			split.out = append(split.out, name+"_"+sink.name)
 		}
-		for _, sink := range sinkNames {
-			all = append(all, quantity{name: d.name + "_" + sink.name, unit: "Wh/km", limits: anyNumber, outputOnly: true,
-				traits:  model.Traits{Schedule: d.name},
-				meaning: "energy per distance over " + d.words + ": " + sink.words, source: "the same steps", ways: []way{split}})
+		for _, sink := range sinks {
+			all = append(all, quantity{name: name + "_" + sink.name, unit: "Wh/km", limits: anyNumber, outputOnly: true,
+				traits:  model.Traits{Schedule: name},
+				meaning: "energy per distance over " + d.Words + ": " + sink.words, source: "the same steps", ways: []way{split}})
 		}
 	}
 	return all
 }
 
-func published(name string) *schedule.Schedule {
-	s, ok := schedule.ByName(name)
-	if !ok {
-		panic("vehicle: no schedule " + strings.ToUpper(name))
-	}
-	return s
-}
-
 // totalOver makes energy per distance over a schedule.
-func totalOver(s *schedule.Schedule) evaluate {
+func totalOver(s *schedule.Schedule) func() evaluate {
 	distance := s.Distance()
-	return func(out, in [][]float64) {
-		b := benches.Get().(*bench)
+	return onBench(func(b *bench, out, in [][]float64) {
 		b.load(in)
 		traction.Total(out[0], &b.car, s)
 		divide(out[0], distance)
-		b.done()
-	}
+	})
 }
 
-// splitOver makes energy per distance by sink, in the order of sinkNames.
-func splitOver(s *schedule.Schedule) evaluate {
+// splitOver makes energy per distance by sink, in the order of sinks.
+func splitOver(s *schedule.Schedule) func() evaluate {
 	distance := s.Distance()
-	return func(out, in [][]float64) {
-		b := benches.Get().(*bench)
+	return onBench(func(b *bench, out, in [][]float64) {
 		b.load(in)
-		b.sinks = traction.Sinks{
-			Rolling: out[0], SpeedTerm: out[1], Aero: out[2], Grade: out[3], Kinetic: out[4], FrictionBrakes: out[5], Gear: out[6],
-			DriveUnit: out[7], Auxiliaries: out[8], Battery: out[9], Terminal: out[10],
+		for i := range sinks {
+			*sinks[i].column(&b.sinks) = out[i]
 		}
 		traction.Split(&b.sinks, &b.car, s)
 		for _, sink := range out {
 			divide(sink, distance)
 		}
-		b.done()
-	}
+	})
 }
 
 func divide(x []float64, by float64) {

@@ -37,7 +37,7 @@ func (x *trial) car(name, base string, own values) *Car {
 	c := Car{Name: name, Given: map[string]string{}, Base: base}
 	states := map[string]bool{}
 	for q, v := range own {
-		if e := catalogue.named[q]; e != nil && e.shared {
+		if e := BuiltIn().named[q]; e != nil && e.shared {
 			x.node[q] = v
 			continue
 		}
@@ -48,14 +48,14 @@ func (x *trial) car(name, base string, own values) *Car {
 	for i := range x.cars {
 		if x.cars[i].Name == base {
 			for q, node := range x.cars[i].Given {
-				if c.Given[q] == "" && !anyOf(states, MadeFrom(q)) {
+				if c.Given[q] == "" && !anyOf(states, BuiltIn().MadeFrom(q)) {
 					c.Given[q] = node
 				}
 			}
 		}
 	}
 	for q := range x.node {
-		if _, known := Find(q); known && c.Given[q] == "" {
+		if _, known := BuiltIn().Find(q); known && c.Given[q] == "" {
 			c.Given[q] = q
 		}
 	}
@@ -77,7 +77,7 @@ func anyOf(states map[string]bool, names []string) bool {
 
 func (x *trial) system() *System {
 	x.t.Helper()
-	s, err := NewSystem(x.cars, x.baseline)
+	s, err := BuiltIn().NewSystem(x.cars, x.baseline)
 	if err != nil {
 		x.t.Fatal(err)
 	}
@@ -104,7 +104,7 @@ func (x *trial) columns(rows int, draw fill, wanted ...string) [][]float64 {
 			return model.Constant(name, v), nil
 		}
 		rule, err := s.Rule(name)
-		if err != nil && DefaultText(name) != "" {
+		if err != nil && BuiltIn().DefaultText(name) != "" {
 			return model.Sampled(name), nil
 		}
 		return rule, err
@@ -135,7 +135,7 @@ func centre(t *testing.T, name, text string) float64 {
 	}
 	number, unitText, _ := strings.Cut(text, " ")
 	x := parse(t, number)
-	q, _ := Find(name[strings.Index(name, ".")+1:])
+	q, _ := BuiltIn().Find(name[strings.Index(name, ".")+1:])
 	if unitText == "" {
 		if q.Unit.Dimension() != unit.One {
 			t.Errorf("%s: default %q has no unit", name, text)
@@ -174,7 +174,7 @@ func compileStated(t *testing.T, s *System, wanted string, stated func(name stri
 			return model.Sampled(name), nil
 		}
 		rule, err := s.Rule(name)
-		if err != nil && DefaultText(name) != "" {
+		if err != nil && BuiltIn().DefaultText(name) != "" {
 			return model.Sampled(name), nil
 		}
 		return rule, err

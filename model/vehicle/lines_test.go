@@ -104,8 +104,8 @@ func mostLikely(lines []line, way int, growth float64) (sd, value float64) {
 // statedSpread is the total error that the model states for a car built for the mass, as
 // standard deviations of the logarithm.
 func statedSpread(t *testing.T, mass float64) (city, highway float64) {
-	city, highway = parse(t, DefaultText("model_error_sd_city")), parse(t, DefaultText("model_error_sd_highway"))
-	return city * math.Pow(evident(mass)/errorMass, parse(t, DefaultText("model_error_growth"))), highway
+	city, highway = parse(t, BuiltIn().DefaultText("model_error_sd_city")), parse(t, BuiltIn().DefaultText("model_error_sd_highway"))
+	return city * math.Pow(evident(mass)/errorMass, parse(t, BuiltIn().DefaultText("model_error_growth"))), highway
 }
 
 // TestTotalError derives how wrong a predicted consumption is, by lines that the fit never
@@ -158,7 +158,7 @@ func TestTotalError(t *testing.T) {
 			}
 		}
 	}
-	near(t, "correlation", correlationOf(t, all[:60]), parse(t, DefaultText("model_error_correlation")), 0.05)
+	near(t, "correlation", correlationOf(t, all[:60]), parse(t, BuiltIn().DefaultText("model_error_correlation")), 0.05)
 }
 
 // correlationOf is that of the errors in the city and on the highway, each over its

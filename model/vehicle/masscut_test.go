@@ -23,7 +23,7 @@ func cut(t *testing.T, cars []record, kerb, resized float64, losses fill) []floa
 			lighter[q] = node
 		}
 	}
-	s, err := NewSystem([]Car{{Name: "car", Given: given}, {Name: "lighter", Given: lighter, Base: "car"}}, "car")
+	s, err := BuiltIn().NewSystem([]Car{{Name: "car", Given: given}, {Name: "lighter", Given: lighter, Base: "car"}}, "car")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -97,7 +97,7 @@ func TestMassCut(t *testing.T) {
 func uniform(t *testing.T, r *rand.Rand) fill {
 	return func(column []float64, name string) {
 		var low, high float64
-		if _, err := fmt.Sscanf(DefaultText(name), "{between: [%g, %g]}", &low, &high); err != nil {
+		if _, err := fmt.Sscanf(BuiltIn().DefaultText(name), "{between: [%g, %g]}", &low, &high); err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
 		for i := range column {

@@ -50,7 +50,7 @@ func (s *System) lacking(c *car, q string, seen map[string]bool) []string {
 	}
 	seen[name] = true
 	defer delete(seen, name)
-	e := catalogue.named[q]
+	e := s.model.named[q]
 	inPart := e.absent != nil && c.begins(e)
 	var best []string
 	for i := range e.ways {
@@ -91,6 +91,6 @@ func (s *System) leaves(names []string, seen map[string]bool) []string {
 func (s *System) begun(c *car, w *way) bool {
 	return slices.ContainsFunc(slices.Concat(w.needs, w.from), func(need string) bool {
 		q, ok := bare(need)
-		return ok && !strings.Contains(need, ":") && catalogue.named[q] != nil && s.has(c, q)
+		return ok && !strings.Contains(need, ":") && s.model.named[q] != nil && s.has(c, q)
 	})
 }

@@ -19,7 +19,7 @@ const (
 
 // LossSpread is what the tied defaults of the losses cause: standard deviations of the
 // logarithm of consumption from the plug, in the city and on the highway.
-func LossSpread() (city, highway float64) { return lossesCity, lossesHighway }
+func (*Model) LossSpread() (city, highway float64) { return lossesCity, lossesHighway }
 
 // errorMass is the mass for which the error's spread in the city is declared [kg].
 const errorMass = 2200.0
@@ -41,15 +41,15 @@ func modelErrorQuantities() []quantity {
 		return quantity{name: name, unit: "1", limits: l,
 			meaning: meaning, source: fit, fallback: text, fallbackSource: fit, shared: true}
 	}
-	hidden := func(name, meaning string) quantity {
+	hidden := func(name, meaning string, moves float64) quantity {
 		q := behind(name, meaning, normal, anyNumber)
-		q.factor, q.shownAs = errorFactor, shown
+		q.factor, q.moves, q.shownAs = errorFactor, moves, shown
 		return q
 	}
 	ofConsumption := model.Traits{Question: "udds_total"}
 	return []quantity{
-		hidden("model_error_z1", "standard normal number behind the model's error"),
-		hidden("model_error_z2", "second standard normal number behind the model's error"),
+		hidden("model_error_z1", "standard normal number behind the model's error", 1),
+		hidden("model_error_z2", "second standard normal number behind the model's error", samePercentile),
 		behind("model_error_sd_city", "standard deviation of the logarithm of the error in the city of a car built for 2200 kg, losses in", "0.080", nonNegative),
 		behind("model_error_growth", "power of the mass with which that grows", "2", anyNumber),
 		behind("model_error_sd_highway", "standard deviation of the logarithm of the error on the highway, losses in", "0.049", nonNegative),

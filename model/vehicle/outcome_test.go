@@ -96,17 +96,17 @@ func TestElasticity(t *testing.T) {
 func TestSinksAddUp(t *testing.T) {
 	x := newTrial(t, nil)
 	x.car("car", "", climate())
-	for _, d := range drives {
-		names := []string{"car." + d.name + "_total"}
-		for _, sink := range sinkNames[:len(sinkNames)-1] {
-			names = append(names, "car."+d.name+"_"+sink.name)
+	for _, d := range Published() {
+		names := []string{"car." + d.Schedule.Name + "_total"}
+		for _, sink := range sinks[:len(sinks)-1] {
+			names = append(names, "car."+d.Schedule.Name+"_"+sink.name)
 		}
 		found := x.run(names...)
 		sum := 0.0
 		for _, name := range names[1:] {
 			sum += found[name]
 		}
-		near(t, d.name, sum, found[names[0]], 1e-12)
+		near(t, d.Schedule.Name, sum, found[names[0]], 1e-12)
 	}
 }
 
@@ -116,7 +116,7 @@ func everything(tb testing.TB) *model.Program {
 	x := &trial{node: values{}}
 	x.car("boxed", "", climate())
 	x.car("bonded", "boxed", values{"kerb_mass": 1700, "steady_speed": 25})
-	s, err := NewSystem(x.cars, "boxed")
+	s, err := BuiltIn().NewSystem(x.cars, "boxed")
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -131,7 +131,7 @@ func everything(tb testing.TB) *model.Program {
 			return model.Constant(name, v), nil
 		}
 		rule, err := s.Rule(name)
-		if err != nil && DefaultText(name) != "" {
+		if err != nil && BuiltIn().DefaultText(name) != "" {
 			return model.Sampled(name), nil
 		}
 		return rule, err

@@ -4,7 +4,7 @@ import "proofmass/model"
 
 func packQuantities() []quantity {
 	const check = "cross-check"
-	byParts := way{by: "parts", fit: packByParts, from: packParts}
+	byParts := way{by: "parts", fit: packByParts, from: []string{partsMark + "pack_mass"}}
 	return []quantity{
 		{name: "pack_mass", unit: "kg", limits: positive,
 			traits: model.Traits{PartOf: "kerb_mass", Headline: 2}, usual: usual{100, 1000, practice, "g for kg"},
@@ -19,7 +19,7 @@ func packQuantities() []quantity {
 			usual:   usual{15, 220, practice, "Wh for kWh, MJ for kWh"},
 			meaning: "nominal energy of the pack", source: "count x energy of one cell, or mass x specific energy",
 			ways: []way{
-				product("!pack_mass", "!pack_specific_energy").called("mass").undoneBy("pack_specific_energy"),
+				product("!pack_mass", "!pack_specific_energy").called("mass").undoneBy("pack_specific_energy").where("pack_mass"),
 				product("cell_count", "cell_energy").called("cells"),
 			}},
 		{name: "pack_specific_energy", unit: "Wh/kg", limits: positive,
@@ -53,7 +53,7 @@ func packQuantities() []quantity {
 			traits:     model.Traits{RestOf: "pack_mass", Beside: "pack_mass", Silent: true, BelowNil: "the parts given weigh more than the pack mass given"},
 			outputOnly: true,
 			meaning:    "mass of the pack less its known parts", source: "difference",
-			ways: []way{{fit: packRemainder, from: append([]string{"pack_mass"}, packParts...)}}},
+			ways: []way{{fit: packRemainder, from: []string{"pack_mass", partsMark + "pack_mass"}}}},
 		{name: "cell_share", unit: "%", limits: nonNegative,
 			usual:      usual{50, 92, practice, "cells counted twice, a module's mass for a cell's"},
 			outputOnly: true,

@@ -7,21 +7,7 @@ import (
 	"proofmass/model"
 )
 
-// packParts are the masses that add up to a pack, cells first, in the order in which
-// they are declared.
-var packParts = partsOf("pack_mass", packPartQuantities())
-
-// partsOf lists the declared parts of a whole.
-func partsOf(whole string, declared []quantity) []string {
-	var parts []string
-	for _, q := range declared {
-		if q.traits.PartOf == whole {
-			parts = append(parts, q.name)
-		}
-	}
-	return parts
-}
-
+// packPartQuantities declares the masses that add up to a pack, cells first.
 func packPartQuantities() []quantity {
 	const design = "design"
 	return []quantity{
@@ -120,7 +106,7 @@ func sheetMass(footprint, thickness, density float64) float64 {
 // alone are no pack.
 func packByParts(s *System, c *car) plan {
 	p := plan{eval: addUp, ok: true}
-	for _, part := range packParts {
+	for _, part := range s.model.parts["pack_mass"] {
 		switch s.source(c, part).kind {
 		case given, made:
 			p.needs = append(p.needs, part)
@@ -137,16 +123,16 @@ func packByParts(s *System, c *car) plan {
 
 // packRemainder is what a pack given at the top weighs beyond its known parts.
 func packRemainder(s *System, c *car) plan {
-	return remainder(s, c, "pack_mass", packParts)
+	return remainder(s, c, "pack_mass")
 }
 
 // remainder subtracts the parts that are known from a whole that is not their sum.
-func remainder(s *System, c *car, whole string, parts []string) plan {
+func remainder(s *System, c *car, whole string) plan {
 	from := s.source(c, whole)
 	if from.kind == lacking || from.kind == made && from.way.by == "parts" {
 		return plan{}
 	}
-	known := slices.DeleteFunc(slices.Clone(parts), func(part string) bool { return !s.has(c, part) })
+	known := slices.DeleteFunc(slices.Clone(s.model.parts[whole]), func(part string) bool { return !s.has(c, part) })
 	if len(known) == 0 {
 		return plan{}
 	}

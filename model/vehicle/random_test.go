@@ -17,7 +17,7 @@ func randomCars(r *rand.Rand) []Car {
 	for _, name := range []string{"a", "b", "c"} {
 		c := Car{Name: name, Given: map[string]string{}, Certified: r.IntN(2) == 0}
 		few := r.Float64()
-		for _, e := range catalogue.order {
+		for _, e := range BuiltIn().order {
 			if !e.outputOnly && !e.shared && r.Float64() < few*few {
 				c.Given[e.name] = name + "." + e.name
 			}
@@ -50,7 +50,7 @@ func compiles(s *System, cars []Car, name string) error {
 			return model.Sampled(name), nil
 		}
 		rule, err := s.Rule(name)
-		if err != nil && DefaultText(name) != "" {
+		if err != nil && BuiltIn().DefaultText(name) != "" {
 			return model.Sampled(name), nil
 		}
 		return rule, err
@@ -65,13 +65,13 @@ func TestAnyStatements(t *testing.T) {
 	helped := 0
 	for range 60 {
 		cars := randomCars(r)
-		s, err := NewSystem(cars, "a")
+		s, err := BuiltIn().NewSystem(cars, "a")
 		if err != nil {
 			t.Fatal(err)
 		}
 		for k, c := range cars {
 			outputs := s.Outputs(c.Name)
-			for _, e := range catalogue.order {
+			for _, e := range BuiltIn().order {
 				name := c.Name + "." + e.name
 				err := compiles(s, cars, name)
 				if slices.Contains(outputs, name) {
@@ -118,7 +118,7 @@ func helps(t *testing.T, cars []Car, k int, q string, m *Missing) bool {
 				}
 			}
 		}
-		s, err := NewSystem(cars, "a")
+		s, err := BuiltIn().NewSystem(cars, "a")
 		if err != nil {
 			t.Fatalf("%s: its message %q names what can't be given: %v", q, m, err)
 		}

@@ -33,7 +33,7 @@ func (s *System) source(c *car, q string) *source {
 	}
 	from := &source{kind: open}
 	c.sources[q] = from
-	*from = s.decide(c, catalogue.named[q])
+	*from = s.decide(c, s.model.named[q])
 	return from
 }
 
@@ -53,7 +53,7 @@ func (s *System) decide(c *car, e *entry) source {
 	for i := range e.ways {
 		if p := s.plan(c, &e.ways[i]); p.ok {
 			w := e.ways[i]
-			w.eval = p.eval
+			w.eval, w.start = p.eval, p.start
 			return source{kind: made, way: &w, needs: p.needs}
 		}
 	}
@@ -105,7 +105,9 @@ func (s *System) plan(c *car, w *way) plan {
 		}
 		return s.named(c, p.needs, p.eval)
 	}
-	return s.named(c, w.needs, w.eval)
+	p := s.named(c, w.needs, w.eval)
+	p.start = w.start
+	return p
 }
 
 // named turns needs into full names; ok is false if one can't be had.

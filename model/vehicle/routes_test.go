@@ -130,11 +130,11 @@ func TestErrors(t *testing.T) {
 		{[]Car{{Name: "a", Given: map[string]string{"colour": "a.colour"}}}, "a", "no quantity"},
 		{[]Car{{Name: "a", Given: map[string]string{"model_error_z1": "a.model_error_z1"}}}, "a", "every vehicle"},
 	} {
-		if _, err := NewSystem(x.cars, x.baseline); err == nil || !strings.Contains(err.Error(), x.want) {
+		if _, err := BuiltIn().NewSystem(x.cars, x.baseline); err == nil || !strings.Contains(err.Error(), x.want) {
 			t.Errorf("%v: error %v, want %q", x.cars, err, x.want)
 		}
 	}
-	s, err := NewSystem([]Car{one, {Name: "b"}}, "a")
+	s, err := BuiltIn().NewSystem([]Car{one, {Name: "b"}}, "a")
 	if err != nil {
 		t.Fatal(err)
 	}

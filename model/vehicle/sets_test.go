@@ -72,7 +72,7 @@ func TestSets(t *testing.T) {
 					block, schedule = s.Outputs.WLTP, "wltc" // the model drives it at the WLTP test mass
 				}
 				add(schedule+"_total", block["total"], whPerKm)
-				for _, sink := range sinkNames {
+				for _, sink := range sinks {
 					add(schedule+"_"+sink.name, block[sink.name], whPerKm)
 				}
 			}

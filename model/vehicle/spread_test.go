@@ -13,7 +13,7 @@ import (
 type fallback struct{ low, high, mean, sd, median, factor, constant float64 }
 
 func fallbackOf(t *testing.T, name string) fallback {
-	text := DefaultText(name)
+	text := BuiltIn().DefaultText(name)
 	number := func(key string, otherwise float64) float64 {
 		if m := regexp.MustCompile(key + `: (-?[0-9.]+)`).FindStringSubmatch(text); m != nil {
 			return parse(t, m[1])

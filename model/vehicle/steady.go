@@ -22,18 +22,18 @@ func steadyQuantities() []quantity {
 				meaning: "range at " + at, source: "usable energy / consumption",
 				ways: []way{from2(rangeOf, "usable_energy", "steady_consumption"+suffix)}})
 	}
-	add("", "steady_speed", way{needs: steadyNeeds("steady_speed"), eval: func(out, in [][]float64) { steady(out[0], in, in[len(in)-1], 0) }})
+	add("", "steady_speed", way{needs: steadyNeeds("steady_speed"), start: onBench(func(b *bench, out, in [][]float64) { b.steady(out[0], in, in[len(in)-1], 0) })})
 	for kmh := 50; kmh <= 130; kmh += 10 {
 		speed := float64(kmh*1000) / 3600
-		add(fmt.Sprintf("_%d", kmh), fmt.Sprintf("%d km/h", kmh), way{needs: steadyNeeds(), eval: func(out, in [][]float64) {
-			steady(out[0], in, nil, speed)
-		}})
+		add(fmt.Sprintf("_%d", kmh), fmt.Sprintf("%d km/h", kmh), way{needs: steadyNeeds(), start: onBench(func(b *bench, out, in [][]float64) {
+			b.steady(out[0], in, nil, speed)
+		})})
 	}
 	return all
 }
 
 func steadyNeeds(speed ...string) []string {
-	return append(append([]string(nil), kernel...), append([]string{"model_error_highway", "model_error_own_factor"}, speed...)...)
+	return kernelNeeds("", nil, append([]string{"model_error_highway", "model_error_own_factor"}, speed...)...)
 }
 
 // unitSpeed is the schedule on which every steady speed is driven.
@@ -45,8 +45,7 @@ var unitSpeed = schedule.Steady(1)
 // A schedule's speed is the same in all rows, so the car is driven at 1 m/s with
 // forces and gear ratio times v: its power and its motor's speed and torque are then
 // those of the car at v.
-func steady(out []float64, in [][]float64, speeds []float64, speed float64) {
-	b := benches.Get().(*bench)
+func (b *bench) steady(out []float64, in [][]float64, speeds []float64, speed float64) {
 	b.load(in)
 	c, s := &b.car, b.columns(9, len(out))
 	for i := range out {
@@ -70,5 +69,4 @@ func steady(out []float64, in [][]float64, speeds []float64, speed float64) {
 		}
 		out[i] = out[i] / (time * v) * highway[i] * own[i]
 	}
-	b.done()
 }

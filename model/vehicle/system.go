@@ -29,6 +29,7 @@ type Car struct {
 
 // A System is the model of all cars of a study. It is read-only after NewSystem.
 type System struct {
+	model    *Model
 	cars     map[string]*car
 	baseline *car
 }
@@ -50,8 +51,8 @@ const (
 
 // NewSystem decides for each car where each of its quantities comes from. cars
 // include templates that are not run; every car but the baseline is a candidate.
-func NewSystem(cars []Car, baseline string) (*System, error) {
-	s := &System{cars: map[string]*car{}}
+func (m *Model) NewSystem(cars []Car, baseline string) (*System, error) {
+	s := &System{model: m, cars: map[string]*car{}}
 	for _, c := range cars {
 		if s.cars[c.Name] != nil {
 			return nil, fmt.Errorf("vehicle %q: named twice", c.Name)
@@ -71,7 +72,7 @@ func NewSystem(cars []Car, baseline string) (*System, error) {
 		}
 	}
 	for _, c := range cars {
-		for _, e := range catalogue.order {
+		for _, e := range s.model.order {
 			s.source(s.cars[c.Name], e.name)
 		}
 	}
@@ -90,7 +91,7 @@ func (s *System) check(c *car) error {
 		return err
 	}
 	for q, node := range c.Given {
-		e := catalogue.named[q]
+		e := s.model.named[q]
 		switch {
 		case e == nil:
 			return fmt.Errorf("%s: %q is no quantity of the model", c.Name, q)
@@ -133,7 +134,7 @@ func (s *System) Rule(name string) (model.Rule, error) {
 	if c == nil {
 		return model.Rule{}, fmt.Errorf("%s: no vehicle is called %q", name, carName)
 	}
-	if catalogue.named[q] != nil {
+	if s.model.named[q] != nil {
 		return s.ruleOf(c, q)
 	}
 	base, suffix, ok := s.relative(c, q)
@@ -144,12 +145,12 @@ func (s *System) Rule(name string) (model.Rule, error) {
 }
 
 func (s *System) sharedRule(name string) (model.Rule, error) {
-	e := catalogue.named[name]
+	e := s.model.named[name]
 	if e == nil || !e.shared || len(e.ways) == 0 {
 		return model.Rule{}, fmt.Errorf("%s: no shared quantity that can be computed", name)
 	}
 	w := e.ways[0] // needs nothing but other shared quantities
-	return model.Rule{Out: []string{name}, Needs: w.needs, Eval: w.eval, Bounds: []model.Bounds{e.public.Bounds()}}, nil
+	return model.Rule{Out: []string{name}, Needs: w.needs, Eval: w.eval, Start: w.start, Bounds: []model.Bounds{e.public.Bounds()}}, nil
 }
 
 func (s *System) ruleOf(c *car, q string) (model.Rule, error) {
@@ -161,16 +162,16 @@ func (s *System) ruleOf(c *car, q string) (model.Rule, error) {
 		}
 		return model.Rule{Out: []string{name}, Needs: []string{from.name}, Eval: copyColumn}, nil
 	case left:
-		return model.Constant(name, catalogue.named[q].absent.value), nil
+		return model.Constant(name, s.model.named[q].absent.value), nil
 	case made:
 		outs := from.way.out
 		if len(outs) == 0 {
 			outs = []string{q}
 		}
-		rule := model.Rule{Needs: from.needs, Eval: from.way.eval}
+		rule := model.Rule{Needs: from.needs, Eval: from.way.eval, Start: from.way.start}
 		for _, out := range outs {
 			rule.Out = append(rule.Out, c.Name+"."+out)
-			rule.Bounds = append(rule.Bounds, catalogue.named[out].public.Bounds())
+			rule.Bounds = append(rule.Bounds, s.model.named[out].public.Bounds())
 		}
 		return rule, nil
 	}
@@ -184,7 +185,7 @@ func (s *System) relative(c *car, q string) (base, suffix string, ok bool) {
 	}
 	for _, suffix := range []string{changeSuffix, differenceSuffix} {
 		base, found := strings.CutSuffix(q, suffix)
-		e := catalogue.named[base]
+		e := s.model.named[base]
 		if found && e != nil && !(suffix == changeSuffix && e.temperature) {
 			return base, suffix, true
 		}
@@ -219,24 +220,24 @@ func relativeChange(own, reference float64) float64 { return own/reference - 1 }
 func (s *System) Quantity(name string) (model.Quantity, bool) {
 	carName, q, full := strings.Cut(name, ".")
 	if !full {
-		return Find(name)
+		return s.model.Find(name)
 	}
 	c := s.cars[carName]
 	if c == nil {
 		return model.Quantity{}, false
 	}
-	if e := catalogue.named[q]; e != nil {
+	if e := s.model.named[q]; e != nil {
 		return e.public, true
 	}
 	base, suffix, ok := s.relative(c, q)
 	if !ok {
 		return model.Quantity{}, false
 	}
-	return relativeQuantity(catalogue.named[base].public, suffix, s.baseline.Name), true
+	return relativeQuantity(s.model.named[base].public, suffix, s.baseline.Name), true
 }
 
 // Quantities returns every quantity of the model, by subject.
-func (s *System) Quantities() []model.Quantity { return Catalogue() }
+func (s *System) Quantities() []model.Quantity { return s.model.Quantities() }
 
 // Outputs returns the full names of the computed quantities that can be had for the
 // car, given ones included, in the catalogue's order, those that are for checks alone
@@ -254,7 +255,7 @@ func (s *System) computed(carName string, aside bool) []string {
 		return nil
 	}
 	var names []string
-	for _, e := range catalogue.order {
+	for _, e := range s.model.order {
 		if kind := s.source(c, e.name).kind; len(e.ways) > 0 && (kind == given || kind == made) && s.serves(c, e) && e.traits.Aside == aside {
 			names = append(names, carName+"."+e.name)
 		}

@@ -14,13 +14,13 @@ type Route struct {
 }
 
 // Routes returns the ways to make a quantity, the first that can be gone first.
-func Routes(q string) []Route {
-	e := catalogue.named[q]
+func (m *Model) Routes(q string) []Route {
+	e := m.named[q]
 	if e == nil {
 		return nil
 	}
 	var routes []Route
-	told := equations[q]
+	told := m.equations(q)
 	for _, w := range e.ways {
 		r := Route{Equation: w.form, From: []string{}}
 		if w.form == "" && len(told) > 0 {
@@ -38,17 +38,28 @@ func Routes(q string) []Route {
 	return routes
 }
 
-var sumOfParts = strings.Join(packParts, " + ")
+// equations are those of a quantity, the parts of a whole written out.
+func (m *Model) equations(q string) []string {
+	told := slices.Clone(equations[q])
+	for i, text := range told {
+		before, rest, _ := strings.Cut(text, partsMark)
+		if whole, after, found := strings.Cut(rest, ":"); found {
+			told[i] = before + strings.Join(m.parts[whole], " + ") + after
+		}
+	}
+	return told
+}
 
 // equations are those of ways that are more than a product, a sum or a difference, as a
-// reader writes them down: of each quantity one a way, in their order.
+// reader writes them down: of each quantity one a way, in their order; "parts:WHOLE:" stands
+// for the sum of the parts of a whole.
 var equations = map[string][]string{
 	"cell_volume":       {"pi / 4 x cell_diameter^2 x cell_height"},
 	"cell_plan_area":    {"sqrt(3) / 2 x cell_pitch^2 where layout is hexagonal, cell_pitch^2 where it is square"},
 	"cell_interstice":   {"cell_plan_area - pi / 4 x cell_diameter^2"},
 	"bond_mass":         {"2 x cell_count x cell_plan_area x bond_thickness x bond_density"},
 	"face_sheet_mass":   {"2 x footprint x face_sheet_thickness x face_sheet_density"},
-	"pack_mass":         {"cells_mass x (1 + non_cell_ratio)", sumOfParts},
+	"pack_mass":         {"cells_mass x (1 + non_cell_ratio)", partsMark + "pack_mass:"},
 	"non_cell_ratio":    {"(pack_mass - cells_mass) / cells_mass"},
 	"pack_height":       {"cell_height + 2 x (bond_thickness + face_sheet_thickness) + pack_other_height"},
 	"cell_volume_share": {"cell_count x cell_volume / pack_volume"},
@@ -57,11 +68,11 @@ var equations = map[string][]string{
 	"side_glass_mass":   {paneEquation("side_glass")},
 	"rear_glass_mass":   {paneEquation("rear_glass")},
 	"roof_glass_mass":   {paneEquation("roof_glass")},
-	"glazing_mass":      {"windscreen_mass + side_glass_mass + rear_glass_mass + roof_glass_mass"},
+	"glazing_mass":      {partsMark + "glazing_mass:"},
 	"displaced_mass":    {"the sum of the items under displaced"},
 	"added_mass":        {"the sum of the items under added"},
 	"kerb_mass": {"that of its base + what changed in pack_mass, the other parts, displaced and added",
-		"pack_mass + body_mass + closures_mass + interior_mass + chassis_mass + drive_unit_mass + low_voltage_mass + fluids_mass + glazing_mass + adhesive_mass - displaced + added"},
+		partsMark + "kerb_mass: - displaced + added"},
 	"air_density":   {"air_pressure / (287.053 J/(kg K) x outside_temperature)"},
 	"city_range":    {"usable_energy / udds_consumption"},
 	"highway_range": {"usable_energy / hwfet_consumption"},

@@ -10,8 +10,8 @@ import (
 // quantity come in the order of its ways.
 func TestRoutes(t *testing.T) {
 	told := 0
-	for _, q := range Catalogue() {
-		routes := Routes(q.Name)
+	for _, q := range BuiltIn().Quantities() {
+		routes := BuiltIn().Routes(q.Name)
 		if q.Computed == (len(routes) == 0) && q.Name != "coastdown_mass" && q.Name != "built_mass" {
 			t.Errorf("%s: computed %t, %d routes", q.Name, q.Computed, len(routes))
 		}
@@ -20,12 +20,12 @@ func TestRoutes(t *testing.T) {
 				told++
 			}
 			for _, name := range namesIn(r.Equation) {
-				if _, known := Find(name); !known || !slices.Contains(r.From, name) {
+				if _, known := BuiltIn().Find(name); !known || !slices.Contains(r.From, name) {
 					t.Errorf("%s = %s: %s is no direct parent of %v", q.Name, r.Equation, name, r.From)
 				}
 			}
 			for _, name := range r.From {
-				if _, known := Find(name); known && r.Equation != "" && !strings.Contains(r.Equation, name) && q.Name != "kerb_mass" {
+				if _, known := BuiltIn().Find(name); known && r.Equation != "" && !strings.Contains(r.Equation, name) && q.Name != "kerb_mass" {
 					t.Errorf("%s = %s lacks its parent %s", q.Name, r.Equation, name)
 				}
 			}
@@ -36,7 +36,7 @@ func TestRoutes(t *testing.T) {
 	}
 	for q, list := range equations {
 		open := 0
-		for _, w := range catalogue.named[q].ways {
+		for _, w := range BuiltIn().named[q].ways {
 			if w.form == "" {
 				open++
 			}
@@ -46,14 +46,14 @@ func TestRoutes(t *testing.T) {
 		}
 	}
 	for q, want := range map[string]string{"cell_share": "cells_mass / pack_mass", "cell_pitch": "cell_diameter + cell_gap", "label_range": "combined_range x label_factor", "net_pack_less_cells": "net_pack_mass - cells_mass"} {
-		if r := Routes(q); len(r) != 1 || r[0].Equation != want {
+		if r := BuiltIn().Routes(q); len(r) != 1 || r[0].Equation != want {
 			t.Errorf("%s: %+v, want %s", q, r, want)
 		}
 	}
-	if r := Routes("aero_coefficient"); len(r) != 2 || r[1].Equation != "0.5 x air_density x drag_area" {
+	if r := BuiltIn().Routes("aero_coefficient"); len(r) != 2 || r[1].Equation != "0.5 x air_density x drag_area" {
 		t.Errorf("aero_coefficient: %+v", r)
 	}
-	if Routes("colour") != nil {
+	if BuiltIn().Routes("colour") != nil {
 		t.Error("colour has routes")
 	}
 }

@@ -3,10 +3,12 @@ package vehicle
 import (
 	"fmt"
 	"strings"
+
+	"proofmass/model"
 )
 
 // evaluate computes columns from columns, as model.Rule.Eval.
-type evaluate func(out, in [][]float64)
+type evaluate = model.Eval
 
 // A way makes a quantity of one car from others.
 //
@@ -14,15 +16,17 @@ type evaluate func(out, in [][]float64)
 // outright, "root:q" one of the car at the root, "baseline:q" one of the baseline and
 // "=name" a full name as it stands.
 type way struct {
-	by     string // what it goes by, where other quantities ask
-	needs  []string
-	unless []string // not to be used if one of these is given
-	eval   evaluate
-	out    []string // what it makes, if more than the quantity itself
-	fit    fitter   // instead of needs and eval, where they depend on the car
-	from   []string // of a fitted way: what it can be made from
-	fixed  bool     // a change of what it is made from does not undo a given value,
-	undone []string // but for a change of these
+	by         string // what it goes by, where other quantities ask
+	needs      []string
+	unless     []string // not to be used if one of these is given
+	eval       evaluate
+	start      func() evaluate // instead of eval, where it has a memory for each worker
+	out        []string        // what it makes, if more than the quantity itself
+	fit        fitter          // instead of needs and eval, where they depend on the car
+	from       []string        // of a fitted way: what it can be made from
+	fixed      bool            // a change of what it is made from does not undo a given value,
+	undone     []string        // but for a change of these,
+	undoneWith string          // where this is given
 
 	form string // of a product, a sum ...: the equation, from its needs
 }
@@ -34,6 +38,7 @@ type fitter func(s *System, c *car) plan
 type plan struct {
 	needs   []string
 	eval    evaluate
+	start   func() evaluate
 	ok      bool
 	missing []string // full names
 	inPart  bool     // what is missing belongs to a part that is stated in part
@@ -180,6 +185,9 @@ func (w way) called(by string) way { w.by = by; return w }
 // undoneBy says that of what the way needs only these, stated anew, undo a value
 // that was given: where the others usually change without it.
 func (w way) undoneBy(needs ...string) way { w.fixed, w.undone = true, needs; return w }
+
+// where says that they do so only where another quantity is given too.
+func (w way) where(given string) way { w.undoneWith = given; return w }
 
 // except bars the way where one of the quantities is given.
 func (w way) except(given ...string) way { w.unless = given; return w }

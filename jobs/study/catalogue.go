@@ -1,0 +1,20 @@
+package study
+
+import (
+	"sync"
+
+	"proofmass/model/vehicle"
+)
+
+// A Catalogue is a model of vehicles, with its defaults as the grammar of studies reads
+// them, each once. It serves any number of studies, at once too.
+type Catalogue struct {
+	*vehicle.Model
+	defaults sync.Map // by defaultText
+}
+
+// NewCatalogue is the catalogue of a model.
+func NewCatalogue(m *vehicle.Model) *Catalogue { return &Catalogue{Model: m} }
+
+// BuiltIn is the catalogue of a study that is not given another.
+var BuiltIn = sync.OnceValue(func() *Catalogue { return NewCatalogue(vehicle.BuiltIn()) })
