@@ -84,6 +84,9 @@ func TestWholeNumbersAndWords(t *testing.T) {
 		"layout: square":                             "",
 		"layout: 1":                                  "",
 		"all_wheel_drive: {one_of: [no, yes]}":       "",
+		"series: {between: [90, 100]}":               "has values in between; series counts pieces: one_of: {",
+		"cell_rows: 28(1)":                           "has values in between",
+		"layout: {between: [0, 1]}":                  "one_of: {hexagonal: 1, square: 1}",
 		"cell_columns: {one_of: {40: 0.2, 41: 0.8}}": "",
 	} {
 		_, err := readText(t, Options{}, "format: 1\nvehicles:\n  a:\n    "+line+"\n")

@@ -56,6 +56,22 @@ func (r *item) sensible(x float64, text string, at source.Field) bool {
 	return false
 }
 
+// singleValues refuses a distribution without single values of what is a count or a
+// word: 95.4 cells in series are no pack.
+func (r *item) singleValues() bool {
+	q := r.q
+	if !(q.Whole || len(q.Words) > 0) || marginal.Discrete(r.s.Marginal) {
+		return true
+	}
+	allowed := q.Name + " counts pieces: one_of: {95: 1, 96: 3} gives each number a weight"
+	if len(q.Words) > 0 {
+		words := slices.Sorted(maps.Keys(q.Words))
+		allowed = q.Name + " is " + source.Listed(words, "or") + ": one_of: {" + strings.Join(words, ": 1, ") + ": 1} gives each a weight"
+	}
+	r.at.Err(source.Quote(r.s.Text)+" has values in between", allowed)
+	return false
+}
+
 // Shares of a distribution that may lie outside the limits of its quantity: up to
 // beyond a draw there is counted as infeasible, and rare; up to mostCut the distribution
 // is cut there, as who writes 12(3) kg of a mass means. Common practice, no source.
@@ -73,6 +89,9 @@ func (r *item) within(q *model.Quantity) bool {
 		return r.sensible(r.s.Value, r.s.Text, r.at)
 	case r.s.Kind == Constant:
 		r.at.Err(source.Quote(r.s.Text)+" is outside its limits", q.Name+" is "+limitsText(*q)+perCent(*q, r.s.Value))
+		return false
+	}
+	if !r.singleValues() {
 		return false
 	}
 	below, above := r.outside(q)

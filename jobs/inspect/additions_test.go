@@ -1,0 +1,145 @@
+package inspect_test
+
+import (
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"proofmass/jobs/inspect"
+	"proofmass/jobs/plan"
+	"proofmass/jobs/study"
+	"proofmass/model"
+	"proofmass/model/unit"
+	"proofmass/model/vehicle"
+)
+
+// added is a catalogue with a quantity of each kind beside the built-in ones.
+func added(t *testing.T) *study.Catalogue {
+	t.Helper()
+	quantity := func(name, in string, traits model.Traits) model.Quantity {
+		u, err := unit.Parse(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return model.Quantity{Name: name, Unit: u, Meaning: "of a test", Source: "test", Low: math.Inf(-1), High: math.Inf(1), Traits: traits}
+	}
+	part := func(name, whole string) vehicle.Addition {
+		q := quantity(name, "kg", model.Traits{PartOf: whole, Usual: model.Band{Low: 1, High: 20, Source: "a test", Slip: "g for kg"}})
+		q.Stated, q.Optional, q.Low = true, true, 0
+		return vehicle.Addition{Quantity: q}
+	}
+	made := func(q model.Quantity, f func(a, b float64) float64, needs ...string) vehicle.Addition {
+		return vehicle.Addition{Quantity: q, Needs: needs, Eval: func(out, in [][]float64) {
+			for i := range out[0] {
+				out[0][i] = f(in[0][i], in[1][i])
+			}
+		}}
+	}
+	less := func(a, b float64) float64 { return a - b }
+	times := func(a, b float64) float64 { return a * b }
+	loss := quantity("hub_loss", "1", model.Traits{})
+	loss.Stated, loss.Default, loss.DefaultSource, loss.Factor = true, "{normal: {mean: 1, sd: 0.1}}", "a test", "losses"
+	m, err := vehicle.New(vehicle.Options{Quantities: []vehicle.Addition{
+		part("seal_mass", "pack_mass"), part("hitch_mass", "kerb_mass"),
+		{Quantity: loss, Moves: 0.01},
+		made(quantity("shell_mass", "kg", model.Traits{Headline: 5}), less, "kerb_mass", "pack_mass"),
+		made(quantity("shell_spare", "kg", model.Traits{Beside: "kerb_mass", BelowNil: "the pack outweighs the rest"}), less, "shell_mass", "pack_mass"),
+		made(quantity("udds_hub", "Wh/km", model.Traits{Headline: 6, Schedule: "udds"}), times, "udds_total", "hub_loss"),
+		made(quantity("pack_mass_again", "kg", model.Traits{RouteTo: "pack_mass"}), times, "seal_mass", "hub_loss"),
+	}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return study.NewCatalogue(m)
+}
+
+const withAdditions = `format: 1
+vehicles:
+  car:
+    cells_mass: 300 kg
+    tray_mass: 30 kg
+    seal_mass: {between: [40 kg, 60 kg]}
+    body_mass: 400 kg
+    closures_mass: 100 kg
+    interior_mass: 200 kg
+    chassis_mass: 350 kg
+    drive_unit_mass: 120 kg
+    low_voltage_mass: 60 kg
+    fluids_mass: 10 kg
+    hitch_mass: 15 kg
+    pack_energy: 60 kWh
+    usable_share: 95 %
+    drag_area: 0.6 m2
+    rolling_coefficient: 0.008
+`
+
+func writeStudy(t *testing.T, text string) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "s.yaml")
+	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// TestAdditions: a quantity that is declared once is read, summed, shown, drawn with its
+// factor, held against its band and against what it should agree with.
+func TestAdditions(t *testing.T) {
+	o := study.Options{Rows: 512, Catalogue: added(t)}
+	path := writeStudy(t, withAdditions)
+	s, err := study.Read(path, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := plan.New(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"car.shell_mass", "car.udds_hub", "car.shell_spare", "hub_loss"} {
+		if !slices.ContainsFunc(p.Columns, func(c plan.Column) bool { return c.Name == want }) {
+			t.Errorf("%s is not shown", want)
+		}
+	}
+	if i := slices.IndexFunc(p.Factors, func(f plan.Factor) bool { return f.Name == "losses" }); i < 0 || !slices.Contains(p.Factors[i].Columns, "hub_loss") {
+		t.Error("hub_loss is not drawn with the losses")
+	}
+	w := p.Program.NewWorker(1)
+	for i, in := range p.Drawn {
+		w.Input(i)[0] = in.Marginal.Quantile(0.5)
+	}
+	w.Run(1)
+	for i, c := range p.Columns {
+		if want := map[string]float64{"car.pack_mass": 380, "car.kerb_mass": 1635, "car.shell_mass": 1255}[c.Name]; want != 0 {
+			if got := w.Output(i)[0]; math.Abs(got-want) > 1e-6 {
+				t.Errorf("%s = %g, want %g", c.Name, got, want)
+			}
+		}
+	}
+	if says := s.BelowNil()["shell_spare"]; says == "" {
+		t.Error("no caution for shell_spare")
+	}
+	f, err := inspect.Check(path, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	told := strings.Join(f.Odd, "\n")
+	for _, want := range []string{"car.seal_mass is 50 kg; usual is 1 to 20 kg", "Often it is g for kg", "by another route (pack_mass_again)"} {
+		if !strings.Contains(told, want) {
+			t.Errorf("check does not say %q: %s", want, told)
+		}
+	}
+	constants := strings.Replace(withAdditions, "{between: [40 kg, 60 kg]}", "50 kg", 1) + "    pack_mass: 300 kg\n"
+	if _, err := study.Read(writeStudy(t, strings.Replace(withAdditions, "seal_mass", "sael_mass", 1)), o); err == nil || !strings.Contains(err.Error(), "seal_mass") {
+		t.Errorf("a slip for an added name: %v", err)
+	}
+	if _, err := study.Read(writeStudy(t, withAdditions), study.Options{}); err == nil {
+		t.Error("the built-in catalogue has the additions of another")
+	}
+	f, err = inspect.Check(writeStudy(t, constants), o)
+	if err != nil || !strings.Contains(strings.Join(f.Odd, "\n"), "the parts given weigh more than the pack mass given, by 80 kg") {
+		t.Errorf("parts of 380 kg in a pack of 300 kg: %+v, %v", f, err)
+	}
+}
