@@ -122,10 +122,13 @@ func (r *resolver) notTaken(d *vehicleDecl) string {
 			lost = append(lost, q)
 		}
 	}
-	part := func(q string) bool { known, _ := vehicle.Find(q); return known.Optional && slices.Contains(lost, q) }
+	part := func(q string) bool {
+		known, _ := r.catalogue.Find(q)
+		return known.Optional && slices.Contains(lost, q)
+	}
 	reasons := map[string][]string{}
 	for _, q := range lost {
-		if slices.ContainsFunc(madeFrom()[q], part) {
+		if slices.ContainsFunc(r.catalogue.MadeFrom(q), part) {
 			follow = append(follow, q)
 		} else {
 			reasons[d.undone[q]] = append(reasons[d.undone[q]], q)
