@@ -84,8 +84,8 @@ file that opens from disk, prints, and needs neither network nor script. It is
 drawn from the folder alone, so it can be drawn again at any time; none is drawn
 where a file is not whole (exit code 1).
 
-  --figures svg,png  each figure too, in DIR/figures: for a page, and large for a
-                     talk (light and dark), with its numbers as CSV
+  --figures svg,png  each figure too, in DIR/figures: for a page, and large
+                     for a talk (light and dark), with its numbers as CSV
 
   proofmass report heron-result --figures svg
 `,

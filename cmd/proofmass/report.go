@@ -44,6 +44,10 @@ func drawReport(_ context.Context, args []string, out, _ io.Writer) error {
 	if err != nil {
 		return err
 	}
+	if n == 0 {
+		_, err = fmt.Fprintln(out, "The page has no figure to write.")
+		return err
+	}
 	_, err = fmt.Fprintf(out, "%s: %d figures, each for a page and for a talk, its numbers beside it\n", report.Printable(filepath.Join(f.Arg(0), "figures")), n)
 	return err
 }
