@@ -21,7 +21,7 @@ import (
 )
 
 // Version is the program's own, as tables and manifest state it.
-const Version = "0.1.0"
+const Version = "0.2.0"
 
 // A UsageError is one that the person at the keyboard can mend: exit code 2.
 type UsageError struct{ Err error }

@@ -59,6 +59,9 @@ func (r *resolver) announcement(c *claimDecl) (a announcement, ok bool) {
 		return a, false
 	}
 	sc := r.numbers.Scale(c.Of, a.unit, a.of.Temperature)
+	if _, known := r.quantity(c.Of + "_change"); known {
+		sc.Change = c.Of + "_change"
+	}
 	ok = c.hasAnn
 	if c.hasAnn {
 		ok = a.read(c, sc)

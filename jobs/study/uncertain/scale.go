@@ -12,6 +12,8 @@ import (
 // Scale reads the numbers of one item: it knows the dimension they must have,
 // the unit that serves bare numbers, and words that stand for numbers.
 type Scale struct {
+	Change string // what to name instead where somebody writes per cent, "" if there is nothing
+
 	context     *Context
 	name        string // of the quantity, for messages
 	known       bool   // the dimension is settled: by the catalogue or by the first unit met
@@ -59,6 +61,9 @@ func (c *Scale) fits(f source.Field, u unit.Unit) bool {
 		needs := c.needs()
 		if c.temperature && u.String() == "C" {
 			needs += "; C is the coulomb: degrees Celsius are degC"
+		}
+		if u.Dimension() == unit.One && c.Change != "" {
+			needs += "; a change in per cent is " + c.Change
 		}
 		f.Err(f.What()+" has the dimension "+u.Dimension().String(), needs)
 		return false
