@@ -21,6 +21,8 @@ type Scale struct {
 	display     unit.Unit
 	bare        *unit.Unit // from `unit:`
 	words       map[string]float64
+
+	plain, percent bool // forms in which numbers without dimension were met
 }
 
 // Scale is the scale of a quantity that is known: its name for messages, its display
@@ -89,7 +91,25 @@ func (c *Scale) needs() string {
 // value reads a number as SI.
 func (c *Scale) value(f source.Field) (float64, bool) {
 	a, u, ok := c.read(f)
-	return u.ToSI(a.x), ok && certain(f, a)
+	return u.ToSI(a.x), ok && certain(f, a) && c.alike(f, a, u)
+}
+
+// alike refuses a bare number among others in per cent, and the other way round: 60 %,
+// 80 %, 95 is a slip. 0 is 0.
+func (c *Scale) alike(f source.Field, a amount, u unit.Unit) bool {
+	form := &c.plain
+	switch {
+	case a.x == 0 || u.Dimension() != unit.One || c.bare != nil || len(c.words) > 0:
+		return true
+	case u.String() == "%":
+		form = &c.percent
+	}
+	*form = true
+	if c.plain && c.percent {
+		f.Err(f.What()+" stands among numbers written otherwise", "all numbers of one item have %, or none has")
+		return false
+	}
+	return true
 }
 
 // Difference reads a standard deviation or another difference as SI: those of
