@@ -15,6 +15,8 @@ type Traits struct {
 	RestOf  string // the whole of which it is what the known parts leave: below nil these outweigh it
 	RouteTo string // the quantity to which it is a second route, and with which it should agree
 
+	Credit []Share // how much of the baseline it may be said to make unnecessary
+
 	Schedule    string // the drive schedule that it belongs to
 	Question    string // the quantity without which it is of no use
 	HoldsDriver bool   // it is a mass on the vehicle's mass basis, which may count a driver in
@@ -23,6 +25,13 @@ type Traits struct {
 	Words map[string]float64 // the words that stand for its values, which are the only ones
 	Whole bool               // whole numbers alone make sense, where it is stated
 	Usual Band
+}
+
+// A Share is at most so much of a quantity, which a sentence calls so.
+type Share struct {
+	Of     string
+	Most   float64
+	Called string
 }
 
 // A Band is where a value usually lies, in SI. Outside it is odd and not wrong. The

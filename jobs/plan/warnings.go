@@ -132,30 +132,35 @@ func (p *Plan) Question() []string {
 	return w
 }
 
-// creditShare of the baseline's kerb mass is more body structure than a pack was
-// ever seen to make unnecessary. Common practice, no source.
-const creditShare = 0.05
-
 // credit looks at what the pack is said to make unnecessary: the largest lever
 // with the least evidence.
 func (p *Plan) credit() []string {
+	if p.Study.System == nil {
+		return nil
+	}
 	medians := p.medians()
-	kerb, known := medians[p.Study.Baseline+".kerb_mass"]
+	displaced, _ := p.Study.Catalogue.Find("displaced_mass")
 	var w []string
 	for _, car := range p.Study.Cars {
-		v := car.Name
-		if !slices.Contains(running(p.Study), v) {
+		if !slices.Contains(running(p.Study), car.Name) {
 			continue
 		}
 		var sum float64
 		for _, item := range car.Displaced { // in their order: a sum in another differs in the last digit
 			sum += medians[item]
 		}
-		if known && sum > creditShare*kerb {
-			w = append(w, fmt.Sprintf("%s is credited with %.0f kg of displaced structure, %.0f %% of the baseline's kerb mass: weigh those parts.", v, sum, 100*sum/kerb))
-		}
-		if body, stated := medians[p.Study.Baseline+".body_mass"]; stated && sum > body {
-			w = append(w, fmt.Sprintf("%s is credited with %.0f kg of displaced structure, more than the baseline's body of %.0f kg.", v, sum, body))
+		for _, share := range displaced.Credit {
+			whole, known := medians[p.Study.Baseline+"."+share.Of]
+			if !known || !(sum > share.Most*whole) {
+				continue
+			}
+			text := fmt.Sprintf("%s is credited with %.0f kg of displaced structure, ", car.Name, sum)
+			if share.Most < 1 {
+				text += fmt.Sprintf("%.0f %% of the baseline's %s: weigh those parts.", 100*sum/whole, share.Called)
+			} else {
+				text += fmt.Sprintf("more than the baseline's %s of %.0f kg.", share.Called, whole)
+			}
+			w = append(w, text)
 		}
 	}
 	return w

@@ -36,6 +36,7 @@ func carMassQuantities() []quantity {
 			traits:  model.Traits{PartOf: "kerb_mass"},
 			meaning: "mass of fluids outside the pack", source: weighed},
 		{name: "displaced_mass", unit: "kg", limits: anyNumber,
+			traits:     model.Traits{Credit: []model.Share{{Of: "kerb_mass", Most: 0.05, Called: "kerb mass"}, {Of: "body_mass", Most: 1, Called: "body"}}}, // common practice, no source
 			usual:      usual{0, 80, practice, "parts of the pack counted as structure of the body"},
 			outputOnly: true, absent: absent(0),
 			meaning: "mass of what the pack makes unnecessary elsewhere", source: "sum of the items",
