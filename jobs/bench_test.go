@@ -133,7 +133,7 @@ func givenAgain(b *testing.B, p *plan.Plan, out string) (all, reading float64) {
 		b.Fatal(err)
 	}
 	var buffer []float64
-	for _, s := range p.Singles() {
+	for _, s := range p.StoredInputs() {
 		if buffer, err = slices.Read(s.Stored, buffer[:0]); err != nil {
 			b.Fatal(err)
 		}

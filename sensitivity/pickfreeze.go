@@ -145,7 +145,8 @@ func (p *PickFreeze) joined(input, output int) (base baseSums, all swapSums) {
 	return base, all
 }
 
-// jackknifed is an estimate with the interval of its leave-one-out values.
+// jackknifed is an estimate with the interval of its leave-one-out values: a few lines, and
+// gonum has none.
 func jackknifed(all float64, without []float64, level float64) Index {
 	if level == 0 {
 		level = 0.95

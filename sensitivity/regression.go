@@ -205,7 +205,8 @@ func (f *fitted) of(column []float64) []float64 {
 }
 
 // ranks are, for each value, the weight below it and half of that beside it, as shares of
-// the weight of those rows between two bounds that it lies in.
+// the weight of those rows between two bounds that it lies in. Own: gonum's ranks have no
+// weights and no bounds.
 func (f *fitted) ranks(v []float64, bounds []int) []float64 {
 	ranks := make([]float64, len(v))
 	f.order, f.scratch = slices.Grow(f.order[:0], len(v))[:len(v)], slices.Grow(f.scratch[:0], len(v))[:len(v)]

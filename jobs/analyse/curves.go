@@ -15,7 +15,7 @@ const worthACurve = 0.005
 func (g *GivenData) Curves() *result.Table {
 	var rows []result.CurveRow
 	for k, target := range g.Plan.Index.Targets {
-		for i, s := range g.singles {
+		for i, s := range g.inputs {
 			if f := g.found[i][k]; f != nil && f.first.Low > 0 && f.first.Estimate > worthACurve {
 				rows = append(rows, g.curve(target, s, f)...)
 			}
@@ -27,7 +27,7 @@ func (g *GivenData) Curves() *result.Table {
 	return result.Curves.Make(rows, nil)
 }
 
-func (g *GivenData) curve(target plan.Target, s plan.Single, f *finding) []result.CurveRow {
+func (g *GivenData) curve(target plan.Target, s plan.StoredInput, f *finding) []result.CurveRow {
 	rows := make([]result.CurveRow, len(f.curve))
 	for class, p := range f.curve {
 		rows[class] = result.CurveRow{Output: target.Name, Of: result.Of(target.Of), Input: s.Name, Class: int64(class),
@@ -45,7 +45,7 @@ func (g *GivenData) Regions() *result.Table {
 		if target.Of != plan.OfHolds {
 			continue
 		}
-		for i, s := range g.singles {
+		for i, s := range g.inputs {
 			if f := g.found[i][k]; f != nil {
 				rows = append(rows, g.region(target.Name, s, &f.region))
 			}
@@ -57,7 +57,7 @@ func (g *GivenData) Regions() *result.Table {
 	return result.Regions.Make(rows, nil)
 }
 
-func (g *GivenData) region(claimed string, s plan.Single, r *claim.Region) result.RegionRow {
+func (g *GivenData) region(claimed string, s plan.StoredInput, r *claim.Region) result.RegionRow {
 	return result.RegionRow{Claim: claimed, Input: s.Name, InputUnit: g.column(s.Name).Quantity.Unit.String(),
 		Held: int64(r.Held), Failed: int64(r.Failed),
 		HoldsP10: r.HoldsP10, HoldsP50: r.HoldsP50, HoldsP90: r.HoldsP90, FailsP10: r.FailsP10, FailsP50: r.FailsP50, FailsP90: r.FailsP90,

@@ -21,7 +21,7 @@ const (
 
 // choose finds the inputs of each output whose distances are looked at.
 func (g *GivenData) choose() {
-	g.chosen = make([][]bool, len(g.singles))
+	g.chosen = make([][]bool, len(g.inputs))
 	for i := range g.chosen {
 		g.chosen[i] = make([]bool, len(g.Plan.Index.Targets))
 	}

@@ -28,10 +28,10 @@ const (
 )
 
 // GivenData is what the sample's own rows tell of every input (estimation from given
-// data, as the field says), in the order of the plan's singles.
+// data, as the field says), in the order of the plan's stored inputs.
 type GivenData struct {
 	*Analyst
-	singles []plan.Single
+	inputs  []plan.StoredInput
 	found   [][]*finding // of a single and a target; nil where nothing is told
 	rows    subsample    // that are read
 	targets [][]float64  // their values
@@ -52,7 +52,7 @@ type finding struct {
 
 // GivenData reads the sample for each input and each target that it reaches.
 func (a *Analyst) GivenData() (*GivenData, error) {
-	g := &GivenData{Analyst: a, singles: a.Plan.Singles()}
+	g := &GivenData{Analyst: a, inputs: a.Plan.StoredInputs()}
 	if err := g.reaching(); err != nil {
 		return nil, err
 	}
@@ -83,8 +83,8 @@ func (g *GivenData) readTargets() error {
 
 // reaching finds the inputs that reach each target; of too many those with most of it.
 func (g *GivenData) reaching() error {
-	g.found = make([][]*finding, len(g.singles))
-	for i, s := range g.singles {
+	g.found = make([][]*finding, len(g.inputs))
+	for i, s := range g.inputs {
 		g.found[i] = make([]*finding, len(g.Plan.Index.Targets))
 		for t, target := range g.Plan.Index.Targets {
 			if g.Plan.Reaches(g.Plan.Factors[s.Factor], target.Output) {
@@ -144,7 +144,7 @@ func (g *GivenData) glance(i int, x []float64) error {
 // strongest are the inputs of a target, those first whose share may be greatest.
 func (g *GivenData) strongest(t int) []int {
 	var order []int
-	for i := range g.singles {
+	for i := range g.inputs {
 		if g.found[i][t] != nil {
 			order = append(order, i)
 		}
@@ -155,11 +155,11 @@ func (g *GivenData) strongest(t int) []int {
 
 // forInputs hands the rows of each wanted input to look.
 func (g *GivenData) forInputs(wanted func(i int) bool, look func(i int, x []float64) error) error {
-	return g.forEach(len(g.singles), func(i int, read reader, _ *estimate.Scratch) error {
+	return g.forEach(len(g.inputs), func(i int, read reader, _ *estimate.Scratch) error {
 		if !wanted(i) {
 			return nil
 		}
-		column, err := read(g.singles[i].Stored)
+		column, err := read(g.inputs[i].Stored)
 		if err != nil {
 			return err
 		}
@@ -168,7 +168,7 @@ func (g *GivenData) forInputs(wanted func(i int) bool, look func(i int, x []floa
 			return err
 		}
 		if err := look(i, x); err != nil {
-			return fmt.Errorf("%s: %w", g.singles[i].Name, err)
+			return fmt.Errorf("%s: %w", g.inputs[i].Name, err)
 		}
 		return nil
 	})
@@ -242,7 +242,7 @@ func (a *Analyst) stored(t plan.Target) string {
 // conditionalBars are the inputs' conditional means of one target.
 func (g *GivenData) conditionalBars(target int) []bar {
 	var bars []bar
-	for i, s := range g.singles {
+	for i, s := range g.inputs {
 		f := g.found[i][target]
 		if f == nil {
 			continue
@@ -260,7 +260,7 @@ func (g *GivenData) conditionalBars(target int) []bar {
 // Add adds what the rows tell to the table of indices.
 func (g *GivenData) Add(x *Indices) {
 	for t, target := range g.Plan.Index.Targets {
-		for i, s := range g.singles {
+		for i, s := range g.inputs {
 			f := g.found[i][t]
 			order := result.FirstOrder
 			if s.Tied {

@@ -25,19 +25,19 @@ func (g *GivenData) Regress(x *Indices) error {
 			targets = append(targets, t)
 		}
 	}
-	targets = targets[:min(len(targets), mostFitted(len(g.singles)))]
-	columns := len(g.singles) + len(targets)
-	if len(targets) == 0 || len(g.singles) == 0 {
+	targets = targets[:min(len(targets), mostFitted(len(g.inputs)))]
+	columns := len(g.inputs) + len(targets)
+	if len(targets) == 0 || len(g.inputs) == 0 {
 		return nil
 	}
 	rows := g.whole().to(min(mostRegressedRows, mostRegressed/columns))
 	all := make([][]float64, columns)
 	err := g.forEach(columns, func(i int, read reader, _ *estimate.Scratch) error {
 		name := ""
-		if i < len(g.singles) {
-			name = g.singles[i].Stored
+		if i < len(g.inputs) {
+			name = g.inputs[i].Stored
 		} else {
-			name = g.stored(targets[i-len(g.singles)])
+			name = g.stored(targets[i-len(g.inputs)])
 		}
 		c, err := read(name)
 		if err == nil {
@@ -50,9 +50,9 @@ func (g *GivenData) Regress(x *Indices) error {
 	}
 	dropped := make([]float64, len(targets))
 	for t := range targets {
-		dropped[t] = infeasible(all[len(g.singles)+t])
+		dropped[t] = infeasible(all[len(g.inputs)+t])
 	}
-	r, err := sensitivity.Regress(all[:len(g.singles)], all[len(g.singles):], rows.design, g.Plan.Study.Level)
+	r, err := sensitivity.Regress(all[:len(g.inputs)], all[len(g.inputs):], rows.design, g.Plan.Study.Level)
 	if err != nil {
 		return err
 	}
@@ -72,7 +72,7 @@ func mostFitted(inputs int) int {
 }
 
 func (g *GivenData) addRegression(x *Indices, target plan.Target, r *sensitivity.Regression, t int, dropped float64) {
-	for i, s := range g.singles {
+	for i, s := range g.inputs {
 		if g.Plan.Reaches(g.Plan.Factors[s.Factor], target.Output) {
 			x.add(figure{target: target, input: s.Name, method: result.LeastSquares, order: result.SRC, Index: r.SRC[t][i], dropped: dropped})
 			x.add(figure{target: target, input: s.Name, method: result.LeastSquares, order: result.SRRC, Index: r.SRRC[t][i], dropped: dropped})

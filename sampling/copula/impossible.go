@@ -3,8 +3,11 @@ package copula
 import (
 	"fmt"
 	"math"
-	"proofmass/sampling/portable"
 	"slices"
+
+	"gonum.org/v1/gonum/mat"
+
+	"proofmass/sampling/portable"
 )
 
 // Impossible says why no inputs can be correlated as asked, and what is nearest.
@@ -114,53 +117,21 @@ func mostFactor(spearman [][]float64) float64 {
 	return low
 }
 
-// smallestEigen returns the smallest eigenvalue of a symmetric matrix and its
-// vector, by Jacobi's rotations (Golub and Van Loan, Matrix Computations, 8.5).
+// smallestEigen returns the smallest eigenvalue of a symmetric matrix and its vector. It is
+// gonum's: no draw hangs on it, only what a message says.
 func smallestEigen(r [][]float64) (float64, []float64) {
 	n := len(r)
-	a, v := make([][]float64, n), make([][]float64, n) // v: a row an eigenvector
-	for i := range a {
-		a[i], v[i] = slices.Clone(r[i]), make([]float64, n)
-		v[i][i] = 1
-	}
-	for range 30 { // converges quadratically: fewer than ten sweeps do
-		off := 0.0
-		for p := range n {
-			for q := range p {
-				off = max(off, math.Abs(a[p][q]))
-				rotate(a, v, q, p)
-			}
-		}
-		if off < 1e-15 {
-			break
+	a := mat.NewSymDense(n, nil)
+	for i := range r {
+		for j := range i + 1 {
+			a.SetSym(i, j, r[i][j])
 		}
 	}
-	least := 0
-	for i := range a {
-		if a[i][i] < a[least][least] {
-			least = i
-		}
+	var e mat.EigenSym
+	if !e.Factorize(a, true) {
+		return math.NaN(), make([]float64, n)
 	}
-	return a[least][least], v[least]
-}
-
-// rotate makes a[p][q] 0.
-func rotate(a, v [][]float64, p, q int) {
-	if a[p][q] == 0 {
-		return
-	}
-	theta := (a[q][q] - a[p][p]) / (2 * a[p][q])
-	t := math.Copysign(1, theta) / (math.Abs(theta) + math.Sqrt(float64(theta*theta)+1))
-	c := 1 / math.Sqrt(float64(t*t)+1)
-	s := float64(t * c)
-	for k := range a {
-		x, y := a[k][p], a[k][q]
-		a[k][p], a[k][q] = float64(c*x)-float64(s*y), float64(s*x)+float64(c*y)
-	}
-	for k := range a {
-		x, y := a[p][k], a[q][k]
-		a[p][k], a[q][k] = float64(c*x)-float64(s*y), float64(s*x)+float64(c*y)
-		x, y = v[p][k], v[q][k]
-		v[p][k], v[q][k] = float64(c*x)-float64(s*y), float64(s*x)+float64(c*y)
-	}
+	var vectors mat.Dense
+	e.VectorsTo(&vectors)
+	return e.Values(nil)[0], mat.Col(nil, 0, &vectors)
 }

@@ -80,7 +80,8 @@ func (d *Dependence) keptFirst(swapped []bool) (places []int, kept int) {
 // reordered returns the lower triangular factor of the correlation of the free scores
 // in another order: rows of the present factor, made orthogonal one after the other
 // (modified Gram-Schmidt: Bjorck, 1967, BIT 7, 1-21). Unlike a Cholesky factor of the
-// correlations it does not square what is nearly singular. A diagonal below fixed is 0, its
+// correlations it does not square what is nearly singular; own, since draws hang on its
+// bits. A diagonal below fixed is 0, its
 // column too.
 func (d *Dependence) reordered(places []int) [][]float64 {
 	factor, basis := make([][]float64, len(places)), make([][]float64, len(places))

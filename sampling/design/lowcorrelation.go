@@ -145,7 +145,8 @@ func decorrelate(columns [][]float64) {
 	}
 }
 
-// ranks from 0; of equal values the earlier row has the lower one.
+// ranks from 0; of equal values the earlier row has the lower one. Own: draws hang on the
+// order of ties, which a library's sort does not promise.
 func ranks(x []float64) []uint16 {
 	order := make([]int, len(x))
 	for i := range order {
