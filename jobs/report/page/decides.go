@@ -254,10 +254,16 @@ func shareScene(x *report.Decides, rows []report.Share, f frame) *draw.Scene {
 			y += 10
 		}
 		words := "alone, and with others (ring)"
-		if at := scale.At(100 * max(*in.Share, *in.First, *in.High)); at+10+draw.Width(words, draw.TextSize, false) < width {
-			s.Say(at+10, y+5, words, draw.Start, draw.Soft)
-		} else if from := scale.At(100 * min(*in.Share, *in.First, *in.Low)); from-10-draw.Width(words, draw.TextSize, false) > scale.At(0)+4 {
-			s.Say(from-10, y+5, words, draw.End, draw.Soft)
+		size, left, right := draw.Width(words, draw.TextSize, false), scale.At(100**in.Share), scale.At(100**in.Share)
+		for _, v := range []*float64{in.First, in.Low, in.High} {
+			if v != nil {
+				left, right = min(left, scale.At(100**v)), max(right, scale.At(100**v))
+			}
+		}
+		if right+10+size < width {
+			s.Say(right+10, y+5, words, draw.Start, draw.Soft)
+		} else if left-10-size > scale.At(0)+4 {
+			s.Say(left-10, y+5, words, draw.End, draw.Soft)
 		}
 	}
 	s.Axis(scale, bottom, 6, "%")

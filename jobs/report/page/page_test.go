@@ -314,3 +314,27 @@ func TestFigures(t *testing.T) {
 		}
 	}
 }
+
+const rare = `
+format: 1
+study: rare
+model: formulas
+inputs:
+  a: {between: [0, 1]}
+  b: {between: [0, 1]}
+outputs:
+  seldom: {formula: "if(a > 0.9985, 1 + b, 0)"}
+  never: {formula: "0 * a"}
+  always: {formula: "1 + 0 * b"}
+claims:
+  happens: {holds: seldom > 0.5}
+sample: {rows: 1024}
+`
+
+// TestFiguresWithoutIntervals: what seldom acts has indices without an interval, and what
+// never changes no spread; the page says what there is.
+func TestFiguresWithoutIntervals(t *testing.T) {
+	if text := drawn(t, ran(t, rare)); strings.Contains(text, "NaN") {
+		t.Error("a number that is none stands on the page")
+	}
+}
