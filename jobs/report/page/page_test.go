@@ -317,18 +317,12 @@ func TestFigures(t *testing.T) {
 
 const rare = `
 format: 1
-study: rare
+study: seldom
 model: formulas
-inputs:
-  a: {between: [0, 1]}
-  b: {between: [0, 1]}
-outputs:
-  seldom: {formula: "if(a > 0.9985, 1 + b, 0)"}
-  never: {formula: "0 * a"}
-  always: {formula: "1 + 0 * b"}
-claims:
-  happens: {holds: seldom > 0.5}
-sample: {rows: 1024}
+inputs: {a: {one_of: {0: 0.9, 1: 0.1}}, b: {one_of: {0: 0.98, 1: 0.02}}}
+outputs: {y: a * b, always: 1 + 0 * a}
+indices: {half_width: 0.05, at_most: 6000}
+sample: {rows: 4096}
 `
 
 // TestFiguresWithoutIntervals: what seldom acts has indices without an interval, and what
