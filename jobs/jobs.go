@@ -30,6 +30,7 @@ type Options struct {
 	order  func([]plan.Slice) []plan.Slice // in which a round's slices are made; nil: theirs
 	kept   func(plan.Key) error            // told of each part; all are stored
 	shared bool                            // others make slices of the same rounds meanwhile
+	budget analyse.Budget                  // of figures from the sample's own rows
 }
 
 // An Outcome is what became of a run.
@@ -129,7 +130,7 @@ type job struct {
 
 func newJob(ctx context.Context, p *plan.Plan, folder *result.Folder, o Options) *job {
 	j := &job{plan: p, folder: folder, options: o, manifest: newManifest(p), parts: newParts(folder, p.Study, o),
-		analyst: &analyse.Analyst{Plan: p, Workers: o.Workers, Context: ctx}, progress: newCounter(p, o.Progress)}
+		analyst: &analyse.Analyst{Plan: p, Workers: o.Workers, Context: ctx, Budget: o.budget}, progress: newCounter(p, o.Progress)}
 	j.runner = &run.Runner{Plan: p, Workers: o.Workers, Tick: j.progress.tick, Folder: folder, Meta: map[string]string{"study": p.Study.Name}}
 	return j
 }
@@ -196,12 +197,16 @@ func (j *job) sensitivity(context.Context) error {
 		return err
 	}
 	indices.Append(swapped)
+	var meta map[string]string
+	if left := given.LeftOut(); len(left) > 0 {
+		meta = map[string]string{report.MetaFiguresLeftOut: encode(left)}
+	}
 	for _, t := range []struct {
 		name  string
 		table *result.Table // nil where there is nothing to tell
 	}{
 		{result.TornadoTable, j.analyst.Tornado(given)}, {result.CurvesTable, given.Curves()},
-		{result.RegionsTable, given.Regions()}, {result.IndicesTable, indices.Table()},
+		{result.RegionsTable, given.Regions()}, {result.IndicesTable, indices.Table(meta)},
 	} {
 		if t.table == nil {
 			continue

@@ -10,6 +10,7 @@ package analyse
 import (
 	"context"
 	"fmt"
+	"sync"
 
 	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
@@ -22,10 +23,14 @@ type Analyst struct {
 	Plan    *plan.Plan
 	Workers int             // 0 means one a processor
 	Context context.Context // its end ends all work on columns; nil: nothing does
+	Budget  Budget          // of what is told from the sample's own rows; never changes a run of the model
 
 	joined joined
 	paths  []string
 	bounds []int // of the replicates of all rounds
+
+	named   sync.Once
+	columns map[string]*plan.Column // by name
 
 	// of stored columns, once summarised: p95 - p05, and the standard deviation
 	spreads    map[string]float64

@@ -10,11 +10,10 @@ import (
 
 // A distance takes some milliseconds whatever the rows. So they are for the inputs that
 // have most of each output, about mostDistances in all, from mostDistanceRows; where that
-// are more than mostOfAll, for the pairs of those with the greatest share. A margin
+// are more than the budget has, for the pairs of those with the greatest share. A margin
 // has the distances of what it is the margin of.
 const (
 	mostDistances    = 30
-	mostOfAll        = 100
 	leastOfEach      = 2
 	mostDistanceRows = 4096
 )
@@ -38,8 +37,12 @@ func (g *GivenData) choose() {
 	}
 	high := func(p [2]int) float64 { return g.found[p[0]][p[1]].first.High }
 	slices.SortStableFunc(pairs, func(p, q [2]int) int { return cmp.Compare(high(q), high(p)) })
-	for _, p := range pairs[:min(mostOfAll, len(pairs))] {
+	told := min(g.Budget.distances(), len(pairs))
+	for _, p := range pairs[:told] {
 		g.chosen[p[0]][p[1]] = true
+	}
+	if told < len(pairs) {
+		g.leave("distances of distributions", told, len(pairs))
 	}
 }
 

@@ -16,10 +16,9 @@ import (
 // replicate the first rows are read, as many as these bounds allow, but no fewer than
 // fewestRows in all. mostPairRows is of rows times pairs of an input and a target,
 // mostRegions of rows times pairs of an input and a claim, mostKept of rows times
-// targets, which are held in memory. Of more than mostPairs pairs only those are looked at
-// where the input has most of the target, by its first-order share in lookedRows rows.
+// targets, which are held in memory. Of more pairs than the budget has only those are looked
+// at where the input has most of the target, by its first-order share in lookedRows rows.
 const (
-	mostPairs    = 20_000
 	lookedRows   = 1024
 	mostPairRows = 4_000_000
 	mostRegions  = 1_000_000
@@ -38,6 +37,7 @@ type GivenData struct {
 
 	truths, apart subsample // of those rows: for where claims hold, and for distances
 	chosen        [][]bool
+	left          []string // what the budget left out
 }
 
 // finding is what the rows tell of one input and one target.
@@ -92,7 +92,9 @@ func (g *GivenData) reaching() error {
 			}
 		}
 	}
-	if pairs, _ := g.count(); pairs <= mostPairs {
+	most := g.Budget.pairs()
+	pairs, _ := g.count()
+	if pairs <= most {
 		return nil
 	}
 	g.rows = g.whole().first(lookedRows)
@@ -104,10 +106,12 @@ func (g *GivenData) reaching() error {
 	}
 	for t := range g.Plan.Index.Targets {
 		order := g.strongest(t)
-		for _, i := range order[min(len(order), mostPairs/len(g.Plan.Index.Targets)):] {
+		for _, i := range order[min(len(order), most/len(g.Plan.Index.Targets)):] {
 			g.found[i][t] = nil
 		}
 	}
+	told, _ := g.count()
+	g.leave("shares, curves and regions from the sample's own rows", told, pairs)
 	return nil
 }
 

@@ -23,7 +23,9 @@ func (a *Analyst) NewIndices() *Indices { return &Indices{Analyst: a} }
 func (x *Indices) Append(other *Indices) { x.rows = append(x.rows, other.rows...) }
 
 // Table is the table with all that was added.
-func (x *Indices) Table() *result.Table { return result.Indices.Make(x.rows, nil) }
+func (x *Indices) Table(meta map[string]string) *result.Table {
+	return result.Indices.Make(x.rows, meta)
+}
 
 // A figure is one row of the table.
 type figure struct {

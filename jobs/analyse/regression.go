@@ -1,6 +1,8 @@
 package analyse
 
 import (
+	"fmt"
+
 	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
 	"proofmass/sensitivity"
@@ -8,12 +10,10 @@ import (
 )
 
 // mostRegressed bounds the memory of a regression, which needs all its columns at
-// once: 64 MB. mostRegressedSteps bounds its time, in multiplications and additions: of many
-// inputs the outputs that come first are told of.
+// once: 64 MB.
 const (
-	mostRegressedSteps = 2_000_000_000
-	mostRegressed      = 8 << 20 // values
-	mostRegressedRows  = 4096
+	mostRegressed     = 8 << 20 // values
+	mostRegressedRows = 4096
 )
 
 // Regress adds what a straight line in all inputs explains of each output and
@@ -25,7 +25,10 @@ func (g *GivenData) Regress(x *Indices) error {
 			targets = append(targets, t)
 		}
 	}
-	targets = targets[:min(len(targets), mostFitted(len(g.inputs)))]
+	if most := g.Budget.fitted(len(g.inputs)); most < len(targets) {
+		g.left = append(g.left, fmt.Sprintf("regression (its coefficients and R2): the first %d of %d outputs and margins, in the order of the study", most, len(targets)))
+		targets = targets[:most]
+	}
 	columns := len(g.inputs) + len(targets)
 	if len(targets) == 0 || len(g.inputs) == 0 {
 		return nil
@@ -60,15 +63,6 @@ func (g *GivenData) Regress(x *Indices) error {
 		g.addRegression(x, target, r, t, dropped[t])
 	}
 	return nil
-}
-
-// mostFitted is how many targets a regression on so many inputs tells of, 16 at least: the
-// products of columns (of values, ranks, ranks in replicates) and, with each replicate left
-// out, Cholesky's root of the inputs' and two triangles for each target.
-func mostFitted(inputs int) int {
-	const products, solutions = 3 * mostRegressedRows, 2 * 18
-	once := inputs * inputs * (products/2 + solutions*inputs/6)
-	return max(16, (mostRegressedSteps-once)/(max(1, inputs)*(products+solutions*inputs)))
 }
 
 func (g *GivenData) addRegression(x *Indices, target plan.Target, r *sensitivity.Regression, t int, dropped float64) {

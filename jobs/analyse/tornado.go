@@ -104,7 +104,13 @@ func (a *Analyst) unitOf(target plan.Target) unit.Unit {
 	return a.column(target.Name).Quantity.Unit
 }
 
-func (a *Analyst) column(name string) plan.Column {
-	i := slices.IndexFunc(a.Plan.Columns, func(c plan.Column) bool { return c.Name == name })
-	return a.Plan.Columns[i]
+// column is the stored column of that name. Columns are what no step changes.
+func (a *Analyst) column(name string) *plan.Column {
+	a.named.Do(func() {
+		a.columns = make(map[string]*plan.Column, len(a.Plan.Columns))
+		for i := range a.Plan.Columns {
+			a.columns[a.Plan.Columns[i].Name] = &a.Plan.Columns[i]
+		}
+	})
+	return a.columns[name]
 }

@@ -249,6 +249,7 @@ func Read(folder string) (*Answer, error) {
 // there are none.
 type tables struct {
 	meta    map[string]string // of the summary
+	left    string            // what the table of indices says that it left out
 	summary []result.SummaryRow
 	claimed []result.ClaimRow
 	indices []result.IndexRow
@@ -261,7 +262,9 @@ func readTables(folder string, m *result.Manifest) (*tables, error) {
 	var errs [5]error
 	t.summary, t.meta, errs[0] = result.Summary.Read(folder, m)
 	t.claimed, _, errs[1] = result.Claims.Read(folder, m)
-	t.indices, _, errs[2] = result.Indices.Read(folder, m)
+	var ofIndices map[string]string
+	t.indices, ofIndices, errs[2] = result.Indices.Read(folder, m)
+	t.left = ofIndices[MetaFiguresLeftOut]
 	t.tornado, _, errs[3] = result.Tornado.Read(folder, m)
 	t.regions, _, errs[4] = result.Regions.Read(folder, m)
 	for _, err := range errs {

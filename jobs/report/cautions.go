@@ -23,6 +23,11 @@ func (t *tables) cautions(a *Answer) []string {
 		cautions = append(cautions, g.short()...)
 	}
 	cautions = append(cautions, always...)
+	var left []string
+	_ = json.Unmarshal([]byte(t.left), &left) // absent: nothing was left out
+	for _, l := range left {
+		cautions = append(cautions, "To save time some figures were not made for all: "+l+".")
+	}
 	if t.meta[MetaModel] == "vehicle" {
 		cautions = append(cautions, ofVehicles...)
 	}

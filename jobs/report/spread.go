@@ -22,6 +22,7 @@ const (
 	MetaBelowNil       = "study.below_nil"   // JSON: {quantity: what it means that it is negative}
 	MetaContradictions = "contradictions"    // JSON: [{name, text, share, claims}], what cannot be so in a share of the draws
 	MetaWarnings       = "study.warnings"    // JSON: [text]
+	MetaFiguresLeftOut = "figures_left_out"  // of the indices, JSON: [text], what a budget of time left out
 )
 
 // known is nil for null.
