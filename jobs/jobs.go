@@ -23,8 +23,8 @@ type Options struct {
 	Replace bool   // take a folder that holds another study's result
 	Workers int    // 0: one a processor; never changes a number
 
-	// Progress, if not nil, is told how many of all model runs are done. It may be
-	// called from several goroutines.
+	// Progress, if not nil, is told how many of all model runs are done; what tables take
+	// counts as so many runs. It may be called from several goroutines.
 	Progress func(done, of int)
 
 	order  func([]plan.Slice) []plan.Slice // in which a round's slices are made; nil: theirs
@@ -130,7 +130,9 @@ type job struct {
 
 func newJob(ctx context.Context, p *plan.Plan, folder *result.Folder, o Options) *job {
 	j := &job{plan: p, folder: folder, options: o, manifest: newManifest(p), parts: newParts(folder, p.Study, o),
-		analyst: &analyse.Analyst{Plan: p, Workers: o.Workers, Context: ctx, Budget: o.budget}, progress: newCounter(p, o.Progress)}
+		analyst: &analyse.Analyst{Plan: p, Workers: o.Workers, Context: ctx, Budget: o.budget}}
+	j.progress = newCounter(p, j.analyst, o.Progress)
+	j.analyst.Tick = j.progress.task
 	j.runner = &run.Runner{Plan: p, Workers: o.Workers, Tick: j.progress.tick, Folder: folder, Meta: map[string]string{"study": p.Study.Name}}
 	return j
 }
@@ -146,9 +148,11 @@ func (j *job) stages(ctx context.Context) error {
 		do   func(context.Context) error
 	}{{"given", j.given}, {"rounds", j.loop}, {"summary", j.summarise}, {"sensitivity", j.sensitivity}, {"finish", j.finish}} {
 		began := time.Now()
+		j.progress.begin(stage.name)
 		if err := stage.do(ctx); err != nil {
 			return fmt.Errorf("%s: %w", stage.name, err)
 		}
+		j.progress.end()
 		j.manifest.Timings[stage.name] = time.Since(began).Seconds()
 	}
 	j.manifest.Finished, j.manifest.Ended = true, time.Now()

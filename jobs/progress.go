@@ -1,23 +1,96 @@
 package jobs
 
 import (
-	"sync/atomic"
+	"sync"
 
+	"proofmass/jobs/analyse"
 	"proofmass/jobs/plan"
 )
 
-// counter adds up model runs for a progress function. What there is to do may grow; what
-// is told as done never goes beyond it.
+// counter adds up for a progress function what is done: model runs, and what tables take in
+// runs that take about as long. What there is to do may grow; what is told as done never goes
+// beyond it, nor back, and both are equal at the end.
 type counter struct {
-	done, total atomic.Int64
+	lock        sync.Mutex
+	done, total int
 	foreseen    int // runs for sensitivity that total counts and that no step has announced
 	progress    func(done, of int)
+
+	cellsARun int // values of columns that take about as long as a run of the model
+	analyst   *analyse.Analyst
+	rows      int            // of the sample, as far as announced
+	tables    map[string]int // runs that total counts for a stage of tables
+	each      int            // of them, for a task of the stage that goes on
+	left      int            // of the stage that goes on
 }
 
-func newCounter(p *plan.Plan, progress func(done, of int)) *counter {
-	c := &counter{foreseen: p.FirstIndexRuns(), progress: progress}
-	c.total.Store(int64(p.Sample.Rows + c.foreseen))
+// Values of columns that are summed, sorted or told apart in the time of one run of the
+// model, with what it costs to sample and write it: seen on one machine, rough by a factor 2.
+const cellsAFormula, cellsAVehicle = 2, 32
+
+func newCounter(p *plan.Plan, a *analyse.Analyst, progress func(done, of int)) *counter {
+	c := &counter{foreseen: p.FirstIndexRuns(), progress: progress, cellsARun: cellsAFormula, analyst: a, tables: map[string]int{}}
+	if p.Study.Model == "vehicle" {
+		c.cellsARun = cellsAVehicle
+	}
+	c.total = p.Sample.Rows + c.foreseen
+	c.foreseeTables(p.Sample.Rows)
 	return c
+}
+
+// work is what a stage of tables takes.
+func (c *counter) work(stage string, rows int) (tasks, runs int) {
+	cells := 0
+	switch stage {
+	case "summary":
+		tasks, cells = c.analyst.SummaryWork(rows)
+	case "sensitivity":
+		tasks, cells = c.analyst.GivenWork(rows)
+	}
+	return tasks, cells / c.cellsARun
+}
+
+// foreseeTables counts what the tables of a sample of so many more rows take.
+func (c *counter) foreseeTables(more int) {
+	c.rows += more
+	for _, stage := range []string{"summary", "sensitivity"} {
+		_, runs := c.work(stage, c.rows)
+		c.total += runs - c.tables[stage]
+		c.tables[stage] = runs
+	}
+}
+
+// only forgets all but one stage of tables, of that many rows.
+func (c *counter) only(rows int, stage string) {
+	_, runs := c.work(stage, rows)
+	c.rows, c.foreseen, c.done, c.total, c.tables = rows, 0, 0, runs, map[string]int{stage: runs}
+}
+
+// begin begins a stage: of tables, if they were counted for it.
+func (c *counter) begin(stage string) {
+	tasks, _ := c.work(stage, c.rows)
+	c.lock.Lock()
+	defer c.lock.Unlock()
+	c.left = c.tables[stage]
+	c.each = c.left / max(1, tasks)
+}
+
+// task counts one task of the stage of tables that goes on, if one does.
+func (c *counter) task() {
+	c.lock.Lock()
+	defer c.lock.Unlock()
+	if share := min(c.each, c.left); share > 0 {
+		c.left -= share
+		c.tell(share)
+	}
+}
+
+// end counts what is left of the stage.
+func (c *counter) end() {
+	c.lock.Lock()
+	defer c.lock.Unlock()
+	c.tell(c.left)
+	c.left, c.each = 0, 0
 }
 
 // announce counts what the step is about to do.
@@ -26,6 +99,8 @@ func (c *counter) announce(step *plan.Step) {
 	switch {
 	case step.Kind == plan.Sample && step.Rounds[0].Number == 0:
 		more = 0 // counted from the beginning
+	case step.Kind == plan.Sample:
+		c.foreseeTables(more)
 	case step.Kind == plan.Index && step.Rounds[0].Number == 0:
 		c.foresee(step.Plan.FirstIndexRuns() - step.Plan.Index.Screening.Spent())
 		fallthrough
@@ -34,17 +109,24 @@ func (c *counter) announce(step *plan.Step) {
 		c.foreseen -= known
 		more -= known
 	}
-	c.total.Add(int64(more))
+	c.total += more
 }
 
 // foresee counts so many runs for sensitivity as still to come.
 func (c *counter) foresee(runs int) {
-	c.total.Add(int64(runs - c.foreseen))
+	c.total += runs - c.foreseen
 	c.foreseen = runs
 }
 
+// tick counts runs of the model.
 func (c *counter) tick(runs int) {
-	if done := c.done.Add(int64(runs)); c.progress != nil {
-		c.progress(int(done), int(c.total.Load()))
+	c.lock.Lock()
+	defer c.lock.Unlock()
+	c.tell(runs)
+}
+
+func (c *counter) tell(runs int) {
+	if c.done += runs; c.progress != nil {
+		c.progress(c.done, c.total)
 	}
 }

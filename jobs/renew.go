@@ -40,9 +40,12 @@ func (j *job) renew(ctx context.Context, at *site, old *result.Manifest) error {
 			return err
 		}
 	}
+	j.progress.only(int(m.Rows), "summary")
+	j.progress.begin("summary")
 	if err := j.summarise(ctx); err != nil {
 		return err
 	}
+	j.progress.end()
 	m.Finished, m.Ended = true, time.Now()
 	return j.folder.WriteManifest(m)
 }

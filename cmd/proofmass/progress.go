@@ -6,6 +6,8 @@ import (
 	"os"
 	"sync"
 	"time"
+
+	"proofmass/jobs/report"
 )
 
 // progress writes how far a run is and the time left: a line that is written over
@@ -40,7 +42,7 @@ func (p *progress) tell(done, of int) {
 	}
 	p.last, p.said = now, true
 	left := time.Duration(float64(now.Sub(p.began)) * float64(of-done) / float64(done))
-	line := fmt.Sprintf("%3d %% of %d model runs, about %s left", 100*done/of, of, left.Round(time.Second))
+	line := fmt.Sprintf("%3d %% of the work of %s model runs, about %s left", 100*done/of, report.Grouped(int64(of)), left.Round(time.Second))
 	if p.terminal {
 		fmt.Fprintf(p.out, "\r%-70s", line)
 	} else {

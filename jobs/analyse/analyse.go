@@ -23,6 +23,7 @@ type Analyst struct {
 	Plan    *plan.Plan
 	Workers int             // 0 means one a processor
 	Context context.Context // its end ends all work on columns; nil: nothing does
+	Tick    func()          // if not nil, called after each task on columns, from several goroutines
 	Budget  Budget          // of what is told from the sample's own rows; never changes a run of the model
 
 	joined joined
@@ -87,7 +88,13 @@ func (a *Analyst) forEach(n int, work func(i int, read reader, scratch *estimate
 			c, err := files.Column(name)
 			return stoppable{c, ctx}, err
 		}
-		return func(i int) error { return work(i, read, &scratch) }, nil
+		return func(i int) error {
+			err := work(i, read, &scratch)
+			if err == nil && a.Tick != nil {
+				a.Tick()
+			}
+			return err
+		}, nil
 	})
 	if err != nil {
 		return fmt.Errorf("analyse: %w", err)

@@ -26,6 +26,25 @@ func (b Budget) fitted(inputs int) int {
 	return max(fewestFitted, (cmp.Or(b.Steps, 2_000_000_000)-once)/(max(1, inputs)*(products+solutions*inputs)))
 }
 
+// SummaryWork is how many tasks on columns the tables of statistics and claims take at least,
+// and about how many values of columns they go through, of a sample of so many rows.
+func (a *Analyst) SummaryWork(rows int) (tasks, cells int) {
+	tasks = len(a.Plan.Columns) + len(a.Plan.StoredClaims()) + len(a.Plan.Claims)
+	for _, g := range a.Plan.Study.Together {
+		tasks += len(g.Inputs)
+	}
+	return tasks, tasks * rows
+}
+
+// GivenWork is the same of what is told from the sample's own rows.
+func (a *Analyst) GivenWork(rows int) (tasks, cells int) {
+	inputs, targets := len(a.Plan.StoredInputs()), len(a.Plan.Index.Targets)
+	if targets == 0 {
+		return 0, 0
+	}
+	return 3*inputs + targets, min(rows*inputs*targets, max(mostPairRows, fewestRows*inputs*targets))
+}
+
 // LeftOut says, in plain words, which figures the budget left out; nothing where it left out
 // none. It is whole once the rows are read and the regression is made.
 func (g *GivenData) LeftOut() []string { return g.left }
