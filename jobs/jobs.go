@@ -61,6 +61,9 @@ func Run(ctx context.Context, path string, o Options) (*Outcome, error) {
 		return nil, ofFolder(err)
 	}
 	holds, _, err := lookInto(s, o)
+	if err == nil && holds == toMake {
+		err = fits(p, o.Out, free)
+	}
 	if err == nil && holds != thisResult {
 		holds, err = evaluate(ctx, p, o)
 	}

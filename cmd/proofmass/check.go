@@ -18,9 +18,12 @@ func check(_ context.Context, args []string, out, _ io.Writer) error {
 	var s studyFlags
 	f := flags("check")
 	s.add(f)
-	asJSON := f.Bool("json", false, "")
+	asJSON, workers := f.Bool("json", false, ""), f.Int("workers", 0, "")
 	if err := parse(f, args, 1, 1000, "one study file or more"); err != nil {
 		return err
+	}
+	if f.Changed("workers") && *workers < 1 {
+		return usagef("check: --workers: found %d; at least 1 is wanted", *workers)
 	}
 	options, err := s.options()
 	if err != nil {
@@ -29,7 +32,7 @@ func check(_ context.Context, args []string, out, _ io.Writer) error {
 	var all []*inspect.Checked
 	var wrong study.Errors
 	for _, path := range f.Args() {
-		checked, err := inspect.CheckFile(path, options)
+		checked, err := inspect.CheckFile(path, options, *workers)
 		if err != nil {
 			return err
 		}

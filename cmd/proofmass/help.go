@@ -34,7 +34,8 @@ Exit codes: 0 done; 1 failed; 2 the study or the command line is wrong;
 
 var helpOf = map[string]string{
 	"study": studyHelp(),
-	"check": `proofmass check STUDY... [--read FOLDER]... [--rows N] [--seed S] [--json]
+	"check": `proofmass check STUDY... [--read FOLDER]... [--rows N] [--seed S]
+                [--workers N] [--json]
 
 Reads the files and says all that is wrong with them, each mistake with its
 place, what was found and what is allowed. Of a study that can be run: what each
@@ -43,6 +44,7 @@ claim was understood to mean, what looks odd, and what a run would do and take.
   --read FOLDER   used files may also come from this folder (repeatable)
   --rows N        rows instead of the study's, as for run
   --seed S        seed instead of the study's
+  --workers N     what it takes with so many processors (default: all)
   --json          the same for machines: a list with an entry for each file
 
   proofmass check testdata/studies/heron.yaml

@@ -4,19 +4,14 @@ import (
 	"cmp"
 	"context"
 	"errors"
-	"runtime"
 	"slices"
-	"time"
 
 	"proofmass/jobs"
-	"proofmass/jobs/analyse"
 	"proofmass/jobs/plan"
-	"proofmass/jobs/run"
 	"proofmass/jobs/study"
 )
 
-// A Forecast is what a run of a study would do and take. Time, memory and disk are
-// rough: time from one block of rows evaluated here and now.
+// A Forecast is what a run of a study would do and take; see estimate.
 type Forecast struct {
 	Study     string         `json:"study"`
 	Claims    []Condition    `json:"claims"`
@@ -57,9 +52,10 @@ type Checked struct {
 	*Forecast
 }
 
-// CheckFile is Check with the mistakes of the study as a list. The error is one of
-// another kind: of the command line or the machine.
-func CheckFile(path string, o study.Options) (*Checked, error) {
+// CheckFile is Check with the mistakes of the study as a list, for a run with so many
+// workers (0: one a processor). The error is one of another kind: of the command line or
+// the machine.
+func CheckFile(path string, o study.Options, workers int) (*Checked, error) {
 	c := &Checked{File: path, Mistakes: []study.Error{}}
 	s, err := jobs.Read(path, o)
 	var wrong study.Errors
@@ -70,7 +66,7 @@ func CheckFile(path string, o study.Options) (*Checked, error) {
 	case err != nil:
 		return nil, err
 	}
-	if c.Forecast, err = forecast(s); errors.As(err, &wrong) {
+	if c.Forecast, err = forecast(s, workers); errors.As(err, &wrong) {
 		c.Mistakes = wrong
 	} else if err != nil {
 		c.Mistakes = append(c.Mistakes, study.Error{Place: study.Place{File: path}, Found: err.Error()})
@@ -93,10 +89,10 @@ func Check(path string, o study.Options) (*Forecast, error) {
 	if err != nil {
 		return nil, err
 	}
-	return forecast(s)
+	return forecast(s, 0)
 }
 
-func forecast(s *study.Study) (*Forecast, error) {
+func forecast(s *study.Study, workers int) (*Forecast, error) {
 	p, err := jobs.Planned(s)
 	if err != nil {
 		return nil, err
@@ -128,7 +124,8 @@ func forecast(s *study.Study) (*Forecast, error) {
 	}
 	f.addScreening(whole, p)
 	f.listDefaults(p)
-	f.estimate(p)
+	f.estimate(p, workers)
+	f.Odd = append(f.Odd, f.tooLarge()...)
 	return f, nil
 }
 
@@ -182,19 +179,4 @@ func howKnown(s *study.Study) map[string]int {
 		}
 	}
 	return known
-}
-
-// estimate fills in time, memory and disk.
-func (f *Forecast) estimate(p *plan.Plan) {
-	const rows = 512
-	r := run.Runner{Plan: p}
-	began := time.Now()
-	r.Trial(rows)
-	each := time.Since(began).Seconds() / rows
-	workers := int64(runtime.GOMAXPROCS(0))
-	f.Seconds = each * float64(f.Runs) / float64(workers)
-	stored := int64(len(p.StoredColumns()))
-	slice := int64(min(p.Sample.Rows, 8192))
-	f.Memory = 25<<20 + workers*2*8*slice*stored + analyse.Memory(p.Sample.Rows, int(workers), int(stored))
-	f.Disk = 8 * int64(p.Sample.Rows) * (stored + 2)
 }

@@ -1,0 +1,63 @@
+package jobs
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"proofmass/jobs/plan"
+)
+
+// SampleBytes is about what the rows of a plan take in samples/, those that a growing
+// sample begins with. The rows of `keep: summary` lie there too until the run ends.
+func SampleBytes(p *plan.Plan) int64 {
+	const (
+		fixed = 3   // columns in front of the stored ones
+		chunk = 108 // what a file says of each of its columns
+	)
+	columns := int64(len(p.StoredColumns()) + fixed)
+	return columns * (8*int64(p.Sample.Rows) + chunk*int64(len(p.Sample.Slices)))
+}
+
+// fits refuses a run whose rows surely do not fit on the disk that will hold the folder.
+// free tells the bytes free there; where it does not know, nothing is refused. What an
+// unfinished result holds already counts as room.
+func fits(p *plan.Plan, folder string, free func(string) (bytes int64, known bool)) error {
+	need := SampleBytes(p)
+	there, known := free(nearest(folder))
+	if !known {
+		return nil
+	}
+	there += held(filepath.Join(folder, "samples"))
+	there += held(filepath.Join(folder, ".proofmass-next"))
+	if need*9/10 <= there { // the forecast is right to a few hundredths
+		return nil
+	}
+	return &UsageError{fmt.Errorf("--out %s: %d rows take about %d MB on the disk, and %d MB are free; give fewer --rows, or a folder on another disk",
+		folder, p.Sample.Rows, need>>20+1, there>>20)}
+}
+
+// nearest is the folder, or the first above it that exists.
+func nearest(folder string) string {
+	for {
+		if _, err := os.Stat(folder); !errors.Is(err, fs.ErrNotExist) || filepath.Dir(folder) == folder {
+			return folder
+		}
+		folder = filepath.Dir(folder)
+	}
+}
+
+// held is the size of the files in a folder.
+func held(folder string) (bytes int64) {
+	_ = filepath.WalkDir(folder, func(_ string, e fs.DirEntry, err error) error {
+		if err == nil && e.Type().IsRegular() {
+			if info, err := e.Info(); err == nil {
+				bytes += info.Size()
+			}
+		}
+		return nil
+	})
+	return bytes
+}
