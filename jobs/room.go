@@ -32,7 +32,7 @@ func fits(p *plan.Plan, folder string, free func(string) (bytes int64, known boo
 	}
 	there += held(filepath.Join(folder, "samples"))
 	there += held(filepath.Join(folder, ".proofmass-next"))
-	if need*9/10 <= there { // the forecast is right to a few hundredths
+	if need/20*19 <= there { // the forecast is right to a few hundredths
 		return nil
 	}
 	return &UsageError{fmt.Errorf("--out %s: %d rows take about %d MB on the disk, and %d MB are free; give fewer --rows, or a folder on another disk",

@@ -11,13 +11,13 @@ import (
 	"proofmass/jobs/run"
 )
 
-// aNight is how many rows a machine does overnight. Common practice, no source.
-const aNight = 100_000_000
+// manyRows are more than a study usually needs. Common practice, no source.
+const manyRows = 100_000_000
 
-// tooLarge says what no run on one machine does in a night.
+// tooLarge says what more rows take than a study usually needs.
 func (f *Forecast) tooLarge() []string {
-	if rows := max(f.Rows, f.AtMost); rows > aNight {
-		return []string{fmt.Sprintf("%d rows are more than one machine does in a night: to begin with they take about %d MB of memory and %d MB on the disk.",
+	if rows := max(f.Rows, f.AtMost); rows > manyRows {
+		return []string{fmt.Sprintf("%d rows are more than a study usually needs: the run begins with about %d MB of memory and %d MB on the disk.",
 			rows, f.Memory>>20+1, f.Disk>>20+1)}
 	}
 	return nil
@@ -69,8 +69,7 @@ func (f *Forecast) estimate(p *plan.Plan, workers int) {
 func seconds(p *plan.Plan, s size, runs, workers int) float64 {
 	const (
 		rows     = 512
-		storing  = 80e-9  // a value of a sample: encoded, written
-		summing  = 120e-9 // a value: read, sorted, summed
+		value    = 600e-9 // of a sample: encoded, flushed to the disk; read, sorted, summed
 		indexRow = 4e-6   // made, encoded, read again for the answer
 		pairing  = 1e-3   // a pair that is reached: means, intervals, distances
 		least    = 0.1
@@ -81,7 +80,7 @@ func seconds(p *plan.Plan, s size, runs, workers int) float64 {
 	r.Trial(rows)
 	each := time.Since(began).Seconds() / rows
 	values := float64(p.Sample.Rows) * float64(len(p.StoredColumns()))
-	shared := each*float64(runs) + values*(storing+summing) + pairing*float64(min(s.reached, 20_000))
+	shared := each*float64(runs) + values*value + pairing*float64(min(s.reached, 20_000))
 	return least + shared/float64(min(workers, runtime.GOMAXPROCS(0))) + indexRow*float64(s.rows)
 }
 
