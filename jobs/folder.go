@@ -235,11 +235,11 @@ func summaryMeta(p *plan.Plan) map[string]string {
 		report.MetaHeadline:       encode(s.Headline()), report.MetaSilent: encode(s.Silent()), report.MetaBelowNil: encodeMap(s.BelowNil()),
 		report.MetaLeftOut: encode(p.LeftOut), report.MetaWarnings: encode(slices.Concat(p.Warnings(), p.Together(), p.Question(), p.Unstated(), p.Conventions())),
 	}
-	if s.Growth.Chance > 0 {
-		meta[report.MetaChance] = strconv.FormatFloat(s.Growth.Chance, 'g', -1, 64)
+	if s.Stopping.Chance > 0 {
+		meta[report.MetaChance] = strconv.FormatFloat(s.Stopping.Chance, 'g', -1, 64)
 	}
-	if s.Growth.Percentiles > 0 {
-		meta[report.MetaPercentiles] = strconv.FormatFloat(s.Growth.Percentiles, 'g', -1, 64)
+	if s.Stopping.Percentiles > 0 {
+		meta[report.MetaPercentiles] = strconv.FormatFloat(s.Stopping.Percentiles, 'g', -1, 64)
 	}
 	if !s.Indices.None {
 		meta[report.MetaHalfWidth] = strconv.FormatFloat(s.Indices.HalfWidth, 'g', -1, 64)

@@ -31,7 +31,7 @@ claims: {large: {holds: y > 1}}
 indices: none
 sample: {half_width: %s, at_most: 2_000_000, design: %s, seed: %d}
 `, sample, design, seed)
-			rounds += mustRun(t, write(t, text), o).Answer.Run.Growth.Rounds
+			rounds += mustRun(t, write(t, text), o).Answer.Run.Stopping.Rounds
 			summary, err := result.ReadTable(filepath.Join(o.Out, result.SummaryTable))
 			if err != nil {
 				t.Fatal(err)

@@ -35,7 +35,7 @@ func grown(t *testing.T, sample string, workers int) (*jobs.Outcome, string) {
 func TestGrowthReachesWhatIsAsked(t *testing.T) {
 	for _, design := range []string{"latin", "random", "sobol", "halton"} {
 		outcome, out := grown(t, "{half_width: {chance: 0.003, percentiles: 0.25 %}, at_most: 1_000_000, design: "+design+"}", 0)
-		g := outcome.Answer.Run.Growth
+		g := outcome.Answer.Run.Stopping
 		if outcome.Missed || g == nil || !g.Reached() {
 			t.Fatalf("%s: missed, %+v", design, g)
 		}
@@ -106,7 +106,7 @@ func checkRows(t *testing.T, out string, m *result.Manifest) {
 func TestGrowthStopsAtMost(t *testing.T) {
 	for _, most := range []int{512, 700, 40_000} {
 		outcome, out := grown(t, fmt.Sprintf("{half_width: {chance: 0.0005}, at_most: %d}", most), 0)
-		g := outcome.Answer.Run.Growth
+		g := outcome.Answer.Run.Stopping
 		if !outcome.Missed || g.Reached() || g.ChanceReached == nil || g.PercentilesAsked != nil {
 			t.Errorf("at most %d: missed %v, %+v", most, outcome.Missed, g)
 		}
@@ -143,12 +143,12 @@ func TestGrowthSameBytesWhateverTheWorkers(t *testing.T) {
 func TestGrowthBesideOtherOptions(t *testing.T) {
 	path := write(t, growing+"sample: {half_width: {chance: 0.0001}, at_most: 40_000}\nkeep: summary\n")
 	o := quick(t, 1024)
-	if outcome := mustRun(t, path, o); outcome.Missed || outcome.Answer.Run.Rows != 1024 || outcome.Answer.Run.Growth != nil {
+	if outcome := mustRun(t, path, o); outcome.Missed || outcome.Answer.Run.Rows != 1024 || outcome.Answer.Run.Stopping != nil {
 		t.Errorf("--rows 1024: %+v, missed %v", outcome.Answer.Run, outcome.Missed)
 	}
 	o = quick(t, 0)
-	if outcome := mustRun(t, path, o); !outcome.Missed || outcome.Answer.Run.Growth.Rounds != 2 {
-		t.Errorf("%+v", outcome.Answer.Run.Growth)
+	if outcome := mustRun(t, path, o); !outcome.Missed || outcome.Answer.Run.Stopping.Rounds != 2 {
+		t.Errorf("%+v", outcome.Answer.Run.Stopping)
 	}
 	if files, _ := filepath.Glob(filepath.Join(o.Out, "samples", "*", "*")); len(files) > 0 {
 		t.Errorf("left over: %v", files)

@@ -93,7 +93,7 @@ func pageOf(folder string) string {
 // missed compares with the half-widths that the study itself states; the default
 // one of indices is a wish.
 func missed(s *study.Study, a *report.Answer) bool {
-	if g := a.Run.Growth; g != nil && !g.Reached() {
+	if g := a.Run.Stopping; g != nil && !g.Reached() {
 		return true
 	}
 	reached := a.Run.HalfWidthReached

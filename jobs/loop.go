@@ -80,8 +80,8 @@ func (j *job) note(step *plan.Step, told *plan.Joined) {
 	j.manifest.IndexRuns = int64(j.analyst.IndexRuns())
 	switch step.Kind {
 	case plan.Sample:
-		if j.plan.Study.Growth.AtMost > 0 {
-			j.manifest.Growth = &result.Growth{Chance: finite(told.Chance), Percentiles: finite(told.Percentiles)}
+		if j.plan.Study.Stopping.AtMost > 0 {
+			j.manifest.Stopping = &result.Stopping{Chance: finite(told.Chance), Percentiles: finite(told.Percentiles)}
 		}
 	case plan.Index:
 		j.manifest.HalfWidth = finite(step.Plan.Widest(told.Shares))

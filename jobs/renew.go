@@ -24,7 +24,7 @@ func (j *job) renew(ctx context.Context, at *site, old *result.Manifest) error {
 		return err
 	}
 	m := j.manifest
-	m.Rows, m.HalfWidth, m.Screened, m.Pairs, m.IndexRuns, m.PairsLeftOut, m.Growth = old.Rows, old.HalfWidth, old.Screened, old.Pairs, old.IndexRuns, old.PairsLeftOut, old.Growth
+	m.Rows, m.HalfWidth, m.Screened, m.Pairs, m.IndexRuns, m.PairsLeftOut, m.Stopping = old.Rows, old.HalfWidth, old.Screened, old.Pairs, old.IndexRuns, old.PairsLeftOut, old.Stopping
 	m.Rounds, m.Timings = old.Rounds, old.Timings
 	for name, digest := range old.Tables {
 		m.Tables[name] = digest

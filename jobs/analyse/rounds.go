@@ -88,7 +88,7 @@ func (a *Analyst) Joined(kind plan.Kind, before *plan.Joined) (*plan.Joined, err
 	now.Rounds = a.joined.rounds
 	var err error
 	switch {
-	case kind == plan.Sample && a.Plan.Study.Growth.AtMost > 0:
+	case kind == plan.Sample && a.Plan.Study.Stopping.AtMost > 0:
 		now.Chance, now.Percentiles, err = a.HalfWidths()
 	case kind == plan.Screen:
 		now.Negligible = a.joined.effects.Negligible(plan.Negligible(), a.Plan.Study.Level)

@@ -111,7 +111,7 @@ func forecast(s *study.Study, workers int) (*Forecast, error) {
 	if doubt := p.Doubt(); doubt != "" {
 		f.Odd = append(f.Odd, doubt)
 	}
-	if s.Growth.AtMost > 0 {
+	if s.Stopping.AtMost > 0 {
 		f.AtMost = p.MostRounds() * p.Sample.Rows
 	}
 	for _, t := range p.Ties {

@@ -59,7 +59,7 @@ func isLoss(s *study.Study, in study.Input) bool {
 func lossSpread(s *study.Study, name string) []float64 {
 	alone := *s
 	alone.Claims, alone.Outputs, alone.Groups = nil, nil, nil
-	alone.Growth, alone.Keep, alone.Design, alone.Rows = study.Growth{}, "asked", "latin", plan.Replicates*512
+	alone.Stopping, alone.Keep, alone.Design, alone.Rows = study.Stopping{}, "asked", "latin", plan.Replicates*512
 	alone.Indices = study.Indices{None: true, Of: []string{name + ".udds_ac_consumption", name + ".hwfet_ac_consumption"}}
 	p, err := plan.New(&alone)
 	if err != nil {

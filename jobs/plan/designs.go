@@ -40,7 +40,7 @@ func (p *Plan) SampleRound(number int) Round {
 }
 
 // MostRounds is how many rounds of the sample the study allows.
-func (p *Plan) MostRounds() int { return max(1, p.Study.Growth.AtMost/p.Sample.Rows) }
+func (p *Plan) MostRounds() int { return max(1, p.Study.Stopping.AtMost/p.Sample.Rows) }
 
 // indexDesignName is the study's design, but latin where that one needs all rows
 // at once: there are too many, and at their number latin has no correlation that

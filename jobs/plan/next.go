@@ -119,7 +119,7 @@ func (s *Step) Runs() int {
 
 // moreSample is how many rounds of the sample to add.
 func (p *Plan) moreSample(j *Joined) int {
-	done, asked := j.Rounds[Sample], p.Study.Growth
+	done, asked := j.Rounds[Sample], p.Study.Stopping
 	switch {
 	case done == 0:
 		return 1

@@ -32,21 +32,21 @@ type Answer struct {
 
 // Run is how the figures were made.
 type Run struct {
-	Rows             int64    `json:"rows"`
-	Seed             uint64   `json:"seed"`
-	Design           string   `json:"design"`
-	IndexRuns        int64    `json:"index_runs"`
-	HalfWidthAsked   *float64 `json:"half_width_asked"`
-	HalfWidthReached *float64 `json:"half_width_reached"` // of first and total indices of outputs
-	SharesKnownTo    *float64 `json:"shares_known_to"`    // widest half-width of the shares by which outputs' inputs are ranked
-	Note             string   `json:"note,omitempty"`
-	Growth           *Growth  `json:"growth,omitempty"` // of a sample that grew
-	PairsLeftOut     int      `json:"pairs_left_out,omitempty"`
+	Rows             int64     `json:"rows"`
+	Seed             uint64    `json:"seed"`
+	Design           string    `json:"design"`
+	IndexRuns        int64     `json:"index_runs"`
+	HalfWidthAsked   *float64  `json:"half_width_asked"`
+	HalfWidthReached *float64  `json:"half_width_reached"` // of first and total indices of outputs
+	SharesKnownTo    *float64  `json:"shares_known_to"`    // widest half-width of the shares by which outputs' inputs are ranked
+	Note             string    `json:"note,omitempty"`
+	Stopping         *Stopping `json:"growth,omitempty"` // of a sample that grew
+	PairsLeftOut     int       `json:"pairs_left_out,omitempty"`
 }
 
-// Growth is how well chances and percentiles were wanted and are known: half-widths,
+// Stopping is how well chances and percentiles were wanted and are known: half-widths,
 // those of percentiles as a share of p95 - p05; nil is not asked for, or not known.
-type Growth struct {
+type Stopping struct {
 	Rounds             int      `json:"rounds"`
 	ChanceAsked        *float64 `json:"chance_asked"`
 	ChanceReached      *float64 `json:"chance_reached"`
@@ -55,7 +55,7 @@ type Growth struct {
 }
 
 // Reached reports whether all that was asked for is.
-func (g *Growth) Reached() bool {
+func (g *Stopping) Reached() bool {
 	return within(g.ChanceReached, g.ChanceAsked) && within(g.PercentilesReached, g.PercentilesAsked)
 }
 

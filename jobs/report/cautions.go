@@ -19,7 +19,7 @@ func (t *tables) cautions(a *Answer) []string {
 	if a.Run.PairsLeftOut > 0 {
 		cautions = append(cautions, fmt.Sprintf("%d pairs of inputs that may act together were not looked at: raise indices.at_most.", a.Run.PairsLeftOut))
 	}
-	if g := a.Run.Growth; g != nil {
+	if g := a.Run.Stopping; g != nil {
 		cautions = append(cautions, g.short()...)
 	}
 	cautions = append(cautions, always...)

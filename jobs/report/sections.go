@@ -12,12 +12,12 @@ import (
 func (t *tables) run(m *result.Manifest) Run {
 	r := Run{Rows: m.Rows, Seed: m.Seed, Design: t.meta[MetaDesign], HalfWidthReached: m.HalfWidth, Note: t.meta[MetaNote], PairsLeftOut: m.PairsLeftOut, IndexRuns: m.IndexRuns}
 	r.HalfWidthAsked = t.asked(MetaHalfWidth)
-	if g := m.Growth; g != nil {
-		r.Growth = &Growth{ChanceReached: g.Chance, PercentilesReached: g.Percentiles,
+	if g := m.Stopping; g != nil {
+		r.Stopping = &Stopping{ChanceReached: g.Chance, PercentilesReached: g.Percentiles,
 			ChanceAsked: t.asked(MetaChance), PercentilesAsked: t.asked(MetaPercentiles)}
 		for _, round := range m.Rounds {
 			if round.Kind == result.SampleKind {
-				r.Growth.Rounds++
+				r.Stopping.Rounds++
 			}
 		}
 	}

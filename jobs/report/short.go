@@ -49,8 +49,8 @@ func quoted(folder string) string {
 func (a *Answer) shortHead(b *page) {
 	b.under("", a.Study+": "+a.verdictsCounted())
 	line := fmt.Sprintf("%s draws, seed %d", Grouped(a.Run.Rows), a.Run.Seed)
-	if a.Run.Growth != nil {
-		line += ", " + a.Run.Growth.told()
+	if a.Run.Stopping != nil {
+		line += ", " + a.Run.Stopping.told()
 	}
 	if i := slices.IndexFunc(a.Claims, func(c Claim) bool { return c.Name == allClaims }); i >= 0 {
 		together := a.Claims[i].Frequency

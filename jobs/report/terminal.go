@@ -33,8 +33,8 @@ func (a *Answer) writeHead(b *page) {
 		b.para(a.About, "")
 	}
 	line := fmt.Sprintf("%s draws (%s design, seed %d)", Grouped(a.Run.Rows), a.Run.Design, a.Run.Seed)
-	if a.Run.Growth != nil {
-		line += " in " + a.Run.Growth.told()
+	if a.Run.Stopping != nil {
+		line += " in " + a.Run.Stopping.told()
 	}
 	if a.Run.IndexRuns > 0 {
 		line += fmt.Sprintf("; %s model runs for sensitivity", Grouped(a.Run.IndexRuns))

@@ -55,13 +55,13 @@ type Manifest struct {
 	Pairs        [][2]string        `json:"pairs,omitempty"`          // swapped at once
 	IndexRuns    int64              `json:"index_runs,omitempty"`     // evaluations of the model for sensitivity, all stages
 	PairsLeftOut int                `json:"pairs_left_out,omitempty"` // second-order indices wanted for which no runs were left
-	Growth       *Growth            `json:"sample_half_widths,omitempty"`
+	Stopping     *Stopping          `json:"sample_half_widths,omitempty"`
 	Timings      map[string]float64 `json:"timings_seconds,omitempty"`
 }
 
-// Growth is what a sample that grew has reached: the largest half-width of the
+// Stopping is what a sample that grew has reached: the largest half-width of the
 // chances, and of p05, p50 and p95 as a share of p95 - p05; nil is not known.
-type Growth struct {
+type Stopping struct {
 	Chance      *float64 `json:"chance"`
 	Percentiles *float64 `json:"percentiles"`
 }

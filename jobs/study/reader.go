@@ -122,7 +122,7 @@ func (r *reader) override() {
 	if r.o.Rows > 0 {
 		r.s.Overrides["rows"] = strconv.Itoa(r.o.Rows)
 		r.setRows(r.o.Rows)
-		r.s.Growth = Growth{}
+		r.s.Stopping = Stopping{}
 		r.s.Indices.AtMost = min(r.s.Indices.AtMost, 8*r.s.Rows)
 	}
 	if r.o.Seed != nil {

@@ -37,7 +37,7 @@ type Study struct {
 	RowsNote  string // what to say when the rows asked for were rounded; else ""
 	Design    string // one of design.Names
 	Seed      uint64
-	Growth    Growth
+	Stopping  Stopping
 	Indices   Indices
 	Groups    []Group
 	Keep      string  // "asked", "all" or "summary"
@@ -153,9 +153,9 @@ type Indices struct {
 	Screen          string // "yes", "no", "" where the study leaves it open
 }
 
-// Growth says how well chances and percentiles are wanted, where the study says so
+// Stopping says how well chances and percentiles are wanted, where the study says so
 // instead of a number of rows.
-type Growth struct {
+type Stopping struct {
 	Chance      float64 // half-width of each claim's chance, 0 if not asked for
 	Percentiles float64 // of p05, p50, p95 of each asked output, as a share of p95 - p05; 0 if not asked for
 	AtMost      int     // rows of all rounds; 0 where the sample does not grow

@@ -12,7 +12,7 @@ import (
 const mostTied = 6
 
 // told says what a sample that grew has reached.
-func (g *Growth) told() string {
+func (g *Stopping) told() string {
 	var parts []string
 	if g.ChanceAsked != nil {
 		parts = append(parts, "chances "+g.knownTo(g.ChanceReached, 1, 4, ""))
@@ -27,7 +27,7 @@ func (g *Growth) told() string {
 	return rounds + ": " + strings.Join(parts, ", ")
 }
 
-func (g *Growth) knownTo(reached *float64, times float64, decimals int, unit string) string {
+func (g *Stopping) knownTo(reached *float64, times float64, decimals int, unit string) string {
 	if reached == nil {
 		return "not known"
 	}
@@ -36,7 +36,7 @@ func (g *Growth) knownTo(reached *float64, times float64, decimals int, unit str
 }
 
 // short says which half-widths were not reached.
-func (g *Growth) short() []string {
+func (g *Stopping) short() []string {
 	var c []string
 	if !within(g.ChanceReached, g.ChanceAsked) {
 		c = append(c, fmt.Sprintf("Chances are %s, not to the +-%g asked for: raise sample.at_most.", g.knownTo(g.ChanceReached, 1, 4, ""), *g.ChanceAsked))

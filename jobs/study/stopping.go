@@ -11,8 +11,8 @@ const (
 	firstRound = 16_384
 	// mostRounds keeps the number of rounds to what a folder can hold and name.
 	mostRounds = 1000
-	// leastGrowth is the least at_most: fewer rows give no interval.
-	leastGrowth = 512
+	// leastAtMost is the least at_most: fewer rows give no interval.
+	leastAtMost = 512
 )
 
 // growth reads how well chances and percentiles are wanted.
@@ -29,7 +29,7 @@ func (r *reader) growth(v source.Field, rows bool, width, most *source.Field) {
 		v.Err("half_width with the design latin_low_correlation", "that design is for small runs of fixed rows; any other can grow")
 		return
 	}
-	g := &r.s.Growth
+	g := &r.s.Stopping
 	before := r.errs.Count()
 	source.Handlers{
 		"chance": func(f source.Field) {
@@ -43,9 +43,9 @@ func (r *reader) growth(v source.Field, rows bool, width, most *source.Field) {
 	if g.Chance == 0 && g.Percentiles == 0 && r.errs.Count() == before {
 		width.Err("no half-width", form)
 	}
-	n, ok := count(*most, "at_most", leastGrowth, MostRows)
+	n, ok := count(*most, "at_most", leastAtMost, MostRows)
 	if !ok || r.errs.Count() > before {
-		*g = Growth{}
+		*g = Stopping{}
 		return
 	}
 	g.AtMost = n
