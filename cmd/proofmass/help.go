@@ -91,7 +91,7 @@ where a file is not whole (exit code 1).
 
   proofmass report heron-result --figures svg
 `,
-	"show": `proofmass show DIR [--full] [--row N] [--json]
+	"show": `proofmass show DIR [--full] [--row N] [--csv TABLE] [--json]
 
 Prints the short answer of a result folder, and whether every file is whole (if
 one is not: exit code 1).
@@ -100,11 +100,16 @@ one is not: exit code 1).
             every assumption, every caution
   --row N   instead the inputs of draw N and every intermediate quantity that
             the model can compute from them, to check by hand
+  --csv TABLE
+            instead a table of the result with all digits: claims, summary,
+            indices ... (proofmass list tables), or samples, a draw a line.
+            RFC 4180; a column's unit stands in brackets behind its name
   --json    the same for machines
 
   proofmass show heron-result
   proofmass show heron-result --full
   proofmass show heron-result --row 17
+  proofmass show heron-result --csv claims
 `,
 	"list": `proofmass list [WHAT] [--about NAME] [--json]
 

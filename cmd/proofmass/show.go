@@ -15,8 +15,15 @@ func show(_ context.Context, args []string, out, _ io.Writer) error {
 	f := flags("show")
 	row := f.Int("row", -1, "")
 	full, asJSON := f.Bool("full", false, ""), f.Bool("json", false, "")
+	table := f.String("csv", "", "")
 	if err := parse(f, args, 1, 1, "one result folder"); err != nil {
 		return err
+	}
+	if f.Changed("csv") {
+		if f.NFlag() > 1 {
+			return usagef("show: --csv prints a table alone; it takes no other option")
+		}
+		return inspect.CSV(f.Arg(0), *table, out)
 	}
 	if f.Changed("row") {
 		return showRow(out, f.Arg(0), *row, *asJSON)
