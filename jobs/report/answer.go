@@ -72,8 +72,8 @@ type Contradiction struct {
 	Claims []string `json:"claims"`
 }
 
-// told is a contradiction in words.
-func (c Contradiction) told() string {
+// Told is the contradiction in words, with the claims that rest on it.
+func (c Contradiction) Told() string {
 	text := c.Text
 	if len(c.Claims) > 0 {
 		text += "; on it rests " + strings.Join(c.Claims, ", ")

@@ -131,7 +131,7 @@ func (a *Answer) writeBlock(b *page, title, words string, d *Decides, head strin
 	inputs = inputs[:min(mostInputs, len(inputs))]
 	low, high := ends(d.Output, inputs)
 	if high > low {
-		n := numbers(&low, &high)
+		n := Numbers(&low, &high)
 		left := max(0, l.bar-len([]rune(withUnit(n[1], d.Unit)))-1)
 		fmt.Fprintf(b, "  %-*s%-*s %s\n", b.width-2-l.bar, head, left, fit(n[0], max(2, left)), withUnit(n[1], d.Unit))
 	}
@@ -165,7 +165,7 @@ func writeBar(b *page, output string, s Share, low, high float64) {
 	}
 	ends := ""
 	if s.InLow != nil && s.InHigh != nil {
-		in := numbers(s.InLow, s.InHigh)
+		in := Numbers(s.InLow, s.InHigh)
 		ends = withUnit(in[0]+" to "+in[1], s.Unit)
 	}
 	name := max(12, l.name-max(0, len([]rune(ends))-l.span)) // a long range takes from the name
@@ -218,12 +218,12 @@ func (a *Answer) writeNotes(b *page, d *Decides, shown []Share) {
 	case means:
 		notes = append(notes, "These bars: the mean of the draws in the input's lowest and highest twentieth.")
 	case alone && d.Swings != nil && d.Spread != nil && *d.Swings > *d.Spread:
-		notes = append(notes, fmt.Sprintf("Were all inputs at their ends at once, the bars would add up to %s; nine in ten draws span %s.", withUnit(short(*d.Swings), differenceOf(d.Unit)), withUnit(short(*d.Spread), differenceOf(d.Unit))))
+		notes = append(notes, fmt.Sprintf("Were all inputs at their ends at once, the bars would add up to %s; nine in ten draws span %s.", withUnit(Short(*d.Swings), differenceOf(d.Unit)), withUnit(Short(*d.Spread), differenceOf(d.Unit))))
 	}
 	if pairs := strongest(d.Pairs); pairs != "" {
 		notes = append(notes, "Acting together: "+pairs+".")
 	}
-	if groups := listed(d.Groups); groups != "" {
+	if groups := sharesOf(d.Groups); groups != "" {
 		notes = append(notes, "By groups of inputs: "+groups+".")
 	}
 	if len(notes) > 0 {
@@ -245,8 +245,8 @@ func strongest(pairs []PairShare) string {
 // Groups that the program makes: words of the tables.
 const sharedGroup, othersGroup = "shared", "others"
 
-// listed names the groups that have a share to be seen.
-func listed(groups []Share) string {
+// sharesOf names the groups that have a share to be seen.
+func sharesOf(groups []Share) string {
 	var words []string
 	for _, g := range groups {
 		if g.Share == nil || *g.Share < 0.005 || len(words) == 2*mostInputs {

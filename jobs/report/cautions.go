@@ -44,7 +44,7 @@ func (t *tables) contradictions(a *Answer) []Contradiction {
 	}
 	found = append(found, t.negativeMasses(found)...)
 	for _, c := range a.Claims {
-		if c.Infeasible > 0 && c.Name != allClaims {
+		if c.Infeasible > 0 && !c.Together() {
 			found = append(found, Contradiction{Name: c.Name, Share: float64(c.Infeasible) / float64(c.Rows), Claims: []string{},
 				Text: fmt.Sprintf("%s: %s of %s draws are infeasible and count as not holding", c.Name, Grouped(c.Infeasible), Grouped(c.Rows))})
 		}

@@ -8,12 +8,6 @@ import (
 	"proofmass/jobs/result"
 )
 
-// verdicts say the table's word to a person.
-var verdicts = map[result.Verdict]string{
-	result.Stands: "stands", result.InDoubt: "in doubt", result.Falls: "falls",
-	result.TooFew: "too few draws to say", result.NotJudged: "can't be judged",
-}
-
 // frequency says a chance as a natural frequency: "about 1 in 6 draws hold it".
 func frequency(c Claim) string {
 	switch {
@@ -105,9 +99,9 @@ func roundDown(x float64) int64 {
 	return int64(math.Floor(x/power+1e-9) * power)
 }
 
-// percent writes a chance and, where there is one, its interval in per cent, with
+// Percent writes the chance and, where there is one, its interval in per cent, with
 // digits enough to tell the ends of the interval apart.
-func percent(c Claim) string {
+func (c *Claim) Percent() string {
 	switch alone := strconv.FormatFloat(100*c.Chance, 'g', 3, 64) + " %"; {
 	case c.Low == nil || c.High == nil:
 		return alone + "; no interval"

@@ -101,7 +101,7 @@ func TestPercentTellsItsEndsApart(t *testing.T) {
 		{Claim{Rows: 2048, Held: 2047, Chance: 2047. / 2048, Low: ptr(0.9973), High: ptr(0.999988)}, "99.95 %, 99.73 to 100.00"},
 		{Claim{Rows: 9, Held: 9, Chance: 1, Low: ptr(0.99), High: ptr(1)}, "100 %"},
 	} {
-		if got := percent(c.claim); got != c.want {
+		if got := c.claim.Percent(); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)
 		}
 	}

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"proofmass/jobs/result"
 )
@@ -262,10 +261,7 @@ func hangsOn(what string, inputs []Share) string {
 	if len(words) == 0 {
 		return ""
 	}
-	if n := len(words); n > 1 {
-		words = []string{strings.Join(words[:n-1], ", ") + " and " + words[n-1]}
-	}
-	return what + " hangs on " + words[0] + "."
+	return what + " hangs on " + Listed(words) + "."
 }
 
 // deciding are the few inputs that are worth a word, each with its share.
@@ -280,7 +276,7 @@ func deciding(inputs []Share) []string {
 }
 
 func claimName(c Claim) string {
-	if c.Name == "all_claims" {
+	if c.Together() {
 		return "all of it"
 	}
 	return c.Name

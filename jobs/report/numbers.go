@@ -6,9 +6,9 @@ import (
 	"strings"
 )
 
-// numbers writes values of one quantity with the digits that their spread
+// Numbers writes values of one quantity with the digits that their spread
 // deserves: two of it.
-func numbers(values ...*float64) []string {
+func Numbers(values ...*float64) []string {
 	low, high := math.Inf(1), math.Inf(-1)
 	whole := true
 	for _, v := range values {
@@ -52,8 +52,8 @@ func number(v, low, high float64, whole bool) string {
 	return strconv.FormatFloat(v, 'f', decimals(spread), 64)
 }
 
-// short writes a number with three digits.
-func short(v float64) string {
+// Short writes a number with three digits.
+func Short(v float64) string {
 	if size := math.Abs(v); v == 0 || size >= huge || size < tiny {
 		return strconv.FormatFloat(v, 'g', 3, 64)
 	}

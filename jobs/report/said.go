@@ -7,23 +7,23 @@ import (
 	"proofmass/jobs/result"
 )
 
-// said is what was announced, in its unit: "-4 %".
-func (c Claim) said() string { return c.inUnit(*c.Announced) }
+// Said is what was announced, in its unit: "-4 %".
+func (c Claim) Said() string { return c.inUnit(*c.Announced) }
 
 // inUnit writes a number as somebody wrote it.
 func (c Claim) inUnit(x float64) string {
 	return withUnit(strconv.FormatFloat(x, 'g', 12, 64), c.Unit)
 }
 
-// tested says in words which values of the announced quantity bear the claim out, and
+// Tested says in words which values of the announced quantity bear the claim out, and
 // why these; "" for a condition of the study's own.
-func (c Claim) tested() string {
+func (c Claim) Tested() string {
 	switch {
 	case c.Announced == nil:
 		return ""
 	case c.Side == result.Within && c.RoundedTo != nil:
 		half := *c.RoundedTo / 2
-		return fmt.Sprintf("from %s to %s, since %s is rounded to %s", c.inUnit(*c.Announced-half), c.inUnit(*c.Announced+half), c.said(), c.inUnit(*c.RoundedTo))
+		return fmt.Sprintf("from %s to %s, since %s is rounded to %s", c.inUnit(*c.Announced-half), c.inUnit(*c.Announced+half), c.Said(), c.inUnit(*c.RoundedTo))
 	case c.Limit == nil:
 		return ""
 	}
@@ -33,7 +33,7 @@ func (c Claim) tested() string {
 	}
 	words += c.inUnit(*c.Limit)
 	if c.RoundedTo != nil {
-		words += fmt.Sprintf(", since %s is rounded to %s", c.said(), c.inUnit(*c.RoundedTo))
+		words += fmt.Sprintf(", since %s is rounded to %s", c.Said(), c.inUnit(*c.RoundedTo))
 	}
 	return words
 }
@@ -44,6 +44,6 @@ func (c Claim) drawn() string {
 	if s == nil || s.P50 == nil {
 		return ""
 	}
-	n := numbers(differs(c.Of, s.P05), differs(c.Of, s.P50), differs(c.Of, s.P95))
+	n := Numbers(differs(c.Of, s.P05), differs(c.Of, s.P50), differs(c.Of, s.P95))
 	return fmt.Sprintf("%s, nine in ten of them %s to %s", withUnit(n[1], s.Unit), n[0], n[2])
 }

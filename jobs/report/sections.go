@@ -105,8 +105,10 @@ func (t *tables) sizes() []Size {
 	return sizes
 }
 
-// guessed are the ways of knowing that are no measurement and no record.
-var guessed = []string{"guess", "rule", "announced", "leaked"}
+// Guessed reports whether a way of knowing is neither a measurement nor a record.
+func Guessed(howKnown string) bool {
+	return slices.Contains([]string{"guess", "rule", "announced", "leaked"}, howKnown)
+}
 
 func (t *tables) assumed() Assumed {
 	a := Assumed{Defaults: []Input{}, Guessed: []Input{}, HowKnown: map[string]int{}, LeftOut: []LeftOut{}, Tied: []Tied{}}
@@ -124,7 +126,7 @@ func (t *tables) assumed() Assumed {
 		default:
 			a.HowKnown[in.HowKnown]++
 		}
-		if slices.Contains(guessed, in.HowKnown) {
+		if Guessed(in.HowKnown) {
 			a.Guessed = append(a.Guessed, in)
 		}
 	}

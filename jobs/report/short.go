@@ -47,15 +47,15 @@ func quoted(folder string) string {
 }
 
 func (a *Answer) shortHead(b *page) {
-	b.under("", a.Study+": "+a.verdictsCounted())
+	b.under("", a.Study+": "+lower(a.Tally()))
 	line := fmt.Sprintf("%s draws, seed %d", Grouped(a.Run.Rows), a.Run.Seed)
 	if a.Run.Stopping != nil {
 		line += ", " + a.Run.Stopping.told()
 	}
-	if i := slices.IndexFunc(a.Claims, func(c Claim) bool { return c.Name == allClaims }); i >= 0 {
+	if i := slices.IndexFunc(a.Claims, func(c Claim) bool { return c.Together() }); i >= 0 {
 		together := a.Claims[i].Frequency
 		if a.Claims[i].Verdict == result.NotJudged {
-			together = verdicts[result.NotJudged]
+			together = a.Claims[i].InWords()
 		}
 		line += "; all claims together: " + together
 	}
@@ -63,55 +63,6 @@ func (a *Answer) shortHead(b *page) {
 	if len(a.Claims) > 0 {
 		b.under("", "Stands from 19 in 20 draws, falls to 1 in 20; brackets: sampling error alone.")
 	}
-}
-
-// verdictsCounted is a sentence: "of three claims one stands, one is in doubt, one falls."
-func (a *Answer) verdictsCounted() string {
-	count := map[result.Verdict]int{}
-	claims := 0
-	for _, c := range a.Claims {
-		if c.Name != allClaims {
-			claims++
-			count[c.Verdict]++
-		}
-	}
-	var parts []string
-	for _, v := range []struct {
-		word      result.Verdict
-		one, many string
-	}{
-		{result.Stands, "stands", "stand"}, {result.InDoubt, "is in doubt", "are in doubt"}, {result.Falls, "falls", "fall"},
-		{result.TooFew, "has too few draws to say", "have too few draws to say"}, {result.NotJudged, "can't be judged", "can't be judged"},
-	} {
-		switch n := count[v.word]; {
-		case n == 1:
-			parts = append(parts, "one "+v.one)
-		case n > 1:
-			parts = append(parts, inWords(n)+" "+v.many)
-		}
-	}
-	switch {
-	case claims == 0:
-		return "nothing is claimed; this is how large things are."
-	case len(parts) == 0: // of an answer that nobody read from a folder
-		return "its claims have no verdict."
-	case claims == 1:
-		return "its one claim " + strings.TrimPrefix(parts[0], "one ") + "."
-	case len(parts) == 1 && claims == 2:
-		return "both claims " + strings.TrimPrefix(parts[0], "two ") + "."
-	case len(parts) == 1:
-		return fmt.Sprintf("all %s claims %s.", inWords(claims), strings.SplitN(parts[0], " ", 2)[1])
-	}
-	return fmt.Sprintf("of %s claims %s.", inWords(claims), strings.Join(parts, ", "))
-}
-
-// inWords writes a small count in words.
-func inWords(n int) string {
-	words := []string{"none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
-	if n < len(words) {
-		return words[n]
-	}
-	return fmt.Sprint(n)
 }
 
 func (a *Answer) shortContradictions(b *page) {
@@ -124,13 +75,13 @@ func (a *Answer) shortContradictions(b *page) {
 			b.item(fmt.Sprintf("%d more: --full", len(a.Contradictions)-i))
 			return
 		}
-		b.item(c.told())
+		b.item(c.Told())
 	}
 }
 
 // shortClaims tells each claim; of many their verdicts alone, a line each.
 func (a *Answer) shortClaims(b *page) {
-	claims := slices.DeleteFunc(slices.Clone(a.Claims), func(c Claim) bool { return c.Name == allClaims })
+	claims := slices.DeleteFunc(slices.Clone(a.Claims), func(c Claim) bool { return c.Together() })
 	many := len(claims) > mostClaims
 	for i, c := range claims {
 		if !many || i == 0 {
@@ -144,9 +95,9 @@ func (a *Answer) shortClaims(b *page) {
 }
 
 func (c Claim) shortVerdict(b *page) {
-	verdict := verdicts[c.Verdict] + ": " + c.Frequency
+	verdict := c.InWords() + ": " + c.Frequency
 	if c.Held > 0 && c.Held < c.Rows {
-		verdict += " (" + percent(c) + ")"
+		verdict += " (" + c.Percent() + ")"
 	}
 	if name := Printable(c.Name); len([]rune(name)) < labelColumn {
 		b.behind(name, labelColumn, verdict)
@@ -159,12 +110,12 @@ func (c Claim) shortVerdict(b *page) {
 func (a *Answer) shortClaim(b *page, c Claim) {
 	switch {
 	case c.Announced != nil:
-		said := c.Of + " " + c.said()
+		said := c.Of + " " + c.Said()
 		if c.SaidBy != "" {
 			said += ", by " + c.SaidBy
 		}
 		b.labelled("said", labelColumn, said)
-		b.labelled("tested", labelColumn, c.tested())
+		b.labelled("tested", labelColumn, c.Tested())
 	default:
 		b.labelled("tested", labelColumn, c.Text)
 	}

@@ -85,7 +85,7 @@ func TestTestedInWords(t *testing.T) {
 		{Claim{Announced: ptr(0.6), RoundedTo: ptr(0.1), Side: result.Within, Unit: "kg"}, "from 0.55 kg to 0.65 kg, since 0.6 kg is rounded to 0.1 kg"},
 		{Claim{}, ""},
 	} {
-		if got := c.claim.tested(); got != c.want {
+		if got := c.claim.Tested(); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)
 		}
 	}
@@ -94,17 +94,17 @@ func TestTestedInWords(t *testing.T) {
 // Verdicts are counted in a sentence.
 func TestVerdictsCounted(t *testing.T) {
 	for want, verdicts := range map[string][]result.Verdict{
-		"nothing is claimed; this is how large things are.":                 {},
-		"its one claim has too few draws to say.":                           {result.TooFew},
-		"both claims fall.":                                                 {result.Falls, result.Falls},
-		"all three claims fall.":                                            {result.Falls, result.Falls, result.Falls},
-		"of four claims one stands, two are in doubt, one can't be judged.": {result.InDoubt, result.NotJudged, result.InDoubt, result.Stands},
+		"Nothing is claimed; this is how large things are.":                    {},
+		"Its one claim has too few draws to say.":                              {result.TooFew},
+		"Both claims fall.":                                                    {result.Falls, result.Falls},
+		"All three claims fall.":                                               {result.Falls, result.Falls, result.Falls},
+		"Of four claims one stands, two are in doubt and one can't be judged.": {result.InDoubt, result.NotJudged, result.InDoubt, result.Stands},
 	} {
-		a := Answer{Claims: []Claim{{Name: allClaims, Verdict: result.Falls}}}
+		a := Answer{Claims: []Claim{{Name: AllClaims, Verdict: result.Falls}}}
 		for _, v := range verdicts {
 			a.Claims = append(a.Claims, Claim{Name: "c", Verdict: v})
 		}
-		if got := a.verdictsCounted(); got != want {
+		if got := a.Tally(); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}

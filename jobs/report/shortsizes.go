@@ -55,7 +55,7 @@ func (b *page) beside(line, text string) string {
 
 // drawn is the middle and the range of nine in ten draws.
 func (s Size) drawn() (middle, span string) {
-	n := numbers(differs(s.Quantity, s.P05), differs(s.Quantity, s.P50), differs(s.Quantity, s.P95))
+	n := Numbers(differs(s.Quantity, s.P05), differs(s.Quantity, s.P50), differs(s.Quantity, s.P95))
 	switch {
 	case s.P50 == nil:
 		return n[1], "all infeasible"
@@ -67,7 +67,7 @@ func (s Size) drawn() (middle, span string) {
 
 // changed is a change on one line: "-5.2 %, -6.3 to -4.0".
 func (s Size) changed() string {
-	n := numbers(differs(s.Quantity, s.P05), differs(s.Quantity, s.P50), differs(s.Quantity, s.P95))
+	n := Numbers(differs(s.Quantity, s.P05), differs(s.Quantity, s.P50), differs(s.Quantity, s.P95))
 	switch {
 	case s.P50 == nil:
 		return "all infeasible"

@@ -55,7 +55,7 @@ func (a *Answer) writeContradictions(b *page) {
 	}
 	b.WriteString("\nFIRST: WHAT CANNOT BE, OR CONTRADICTS ITSELF\n")
 	for _, c := range a.Contradictions {
-		b.item(c.told())
+		b.item(c.Told())
 	}
 }
 
@@ -67,16 +67,16 @@ func (a *Answer) writeClaims(b *page) {
 	b.para(verdictsRead, "  ")
 	for _, c := range a.Claims {
 		name := c.Name
-		if c.Name == allClaims {
+		if c.Together() {
 			name = "all together"
 		}
 		if len(name) > 12 {
 			fmt.Fprintf(b, "  %s\n", fit(name, b.width-4))
 			name = ""
 		}
-		told := fmt.Sprintf("%s: %s (%s)", strings.ToUpper(verdicts[c.Verdict]), c.Frequency, percent(c))
+		told := fmt.Sprintf("%s: %s (%s)", strings.ToUpper(c.InWords()), c.Frequency, c.Percent())
 		fmt.Fprintf(b, "  %-12s %s", name, strings.TrimLeft(Wrap(told, claimIndent, b.width), " "))
-		if c.Name == allClaims {
+		if c.Together() {
 			continue
 		}
 		said := c.Text
@@ -84,7 +84,7 @@ func (a *Answer) writeClaims(b *page) {
 			said += " (said by: " + c.SaidBy + ")"
 		}
 		b.para(said, claimIndent)
-		if tested := c.tested(); tested != "" {
+		if tested := c.Tested(); tested != "" {
 			b.para("tested: "+tested, claimIndent)
 		}
 		if drawn := c.drawn(); drawn != "" {
@@ -163,7 +163,7 @@ func (a *Answer) writeSize(b *page, quantity string, first bool, s Size) {
 	if strings.HasSuffix(s.Quantity, "_change") {
 		who = fit(s.Vehicle, l.who-7) + " change"
 	}
-	n := numbers(differs(s.Quantity, s.P05), differs(s.Quantity, s.P50), differs(s.Quantity, s.P95))
+	n := Numbers(differs(s.Quantity, s.P05), differs(s.Quantity, s.P50), differs(s.Quantity, s.P95))
 	span := withUnit(n[0]+" to "+n[2], s.shownUnit())
 	switch {
 	case s.P50 == nil:

@@ -35,11 +35,8 @@ func (a *Answer) Text(out io.Writer, o TextOptions) error {
 	return err
 }
 
-// What both answers say in the same words.
-const (
-	allClaims    = "all_claims"
-	verdictsRead = "Stands: in at least 19 of 20 draws. Falls: in at most 1 of 20. In brackets: the chance, and its interval by sampling error alone."
-)
+// verdictsRead says in both answers how a verdict is read.
+const verdictsRead = "Stands: in at least 19 of 20 draws. Falls: in at most 1 of 20. In brackets: the chance, and its interval by sampling error alone."
 
 // A page is text in lines of a width.
 type page struct {

@@ -33,7 +33,7 @@ func (c Claim) told() string {
 		return ""
 	}
 	w := c.Where[0]
-	all := numbers(w.HoldsLow, w.HoldsTop, w.FailsLow, w.FailsTop)
+	all := Numbers(w.HoldsLow, w.HoldsTop, w.FailsLow, w.FailsTop)
 	return fmt.Sprintf("The clearest difference: eight in ten draws have %s %s where it holds, and %s where it fails.",
 		w.Input, between(all[0], all[1], w.Unit), between(all[2], all[3], w.Unit))
 }

@@ -15,6 +15,31 @@ func Grouped(n int64) string {
 	return s
 }
 
+// Count writes a small number in words.
+func Count(n int) string {
+	words := []string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
+	if n >= 0 && n < len(words) {
+		return words[n]
+	}
+	return strconv.Itoa(n)
+}
+
+// Counted writes a number and its noun, in the singular for one.
+func Counted(n int, noun string) string {
+	if n == 1 {
+		return "one " + noun
+	}
+	return Count(n) + " " + noun + "s"
+}
+
+// Listed joins words by commas and a last and.
+func Listed(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
 // Wrap breaks text into lines of at most width characters, each behind indent.
 // Control characters, which a study's text may hold, are dropped.
 func Wrap(text, indent string, width int) string {

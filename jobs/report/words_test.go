@@ -25,7 +25,7 @@ func TestNumbersShareTheirDigits(t *testing.T) {
 		{[]*float64{ptr(2.5e7), ptr(6.5e7)}, "2.50e+07 6.50e+07"},
 		{[]*float64{ptr(3e15), ptr(3e15 + 7)}, "3.0000000000000000e+15 3.0000000000000070e+15"},
 	} {
-		if got := strings.Join(numbers(c.in...), " "); got != c.want {
+		if got := strings.Join(Numbers(c.in...), " "); got != c.want {
 			t.Errorf("numbers = %q, want %q", got, c.want)
 		}
 	}

@@ -69,7 +69,7 @@ func assumed(d *data) (section, bool) {
 		tables = append(tables, table{"What the study does not state: taken from the catalogue", defaults})
 	}
 	s.Heading = template.HTML(fmt.Sprintf("Of %s %s no more than a guess, a rule, an announcement or a leak; %s from the catalogue.",
-		counted(uncertain, "uncertain input"), isOrAre(guessed), counted(len(defaults), "number")))
+		report.Counted(uncertain, "uncertain input"), isOrAre(guessed), report.Counted(len(defaults), "number")))
 	s.Body = render(assumedHTML, map[string]any{"Known": list, "Tables": tables, "LeftOut": strings.Join(report.ByReason(d.Assumed.LeftOut), "; ")})
 	return s, true
 }
@@ -78,7 +78,7 @@ func isOrAre(n int) string {
 	if n == 1 {
 		return "one is"
 	}
-	return count(n) + " are"
+	return report.Count(n) + " are"
 }
 
 // rank puts what is not said first, then the weakest way.

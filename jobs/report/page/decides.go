@@ -26,7 +26,7 @@ func whatDecides(d *data) (section, bool) {
 		return s, false
 	}
 	if left > 0 {
-		fmt.Fprintf(&b, "<p>The same of %s stands in indices.parquet and tornado.parquet.</p>", counted(left, "other output"))
+		fmt.Fprintf(&b, "<p>The same of %s stands in indices.parquet and tornado.parquet.</p>", report.Counted(left, "other output"))
 	}
 	s.Heading = template.HTML(safe(d.hanging()))
 	s.Body = template.HTML(b.String())
@@ -58,7 +58,7 @@ func (d *data) deciding() (shown []*report.Decides, left int) {
 func (d *data) hanging() string {
 	var farthest *report.Claim
 	for i, c := range d.Claims {
-		if c.HangsOn != "" && c.Name != "all_claims" && (farthest == nil || c.Chance < farthest.Chance) {
+		if c.HangsOn != "" && !c.Together() && (farthest == nil || c.Chance < farthest.Chance) {
 			farthest = &d.Claims[i]
 		}
 	}
@@ -167,7 +167,7 @@ func others(rest []report.Share) string {
 			sum += max(0, *in.Share)
 		}
 	}
-	return fmt.Sprintf("others: %s, together %s", counted(len(rest), "input"), percent(&sum))
+	return fmt.Sprintf("others: %s, together %s", report.Counted(len(rest), "input"), percent(&sum))
 }
 
 // percent writes a share; one below 1 % is "under 1".

@@ -50,7 +50,7 @@ func (d *data) withoutValue() []string {
 	var counts []int64
 	claims := map[int64][]string{}
 	for _, c := range d.Claims {
-		if c.Infeasible == 0 || c.Name == "all_claims" {
+		if c.Infeasible == 0 || c.Together() {
 			continue
 		}
 		if !slices.Contains(counts, c.Infeasible) {
@@ -61,7 +61,7 @@ func (d *data) withoutValue() []string {
 	var told []string
 	for _, n := range counts {
 		named := claims[n]
-		words := listed(named) + " rest"
+		words := report.Listed(named) + " rest"
 		if len(named) == 1 {
 			words += "s"
 		}

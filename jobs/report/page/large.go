@@ -119,9 +119,9 @@ func (d *data) largest(levels []*quantity) string {
 		}
 	}
 	if who == "" {
-		return "What the draws give: " + listed(parts) + "."
+		return "What the draws give: " + report.Listed(parts) + "."
 	}
-	return capital(who) + ": " + listed(parts) + "."
+	return capital(who) + ": " + report.Listed(parts) + "."
 }
 
 func numbersOf(all []*quantity) numbers {

@@ -24,7 +24,7 @@ func (d *data) manyVerdicts(s section) section {
 		claims[i] = c
 		n.Rows = append(n.Rows, verdictRow(c))
 	}
-	s.Heading = template.HTML(safe(d.counted()))
+	s.Heading = template.HTML(safe(d.Tally()))
 	s.Body = d.figure(picture{Kind: "verdicts", Caption: "Each claim in a line: its verdict, and the share of the draws in which it holds.", From: "claims, a row a claim",
 		Note:    d.note("verdicts", "Twenty strokes stand for all draws: a long one is a twentieth in which the claim holds, a short one a twentieth in which it does not. A claim stands from nineteen long strokes on, and falls with one or none. The interval of each chance, sampling error alone, stands in the numbers."),
 		Numbers: n, Scene: func(f frame) *draw.Scene { return linesScene(claims, f) },

@@ -124,51 +124,13 @@ func (d *data) question() string {
 
 // headline is the answer in a sentence or two.
 func (d *data) headline() string {
-	text := d.counted()
+	text := d.Tally()
 	for i := range d.Claims {
-		if c := &d.Claims[i]; c.Name == "all_claims" {
+		if c := &d.Claims[i]; c.Together() {
 			text += " All of them together: " + short(c.Frequency) + "."
 		}
 	}
 	return text
-}
-
-// counted says how many claims stand, are in doubt, fall.
-func (d *data) counted() string {
-	counts, claims := map[string]int{}, 0
-	for i := range d.Claims {
-		if c := &d.Claims[i]; c.Name != "all_claims" {
-			claims++
-			counts[c.InWords()]++
-		}
-	}
-	if claims == 0 {
-		return "This study claims nothing; it asks how large things are."
-	}
-	return tally(claims, counts)
-}
-
-// tally counts verdicts: "Of three claims one stands, one is in doubt and one falls."
-func tally(claims int, counts map[string]int) string {
-	var parts []string
-	for _, v := range verdictWords {
-		if n := counts[v.verdict]; n > 0 {
-			verb := v.one
-			if n > 1 {
-				verb = v.many
-			}
-			parts = append(parts, count(n)+" "+verb)
-		}
-	}
-	switch {
-	case claims == 1:
-		return "The claim " + strings.TrimPrefix(parts[0], "one ") + "."
-	case len(parts) == 1 && claims == 2:
-		return "Both claims " + strings.TrimPrefix(parts[0], count(claims)+" ") + "."
-	case len(parts) == 1:
-		return "All " + parts[0][:len(count(claims))] + " claims" + parts[0][len(count(claims)):] + "."
-	}
-	return "Of " + count(claims) + " claims " + listed(parts) + "."
 }
 
 // foot tells under a figure which run and which row it comes from.

@@ -60,7 +60,9 @@ func (d *data) announced() []*report.Claim {
 	if len(claims) <= mostSaid {
 		return claims
 	}
-	edge := func(c *report.Claim) float64 { return min(math.Abs(c.Chance-0.95), math.Abs(c.Chance-0.05)) }
+	edge := func(c *report.Claim) float64 {
+		return min(math.Abs(c.Chance-result.StandsFrom), math.Abs(c.Chance-result.FallsTo))
+	}
 	near := slices.SortedFunc(slices.Values(claims), func(a, b *report.Claim) int { return compare(edge(a), edge(b)) })[:mostSaid]
 	return slices.DeleteFunc(claims, func(c *report.Claim) bool { return !slices.Contains(near, c) })
 }
@@ -263,7 +265,7 @@ func chanceCurve(s *draw.Scene, c *report.Claim, scale draw.Scale, x []float64, 
 	for _, g := range []struct {
 		chance float64
 		words  string
-	}{{0.95, "19 in 20"}, {0.5, "1 in 2"}, {0.05, "1 in 20"}} {
+	}{{result.StandsFrom, "19 in 20"}, {0.5, "1 in 2"}, {result.FallsTo, "1 in 20"}} {
 		s.Say(left-8, height(g.chance)+5, g.words, draw.End, draw.Soft)
 		s.Line(left, height(g.chance), scale.To, height(g.chance), draw.Hair, 1)
 	}
@@ -276,12 +278,12 @@ func chanceCurve(s *draw.Scene, c *report.Claim, scale draw.Scale, x []float64, 
 	s.Curve(points, draw.Dark, 2)
 	if would := standing(c); would != nil {
 		at := scale.At(*would)
-		s.Ring(at, height(0.95), 4.5, draw.Dark).Tip = "19 in 20 draws would bear out " + with(figures(c.Seen.P05, would, c.Seen.P95)[1], c.Unit)
+		s.Ring(at, height(result.StandsFrom), 4.5, draw.Dark).Tip = "19 in 20 draws would bear out " + with(figures(c.Seen.P05, would, c.Seen.P95)[1], c.Unit)
 		words := with(figures(c.Seen.P05, would, c.Seen.P95)[1], c.Unit) + " would stand"
 		if c.Side == result.Above && at+8+draw.Width(words, draw.TextSize, false) < s.Width || at-8-draw.Width(words, draw.TextSize, false) < left {
-			s.Say(at+8, height(0.95)-7, words, draw.Start, draw.Dark)
+			s.Say(at+8, height(result.StandsFrom)-7, words, draw.Start, draw.Dark)
 		} else {
-			s.Say(at-8, height(0.95)-7, words, draw.End, draw.Dark)
+			s.Say(at-8, height(result.StandsFrom)-7, words, draw.End, draw.Dark)
 		}
 	}
 	if c.Limit != nil {

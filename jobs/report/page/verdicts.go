@@ -36,15 +36,15 @@ func verdicts(d *data) (section, bool) {
 	fmt.Fprintf(&body, `<p class="note"><b>How to read it.</b> %s</p>`, "Two hundred strokes stand for all draws. A long stroke is a draw in which the claim holds, a short one a draw in which it does not; they stand in sheaves of ten. A claim stands when nineteen of the twenty sheaves are long, and falls when at most one is.")
 	for i := range d.Claims {
 		c := &d.Claims[i]
-		if c.Name != "all_claims" {
-			said = append(said, "<i>"+safe(c.Name)+"</i> "+isVerdict(c.InWords()))
+		if !c.Together() {
+			said = append(said, "<i>"+safe(c.Name)+"</i> "+c.IsInWords())
 		}
 		scene := func(f frame) template.HTML {
 			return template.HTML(strokesOf(c, f).SVG(fmt.Sprintf("v%d-%.0f", i+1, f.width)))
 		}
 		d.pictures = append(d.pictures, verdictPicture(c))
 		body.WriteString(string(render(verdictHTML, map[string]any{
-			"Name": claimName(plain(c.Name)), "Verdict": isVerdict(c.InWords()), "Said": saidOf(c), "Wide": scene(onWide), "Narrow": scene(onNarrow),
+			"Name": claimName(plain(c.Name)), "Verdict": c.IsInWords(), "Said": saidOf(c), "Wide": scene(onWide), "Narrow": scene(onNarrow),
 			"Frequency": capital(c.Frequency), "Chance": chanceWords(c),
 		})))
 	}
@@ -57,7 +57,7 @@ func verdicts(d *data) (section, bool) {
 func verdictPicture(c *report.Claim) picture {
 	n := numbers{Head: []string{"claim", "verdict", "tested", "held", "draws", "chance, %", "from", "to"}, Left: 3, Rows: [][]string{verdictRow(c)}}
 	return picture{Kind: "verdict", Subject: c.Name, From: "claims, row " + plain(c.Name), Numbers: n, Scene: func(f frame) *draw.Scene { return strokesOf(c, f) },
-		Caption: template.HTML("<i>" + safe(claimName(plain(c.Name))) + "</i> " + isVerdict(c.InWords()) + ": " + safe(c.Frequency) + ".")}
+		Caption: template.HTML("<i>" + safe(claimName(plain(c.Name))) + "</i> " + c.IsInWords() + ": " + safe(c.Frequency) + ".")}
 }
 
 func verdictRow(c *report.Claim) []string {
@@ -68,7 +68,7 @@ func verdictRow(c *report.Claim) []string {
 func saidOf(c *report.Claim) string {
 	var text string
 	switch _, quantity := split(c.Of); {
-	case c.Name == "all_claims":
+	case c.Together():
 		return capital(plain(c.Text)) + "."
 	case c.Announced != nil:
 		text = fmt.Sprintf("Said of %s: %s. Tested: %s.", quantityName(quantity), draw.Signed(plain(c.Said())), draw.Signed(plain(c.Tested())))

@@ -2,52 +2,11 @@ package page
 
 import (
 	"html/template"
-	"strconv"
 	"strings"
 
 	"proofmass/jobs/report"
 	"proofmass/jobs/report/draw"
 )
-
-// verdictWords in the order in which they are counted, for one claim and for several.
-var verdictWords = []struct{ verdict, one, many string }{
-	{"stands", "stands", "stand"}, {"in doubt", "is in doubt", "are in doubt"}, {"falls", "falls", "fall"},
-	{"too few draws to say", "has too few draws to say", "have too few draws to say"}, {"can't be judged", "can't be judged", "can't be judged"},
-}
-
-func isVerdict(verdict string) string {
-	for _, v := range verdictWords {
-		if v.verdict == verdict {
-			return v.one
-		}
-	}
-	return verdict
-}
-
-// count writes a small number in words.
-func count(n int) string {
-	words := []string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
-	if n >= 0 && n < len(words) {
-		return words[n]
-	}
-	return strconv.Itoa(n)
-}
-
-// counted writes a number and its noun, in the singular for one.
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "one " + noun
-	}
-	return count(n) + " " + noun + "s"
-}
-
-// listed joins words by commas and a last and.
-func listed(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
-}
 
 // plain is a stranger's text without what could steer how it is shown; templates escape
 // the rest.
@@ -87,7 +46,7 @@ func quantityName(quantity string) string {
 
 // claimName is a claim's name as it is printed.
 func claimName(name string) string {
-	if name == "all_claims" {
+	if name == report.AllClaims {
 		return "all together"
 	}
 	return name
