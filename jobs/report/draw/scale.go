@@ -116,6 +116,20 @@ func (s *Scene) Axis(scale Scale, y float64, most int, unit string) {
 	}
 }
 
+// AxisUp draws an axis that goes up, without a line: numbers left of x1, a hair line to x2
+// at each, the unit behind the highest number.
+func (s *Scene) AxisUp(scale Scale, x1, x2 float64, most int, unit string) {
+	ticks := scale.Ticks(most)
+	for i, words := range Labels(ticks) {
+		y := scale.At(ticks[i])
+		s.Line(x1, y, x2, y, Hair, 1)
+		if i == len(ticks)-1 && unit != "" && unit != "1" {
+			words += "\u00a0" + unit
+		}
+		s.Say(x1-8, y+5, words, End, Soft)
+	}
+}
+
 // crowded reports whether two neighbouring numbers have less than two digits between them.
 func crowded(scale Scale, ticks []float64, labels []string) bool {
 	for i := 1; i < len(ticks); i++ {

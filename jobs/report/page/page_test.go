@@ -141,8 +141,8 @@ func TestSections(t *testing.T) {
 		name, claims, keep string
 		want, not          []string
 	}{
-		{"claims", carClaims, "asked", []string{`id="verdicts"`, `id="said"`, `id="large"`, `id="decides"`, `id="assumed"`, `id="made"`, `id="beware"`, "Both claims", "19 in 20"}, nil},
-		{"no draws kept", carClaims, "summary", []string{`id="said"`}, []string{"19 in 20</text>"}},
+		{"claims", carClaims, "asked", []string{`id="verdicts"`, `id="said"`, `id="large"`, `id="decides"`, `id="assumed"`, `id="made"`, `id="beware"`, "Both claims", "19 in 20", `-pair"`}, nil},
+		{"no draws kept", carClaims, "summary", []string{`id="said"`}, []string{"19 in 20</text>", `-pair"`}},
 		{"no claims", "", "asked", []string{"This study claims nothing", `id="large"`}, []string{`id="said"`}},
 	} {
 		t.Run(x.name, func(t *testing.T) {

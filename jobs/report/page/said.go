@@ -34,6 +34,7 @@ func saidAndDrawn(d *data) (section, bool) {
 		}
 		b.WriteString(string(d.saidFigure(c, x)))
 	}
+	b.WriteString(string(d.pairs()))
 	s.Body = template.HTML(b.String())
 	return s, true
 }
@@ -53,7 +54,7 @@ func compare(a, b float64) int {
 func (d *data) announced() []*report.Claim {
 	var claims []*report.Claim
 	for i := range d.Claims {
-		if c := &d.Claims[i]; c.Announced != nil && c.Seen != nil && c.Seen.P50 != nil && *c.Seen.P05 < *c.Seen.P95 && d.rows[c.Of] != nil {
+		if c := &d.Claims[i]; d.drawnOf(c) {
 			claims = append(claims, c)
 		}
 	}
@@ -65,6 +66,11 @@ func (d *data) announced() []*report.Claim {
 	}
 	near := slices.SortedFunc(slices.Values(claims), func(a, b *report.Claim) int { return compare(edge(a), edge(b)) })[:mostSaid]
 	return slices.DeleteFunc(claims, func(c *report.Claim) bool { return !slices.Contains(near, c) })
+}
+
+// drawnOf reports whether a claim is of an announced number whose quantity has a spread.
+func (d *data) drawnOf(c *report.Claim) bool {
+	return c.Announced != nil && c.Seen != nil && c.Seen.P50 != nil && *c.Seen.P05 < *c.Seen.P95 && d.rows[c.Of] != nil
 }
 
 func (d *data) saidSentence(c *report.Claim) string {
@@ -112,17 +118,14 @@ func (d *data) drawsOf(c *report.Claim) ([]float64, error) {
 	if err != nil {
 		return nil, err
 	}
-	row := d.rows[c.Of] // the table's unit; the answer has the announcement's
-	scale := (*c.Seen.P95 - *c.Seen.P05) / (row.P95 - row.P05)
-	offset := *c.Seen.P05 - scale*row.P05
-	kept := x[:0]
-	for _, v := range x {
-		if v == v {
-			kept = append(kept, offset+scale*v)
-		}
-	}
-	slices.Sort(kept)
-	return kept, nil
+	return sortedFinite(scaled(x, d.inAnnounced(c))), nil
+}
+
+// sortedFinite are the values that there are, in order.
+func sortedFinite(x []float64) []float64 {
+	sorted := slices.DeleteFunc(slices.Clone(x), func(v float64) bool { return v != v })
+	slices.Sort(sorted)
+	return sorted
 }
 
 // saidFigure draws one claim: announced and tested over the chance curve, the draws below.

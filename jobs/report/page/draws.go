@@ -1,0 +1,64 @@
+package page
+
+import (
+	"strings"
+
+	"proofmass/jobs/report"
+	"proofmass/jobs/result"
+)
+
+// mostPoints is how many draws a cloud shows; fewer where it is small or large.
+const mostPoints, fewPoints = 900, 400
+
+// every reads each step-th draw of stored columns, the step such that at most so many
+// remain: a column a name, NaN where a draw has no value. Nothing where the draws were not
+// kept or lack a column.
+func (d *data) every(most int, names ...string) (columns [][]float64, step int) {
+	paths := d.slicePaths()
+	if len(paths) == 0 {
+		return nil, 0
+	}
+	samples, err := result.OpenSlices(paths)
+	if err != nil {
+		return nil, 0
+	}
+	reader := samples.Reader()
+	step = max(1, (samples.Rows()+most-1)/most)
+	for _, name := range names {
+		column, err := reader.Column(strings.ReplaceAll(name, ".", "_"))
+		if err != nil {
+			return nil, 0
+		}
+		kept := make([]float64, 0, most)
+		row := 0
+		err = column.Each(0, column.Rows(), func(piece []float64) error {
+			for i := (step - row%step) % step; i < len(piece); i += step {
+				kept = append(kept, piece[i])
+			}
+			row += len(piece)
+			return nil
+		})
+		if err != nil {
+			return nil, 0
+		}
+		columns = append(columns, kept)
+	}
+	return columns, step
+}
+
+// inAnnounced turns what a table holds of the announced quantity into the announcement's
+// unit.
+func (d *data) inAnnounced(c *report.Claim) func(float64) float64 {
+	row := d.rows[c.Of]
+	factor := (*c.Seen.P95 - *c.Seen.P05) / (row.P95 - row.P05)
+	return func(v float64) float64 { return *c.Seen.P05 + factor*(v-row.P05) }
+}
+
+// scaled applies a change of unit to a column.
+func scaled(x []float64, in func(float64) float64) []float64 {
+	y := make([]float64, len(x))
+	for i, v := range x {
+		y[i] = in(v)
+	}
+	return y
+}
