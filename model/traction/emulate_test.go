@@ -231,8 +231,8 @@ func TestEmulatedForms(t *testing.T) {
 		car := randomCar(r, 200)
 		quickRows(r, car)
 		for i := 0; g.count < f.lanes; i++ {
-			if c, ok := car.row(i); ok && c.quick(m) {
-				g.add(&c, i)
+			if c := &g.rows[g.count]; c.load(car, i) && c.quick(m) {
+				g.add(i)
 			}
 		}
 		for lane := range f.lanes {

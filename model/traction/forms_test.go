@@ -97,7 +97,7 @@ func TestQuickLoopIsTaken(t *testing.T) {
 	quick, feasible := 0, 0
 	m := builtIn("udds").Motion()
 	for i := range n {
-		if c, ok := car.row(i); ok && c.quick(m) {
+		if c := new(row); c.load(car, i) && c.quick(m) {
 			quick++
 			if isFinite(c.folded(m)) {
 				feasible++

@@ -60,9 +60,10 @@ type group struct {
 // few rows are not worth a group: the lanes take the same time however many are in use.
 const few = 2
 
-// add puts row i into the group and reports whether that is full.
-func (g *group) add(c *row, i int) bool {
-	g.rows[g.count], g.at[g.count] = *c, i
+// add takes the row that was loaded behind the gathered ones, row i of the block, into the
+// group and reports whether that is full.
+func (g *group) add(i int) bool {
+	g.at[g.count] = i
 	g.count++
 	return g.count >= g.form.lanes
 }

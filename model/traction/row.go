@@ -20,16 +20,15 @@ type row struct {
 	volt, volt2, r float64 // V, V2, ohm
 }
 
-// row gathers row i of the columns; false if one of its numbers is NaN or the fade speeds are the wrong way round.
-func (car *Car) row(i int) (row, bool) {
-	c := row{
-		inertia: car.Mass[i] * (1 + car.RotatingShare[i]),
-		rolling: car.RollingForce[i], slope: car.RollingSlope[i], speed: car.SpeedTerm[i],
-		air: car.AeroFactor[i], wind: car.HeadWind[i], grade: car.GradeForce[i],
-		drive: 1 / car.GearEfficiency[i], brake: car.GearEfficiency[i] * car.RegenShare[i], limit: -car.GearEfficiency[i] * car.RegenPowerLimit[i],
-		idle: car.IdleLoss[i], aux: car.Auxiliaries[i],
-		volt: car.Voltage[i], r: car.Resistance[i],
-	}
+// load gathers row i of the columns; false if one of its numbers is NaN or the fade speeds are the wrong way round.
+func (c *row) load(car *Car, i int) bool {
+	c.inertia = car.Mass[i] * (1 + car.RotatingShare[i])
+	c.rolling, c.slope, c.speed = car.RollingForce[i], car.RollingSlope[i], car.SpeedTerm[i]
+	c.air, c.wind, c.grade = car.AeroFactor[i], car.HeadWind[i], car.GradeForce[i]
+	c.drive = 1 / car.GearEfficiency[i]
+	c.brake, c.limit = car.GearEfficiency[i]*car.RegenShare[i], -car.GearEfficiency[i]*car.RegenPowerLimit[i]
+	c.idle, c.aux = car.IdleLoss[i], car.Auxiliaries[i]
+	c.volt, c.r = car.Voltage[i], car.Resistance[i]
 	turn := car.GearRatio[i] / car.WheelRadius[i] // motor radians per metre
 	c.torque = car.TorqueLoss[i] / float64(turn*turn)
 	c.spin = car.SpinLoss[i] * turn
@@ -39,7 +38,7 @@ func (car *Car) row(i int) (row, bool) {
 	c.f1 = math.FMA(c.air, 2*c.wind, c.slope+c.speed)
 	c.f2 = c.air
 	fades := c.fades(car.RegenFadeLow[i], car.RegenFadeHigh[i])
-	return c, fades && c.known()
+	return fades && c.known()
 }
 
 // fades sets how recovery fades in between two speeds [m/s]; false where they are the wrong
@@ -57,8 +56,13 @@ func (c *row) fades(low, high float64) bool {
 }
 
 // known is false if any of the car's numbers is NaN. Most would reach the energy by themselves; limits and fade speeds would only
-// fail their comparisons and be passed over.
+// fail their comparisons and be passed over. A sum without NaN has none among its terms, and opposite infinities are rare.
 func (c *row) known() bool {
+	sum := (c.inertia + c.rolling + c.slope + c.speed) + (c.air + c.wind + c.grade + c.drive) +
+		(c.brake + c.torque + c.spin + c.cubic) + (c.idle + c.aux + c.volt + c.r) + c.limit
+	if sum == sum {
+		return true
+	}
 	for _, x := range [...]float64{c.inertia, c.rolling, c.slope, c.speed, c.air, c.wind, c.grade, c.drive, c.brake, c.limit,
 		c.torque, c.spin, c.cubic, c.idle, c.aux, c.volt, c.r} {
 		if x != x {

@@ -27,25 +27,35 @@ type Sinks struct {
 // the row is infeasible. Each column of car must have at least n rows.
 func Split(out *Sinks, car *Car, s *schedule.Schedule) {
 	columns := out.columns()
+	g := group{form: chosen, motion: s.Motion()}
+	for i := range rowsOf(&columns) {
+		g.split(&columns, car, i)
+	}
+	g.splits(&columns)
+}
+
+// rowsOf is how many rows the columns have that are wanted.
+func rowsOf(columns *[sinks][]float64) int {
 	n := 0
 	for _, column := range columns {
 		n = max(n, len(column))
 	}
-	g := group{form: chosen, motion: s.Motion()}
-	for i := range n {
-		c, ok := car.row(i)
-		switch {
-		case !ok:
-			put(&columns, i, &infeasible)
-		case !c.quick(g.motion):
-			c.split(&columns, i, c.generalFlows(g.motion), g.motion)
-		case g.form.lanes == 0:
-			c.split(&columns, i, c.foldedFlows(g.motion), g.motion)
-		case g.add(&c, i):
-			g.splits(&columns)
-		}
+	return n
+}
+
+// split evaluates row i, or gathers it to be evaluated with others.
+func (g *group) split(columns *[sinks][]float64, car *Car, i int) {
+	c := &g.rows[g.count]
+	switch {
+	case !c.load(car, i):
+		put(columns, i, &infeasible)
+	case !c.quick(g.motion):
+		c.split(columns, i, c.generalFlows(g.motion), g.motion)
+	case g.form.lanes == 0:
+		c.split(columns, i, c.foldedFlows(g.motion), g.motion)
+	case g.add(i):
+		g.splits(columns)
 	}
-	g.splits(&columns)
 }
 
 // put writes row i of the columns that are wanted.

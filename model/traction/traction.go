@@ -24,6 +24,10 @@
 // Every result depends on its own row alone, bit for bit, on every machine: products that meet an addition are fused
 // explicitly or rounded, and the order of each sum is fixed by the schedule.
 //
+// Where many cars of a known box of numbers are driven, Reduce makes a schedule of fewer steps, with weights, that gives
+// their energies to 1e-9: see Reduced. Over UDDS 82 of 995 steps stay for a car known to 5 %, 110 to 10 %; a list takes
+// 40 to 130 ms to make.
+//
 // Not in it: wheel slip, cornering, limits of motor torque or power, temperatures, a state of charge that changes the battery's
 // voltage.
 package traction
@@ -63,24 +67,54 @@ type Car struct {
 	Resistance  []float64 // ohm
 }
 
+// inputs is how many columns a car has.
+const inputs = 22
+
+// columns are those of a car in the order of its fields.
+func (car *Car) columns() [inputs][]float64 {
+	return [inputs][]float64{
+		car.Mass, car.RotatingShare, car.RollingForce, car.RollingSlope, car.SpeedTerm, car.AeroFactor, car.HeadWind, car.GradeForce,
+		car.GearRatio, car.WheelRadius, car.GearEfficiency, car.TorqueLoss, car.SpinLoss, car.SpinCubicLoss, car.IdleLoss,
+		car.RegenShare, car.RegenFadeLow, car.RegenFadeHigh, car.RegenPowerLimit, car.Auxiliaries, car.Voltage, car.Resistance,
+	}
+}
+
+// newCar is a car of n rows.
+func newCar(n int) *Car {
+	all := make([]float64, inputs*n)
+	column := func(j int) []float64 { return all[j*n : (j+1)*n : (j+1)*n] }
+	return &Car{
+		Mass: column(0), RotatingShare: column(1), RollingForce: column(2), RollingSlope: column(3), SpeedTerm: column(4),
+		AeroFactor: column(5), HeadWind: column(6), GradeForce: column(7), GearRatio: column(8), WheelRadius: column(9),
+		GearEfficiency: column(10), TorqueLoss: column(11), SpinLoss: column(12), SpinCubicLoss: column(13), IdleLoss: column(14),
+		RegenShare: column(15), RegenFadeLow: column(16), RegenFadeHigh: column(17), RegenPowerLimit: column(18),
+		Auxiliaries: column(19), Voltage: column(20), Resistance: column(21),
+	}
+}
+
 // Total fills energy [J] with the chemical energy that each row takes over s once, NaN where the row is infeasible. Each
 // column of car must have at least len(energy) rows.
 func Total(energy []float64, car *Car, s *schedule.Schedule) {
 	g := group{form: chosen, motion: s.Motion()}
 	for i := range energy {
-		c, ok := car.row(i)
-		switch {
-		case !ok:
-			energy[i] = math.NaN()
-		case !c.quick(g.motion):
-			energy[i] = finite(c.general(g.motion))
-		case g.form.lanes == 0:
-			energy[i] = finite(c.folded(g.motion))
-		case g.add(&c, i):
-			g.totals(energy)
-		}
+		g.total(energy, car, i)
 	}
 	g.totals(energy)
+}
+
+// total evaluates row i, or gathers it to be evaluated with others.
+func (g *group) total(energy []float64, car *Car, i int) {
+	c := &g.rows[g.count]
+	switch {
+	case !c.load(car, i):
+		energy[i] = math.NaN()
+	case !c.quick(g.motion):
+		energy[i] = finite(c.general(g.motion))
+	case g.form.lanes == 0:
+		energy[i] = finite(c.folded(g.motion))
+	case g.add(i):
+		g.totals(energy)
+	}
 }
 
 // finite makes the one NaN of all that is not finite.
