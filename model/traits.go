@@ -17,7 +17,9 @@ type Traits struct {
 
 	Credit []Share // how much of the baseline it may be said to make unnecessary
 
-	Schedule    string // the drive schedule that it belongs to
+	Convention Convention // by which of several usual conventions figures that rest on it are made
+	Certified  bool       // a certification gives it: a label, type approval
+
 	Question    string // the quantity without which it is of no use
 	HoldsDriver bool   // it is a mass on the vehicle's mass basis, which may count a driver in
 	WholeCar    bool   // what states it is a car of its own, and no set of parts
@@ -25,6 +27,16 @@ type Traits struct {
 	Words map[string]float64 // the words that stand for its values, which are the only ones
 	Whole bool               // whole numbers alone make sense, where it is stated
 	Usual Band
+}
+
+// A Convention is by which of several usual ways figures are made: whoever compares
+// them with others has to know. It is told wherever what is asked for rests on the
+// quantity that declares it. The zero Convention says nothing.
+type Convention struct {
+	Says       string   // a sentence; %s in it stands for the vehicles
+	OfVariants bool     // only of candidates that are based on another vehicle
+	Where      []string // only of vehicles of which one of these is stated, if there are any ...
+	Unless     []string // ... and not of those of which one of these is
 }
 
 // A Share is at most so much of a quantity, which a sentence calls so.

@@ -42,12 +42,26 @@ func added(t *testing.T) *study.Catalogue {
 	times := func(a, b float64) float64 { return a * b }
 	loss := quantity("hub_loss", "1", model.Traits{})
 	loss.Stated, loss.Default, loss.DefaultSource, loss.Factor = true, "{normal: {mean: 1, sd: 0.1}}", "a test", "losses"
+	stated := func(name string, traits model.Traits) model.Quantity {
+		q := quantity(name, "1", traits)
+		q.Stated, q.Low = true, 0
+		return q
+	}
+	kind := stated("hub_kind", model.Traits{Words: map[string]float64{"plain": 0, "coated": 1}})
+	holes := stated("hub_holes", model.Traits{Whole: true})
+	plate := stated("plate_number", model.Traits{WholeCar: true})
 	m, err := vehicle.New(vehicle.Options{Quantities: []vehicle.Addition{
 		part("seal_mass", "pack_mass"), part("hitch_mass", "kerb_mass"),
 		{Quantity: loss, Moves: 0.01},
 		made(quantity("shell_mass", "kg", model.Traits{Headline: 5}), less, "kerb_mass", "pack_mass"),
 		made(quantity("shell_spare", "kg", model.Traits{Beside: "kerb_mass", BelowNil: "the pack outweighs the rest"}), less, "shell_mass", "pack_mass"),
-		made(quantity("udds_hub", "Wh/km", model.Traits{Headline: 6, Schedule: "udds"}), times, "udds_total", "hub_loss"),
+		made(quantity("udds_hub", "Wh/km", model.Traits{Headline: 6, Convention: model.Convention{Says: "Hubs of %s are as on the bench."}}), times, "udds_total", "hub_loss"),
+		made(quantity("hub_range", "km", model.Traits{Certified: true, Beside: "label_range"}), times, "label_range", "hub_loss"),
+		made(quantity("hub_check", "1", model.Traits{Aside: true}), less, "hub_loss", "gear_efficiency"),
+		made(quantity("hub_noise", "1", model.Traits{Question: "hub_kind", Beside: "kerb_mass", Silent: true}), times, "hub_kind", "hub_loss"),
+		made(quantity("tray_rest", "kg", model.Traits{RestOf: "pack_mass", BelowNil: "the tray weighs more than the pack"}), less, "pack_mass", "tray_mass"),
+		made(quantity("driven_mass", "kg", model.Traits{HoldsDriver: true}), times, "kerb_mass", "hub_loss"),
+		{Quantity: kind}, {Quantity: holes}, {Quantity: plate},
 		made(quantity("pack_mass_again", "kg", model.Traits{RouteTo: "pack_mass"}), times, "seal_mass", "hub_loss"),
 	}})
 	if err != nil {
@@ -141,5 +155,85 @@ func TestAdditions(t *testing.T) {
 	f, err = inspect.Check(writeStudy(t, constants), o)
 	if err != nil || !strings.Contains(strings.Join(f.Odd, "\n"), "the parts given weigh more than the pack mass given, by 80 kg") {
 		t.Errorf("parts of 380 kg in a pack of 300 kg: %+v, %v", f, err)
+	}
+}
+
+// kinds is a pair of cars with figures of which the added quantities say something.
+const kinds = `format: 1
+vehicles:
+  old: {kerb_mass: 1600 kg, pack_energy: 60 kWh, usable_share: 95 %, drag_area: 0.6 m2, rolling_coefficient: 0.008}
+  new: {based_on: old, kerb_mass: 1500 kg, mass_basis: eu_running_order}
+claims:
+  further: {of: new.hub_range_change, announced: 3 %, sense: at_least}
+  heavy: {of: new.driven_mass, announced: 1500 kg, sense: at_least}
+  cares: {holds: new.udds_hub < 500 Wh/km}
+`
+
+// TestEachKindOfAddition: what the program does with a quantity follows from what is
+// declared at it.
+func TestEachKindOfAddition(t *testing.T) {
+	o := study.Options{Rows: 512, Catalogue: added(t)}
+	planOf := func(text string) (*plan.Plan, error) {
+		s, err := study.Read(writeStudy(t, text), o)
+		if err != nil {
+			return nil, err
+		}
+		return plan.New(s)
+	}
+	p, err := planOf(kinds)
+	if err != nil {
+		t.Fatal(err)
+	}
+	told := strings.Join(slices.Concat(p.Warnings(), p.Question(), p.Conventions()), "\n")
+	for kind, want := range map[string]string{
+		"convention":                   "Hubs of old, new are as on the bench.",
+		"a convention it rests on":     "The label is the US label",
+		"given by a certification":     "no verdict on further holds that scatter",
+		"may count a driver in":        "driven_mass is on different bases",
+		"machines that it is made for": "Machines of new are kept as built",
+	} {
+		if !strings.Contains(told, want) {
+			t.Errorf("%s: nothing says %q:\n%s", kind, want, told)
+		}
+	}
+	stored := func(p *plan.Plan, name string) bool {
+		return slices.ContainsFunc(p.Columns, func(c plan.Column) bool { return c.Name == name })
+	}
+	if stored(p, "new.hub_check") || !slices.Contains(p.Study.System.Checks("new"), "new.hub_check") {
+		t.Error("what is for checks alone is stored, or no check")
+	}
+	if stored(p, "new.hub_noise") {
+		t.Error("hub_noise is shown without its question")
+	}
+	asked, err := planOf(strings.Replace(kinds, "kerb_mass: 1500 kg", "kerb_mass: 1500 kg, hub_kind: coated", 1))
+	if err != nil || !stored(asked, "new.hub_noise") || !slices.Contains(asked.Study.Silent(), "hub_noise") {
+		t.Errorf("hub_noise is not shown with its question: %v", err)
+	}
+	changed := func(stated string) string {
+		return strings.Replace(kinds, "kerb_mass: 1500 kg", "kerb_mass: 1500 kg, "+stated, 1)
+	}
+	for stated, want := range map[string]string{"hub_kind: glazed": "coated or plain", "hub_holes: 4.5": "whole"} {
+		if _, err := planOf(changed(stated)); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v, want %q", stated, err, want)
+		}
+	}
+	f, err := inspect.Check(writeStudy(t, changed("tray_mass: 90 kg, pack_mass: 80 kg")), o)
+	if err != nil || !strings.Contains(strings.Join(f.Odd, "\n"), "new: the tray weighs more than the pack, by 10 kg") {
+		t.Errorf("what is left of a whole is below nil: %+v, %v", f, err)
+	}
+}
+
+// TestAddedMarkOfACar: what states a quantity that only whole cars have is a car, and what
+// amends it counts from its masses.
+func TestAddedMarkOfACar(t *testing.T) {
+	for stated, base := range map[string]string{"cell_mass: 70 g": "", "plate_number: 3": "kit"} {
+		path := writeStudy(t, "format: 1\nuse: [kit.yaml]\nvehicles:\n  car: {based_on: kit, kerb_mass: 1500 kg}\n")
+		if err := os.WriteFile(filepath.Join(filepath.Dir(path), "kit.yaml"), []byte("format: 1\nvehicles: {kit: {"+stated+"}}\n"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		s, err := study.Read(path, study.Options{Catalogue: added(t)})
+		if err != nil || s.Cars[0].Base != base {
+			t.Errorf("a car based on a kit with %s: base %q, want %q; %v", stated, s.Cars[0].Base, base, err)
+		}
 	}
 }

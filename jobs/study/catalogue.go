@@ -13,7 +13,8 @@ type Catalogue struct {
 	defaults sync.Map // by defaultText
 }
 
-// NewCatalogue is the catalogue of a model.
+// NewCatalogue is the catalogue of a model. A result folder does not say which model it is
+// of: results of one that is not built in belong into folders of their own.
 func NewCatalogue(m *vehicle.Model) *Catalogue { return &Catalogue{Model: m} }
 
 // BuiltIn is the catalogue of a study that is not given another.

@@ -1,6 +1,10 @@
 package vehicle
 
-import "math"
+import (
+	"math"
+
+	"proofmass/model"
+)
 
 const (
 	cityWeight    = 0.55 // 40 CFR 600.206-12
@@ -13,10 +17,12 @@ func consumptionQuantities(drives Drives) []quantity {
 	var all []quantity
 	for _, d := range drives {
 		all = append(all, quantity{name: d.Schedule.Name + "_consumption", unit: "Wh/km", limits: anyNumber, outputOnly: true,
+			traits:  model.Traits{Certified: d.WLTP},
 			meaning: "chemical energy per distance over " + d.Words, source: "total x the model's error", ways: []way{d.withError()}})
 	}
 	plug := func(name, where, source string, w way) {
 		all = append(all, quantity{name: name, unit: "Wh/km", limits: anyNumber, outputOnly: true,
+			traits:  model.Traits{Certified: true},
 			meaning: "energy from the plug per distance, " + where, source: source, ways: []way{w}})
 	}
 	for _, d := range drives {
@@ -28,7 +34,9 @@ func consumptionQuantities(drives Drives) []quantity {
 	plug("combined_ac_consumption", "55 % city and 45 % highway, unadjusted", "40 CFR 600.210-12",
 		from2(combined, "udds_ac_consumption", "hwfet_ac_consumption"))
 	all = append(all, quantity{name: "label_factor", unit: "1", limits: openShare,
-		usual:   usual{0.65, 0.8, derived, "% left out"},
+		usual: usual{0.65, 0.8, derived, "% left out"},
+		traits: model.Traits{Convention: model.Convention{
+			Says: "The label is the US label: 55 % of city and 45 % of highway range, or of consumption, by label_factor."}},
 		meaning: "label range over unadjusted range", source: "40 CFR 600.210-12",
 		fallback: "0.7", fallbackSource: "default adjustment, 40 CFR 600.116-12"})
 	plug("label_ac_consumption", "as on the label, unrounded", "combined / label factor", quotient("combined_ac_consumption", "label_factor"))

@@ -3,7 +3,6 @@ package vehicle
 import (
 	"slices"
 
-	"proofmass/model"
 	"proofmass/model/schedule"
 	"proofmass/model/traction"
 )
@@ -127,7 +126,6 @@ func energyQuantities(drives Drives) []quantity {
 	for _, d := range drives {
 		name, needs := d.Schedule.Name, d.kernelNeeds()
 		all = append(all, quantity{name: name + "_total", unit: "Wh/km", limits: anyNumber, outputOnly: true,
-			traits:  model.Traits{Schedule: name},
 			meaning: "chemical energy per distance over " + d.Words + ", without the model's error",
 			source:  "backward-facing, quasi-static, 1 s steps",
 			ways:    []way{{needs: needs, start: totalOver(d.Schedule)}}})
@@ -137,7 +135,6 @@ func energyQuantities(drives Drives) []quantity {
 		}
 		for _, sink := range sinks {
 			all = append(all, quantity{name: name + "_" + sink.name, unit: "Wh/km", limits: anyNumber, outputOnly: true,
-				traits:  model.Traits{Schedule: name},
 				meaning: "energy per distance over " + d.Words + ": " + sink.words, source: "the same steps", ways: []way{split}})
 		}
 	}

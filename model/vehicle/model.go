@@ -114,7 +114,7 @@ func (a Addition) entry() *entry {
 // checkAdditions refuses names that lead nowhere.
 func (m *Model) checkAdditions(added []Addition) error {
 	for _, a := range added {
-		for _, name := range slices.Concat(a.Needs, a.ShownAs, []string{a.Beside, a.PartOf, a.RestOf, a.RouteTo, a.Question}) {
+		for _, name := range slices.Concat(a.Needs, a.ShownAs, []string{a.Beside, a.PartOf, a.RestOf, a.RouteTo, a.Question}, a.Convention.Where, a.Convention.Unless) {
 			if name != "" && m.named[name] == nil {
 				return fmt.Errorf("vehicle: %s: %q is no quantity of the model", a.Name, name)
 			}

@@ -35,7 +35,9 @@ func roadLoadQuantities() []quantity {
 			source:   "coast-down correction of SAE J2263 and UN GTR 15, from memory",
 			fallback: "0.0086 1/K", fallbackSource: "SAE J2263 and UN GTR 15, from memory"},
 		{name: "coastdown_f0", unit: "N", limits: anyNumber,
-			usual:   usual{60, 300, derived, "lbf for N"},
+			usual: usual{60, 300, derived, "lbf for N"},
+			traits: model.Traits{Convention: model.Convention{Where: []string{"outside_temperature", "altitude", "air_pressure", "air_density"},
+				Says: "The coast-down of %s stays that of the day and place it was driven: stated temperature, pressure and altitude do not touch it (only a range in the cold corrects it)."}},
 			meaning: "coast-down coefficient F0", source: "filed"},
 		{name: "coastdown_f1", unit: "N s/m", limits: anyNumber,
 			usual:   usual{-3, 8, derived, "a force per km/h for one per m/s"},
@@ -68,7 +70,9 @@ func roadLoadQuantities() []quantity {
 			meaning: "air drag over the square of speed through the air", source: "0.5 rho Cd A, or coast-down F2",
 			ways: []way{coasting(same("coastdown_f2")), product("air_density", "drag_area").halved().except(coastDown...)}},
 	}
-	inputs = append(inputs, quantity{name: "wltp_aero_coefficient", unit: "N s2/m2", limits: anyNumber, step: true, outputOnly: true, traits: model.Traits{Question: "wltp_test_mass"},
+	inputs = append(inputs, quantity{name: "wltp_aero_coefficient", unit: "N s2/m2", limits: anyNumber, step: true, outputOnly: true,
+		traits: model.Traits{Question: "wltp_test_mass", Convention: model.Convention{Unless: []string{"air_pressure", "altitude", "air_density"},
+			Says: "WLTC is driven in the reference air of its own procedure (100 kPa), the other schedules in theirs (98.21 kPa)."}},
 		meaning: "air drag over the square of speed through the air, in the WLTP test", source: "0.5 rho Cd A in the test's own air, or coast-down F2",
 		ways: []way{coasting(same("coastdown_f2")), product("wltp_air_density", "drag_area").halved().except(coastDown...)}})
 	return append(append(inputs, forces("", "test_mass", "", "in the US tests")...), forces("wltp_", "wltp_test_mass", "wltp_test_mass", "in the WLTP test")...)

@@ -27,6 +27,8 @@ func testMassQuantities() []quantity {
 			meaning: "kept (left out): machines and pack resistance are those of the car at the root of the chain; resized: as of a car built for this one's mass",
 			source:  "question"},
 		{name: "built_mass", unit: "kg", limits: positive,
+			traits: model.Traits{Convention: model.Convention{OfVariants: true, Unless: []string{"machines"},
+				Says: "Machines of %s are kept as built for the car at the root of the chain, whatever the mass (`machines: resized` sizes them anew, and a lighter car then gains more)."}},
 			meaning: "test mass of the car that machines and losses were built for",
 			source:  "test mass of the car at the root of the based_on chain; its own where machines are resized",
 			ways:    []way{{fit: builtMass, fixed: true}}},
