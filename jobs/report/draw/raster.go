@@ -26,6 +26,10 @@ func (s *Scene) PNG(w io.Writer, colours Palette, pixels float64) error {
 			c.path(shape)
 		case *Circle:
 			c.circle(shape)
+		case *Dots:
+			for _, at := range shape.At {
+				c.circle(&Circle{At: at, Radius: shape.Radius, Fill: shape.Ink})
+			}
 		case *Text:
 			if err := c.text(shape); err != nil {
 				return err

@@ -95,25 +95,45 @@ func Signed(number string) string { return strings.ReplaceAll(number, "-", "−"
 func (s *Scene) Axis(scale Scale, y float64, most int, unit string) {
 	s.Line(scale.From, y, scale.To, y, Rule, 1)
 	ticks := scale.Ticks(most)
-	labels := Labels(ticks)
-	for len(ticks) > 2 && crowded(scale, ticks, labels) {
+	words, left := s.tickWords(scale, ticks, unit)
+	for len(ticks) > 2 && crowded(words, left) {
 		most--
 		ticks = scale.Ticks(most)
-		labels = Labels(ticks)
+		words, left = s.tickWords(scale, ticks, unit)
 	}
 	for i, t := range ticks {
 		x := scale.At(t)
 		s.Line(x, y, x, y+5, Rule, 1)
-		words := labels[i]
-		if i == len(ticks)-1 && unit != "" && unit != "1" {
-			words += "\u00a0" + unit
-			half := Width(labels[i], TextSize, false) / 2
-			left := min(x-half, s.Width-Width(words, TextSize, false)) // the number stays under its tick if there is room
-			s.Say(max(0, left), y+19, words, Start, Soft)
+		if i == len(ticks)-1 && words[i] != Labels(ticks)[i] {
+			s.Say(left[i], y+19, words[i], Start, Soft)
 			continue
 		}
-		s.Say(x, y+19, words, Middle, Soft)
+		s.Say(x, y+19, words[i], Middle, Soft)
 	}
+}
+
+// tickWords are the numbers at ticks, the last with its unit, and where each begins: in the
+// middle under its tick, the last with its number there if the picture has room.
+func (s *Scene) tickWords(scale Scale, ticks []float64, unit string) (words []string, left []float64) {
+	words = Labels(ticks)
+	for i, t := range ticks {
+		left = append(left, scale.At(t)-Width(words[i], TextSize, false)/2)
+	}
+	if n := len(ticks) - 1; n >= 0 && unit != "" && unit != "1" {
+		words[n] += "\u00a0" + unit
+		left[n] = max(0, min(left[n], s.Width-Width(words[n], TextSize, false)))
+	}
+	return words, left
+}
+
+// crowded reports whether two neighbouring numbers have less than two digits between them.
+func crowded(words []string, left []float64) bool {
+	for i := 1; i < len(words); i++ {
+		if left[i] < left[i-1]+Width(words[i-1], TextSize, false)+Width("00", TextSize, false) {
+			return true
+		}
+	}
+	return false
 }
 
 // AxisUp draws an axis that goes up, without a line: numbers left of x1, a hair line to x2
@@ -128,15 +148,4 @@ func (s *Scene) AxisUp(scale Scale, x1, x2 float64, most int, unit string) {
 		}
 		s.Say(x1-8, y+5, words, End, Soft)
 	}
-}
-
-// crowded reports whether two neighbouring numbers have less than two digits between them.
-func crowded(scale Scale, ticks []float64, labels []string) bool {
-	for i := 1; i < len(ticks); i++ {
-		apart := scale.At(ticks[i]) - scale.At(ticks[i-1])
-		if apart < (Width(labels[i], TextSize, false)+Width(labels[i-1], TextSize, false))/2+Width("00", TextSize, false) {
-			return true
-		}
-	}
-	return false
 }

@@ -81,8 +81,15 @@ type Text struct {
 	Italic bool
 }
 
-// A Scene is a figure, Width by Height drawing units. Shapes are *Path, *Circle or *Text,
-// in the order in which they are drawn.
+// Dots are small discs of one size, as many as a cloud of draws has.
+type Dots struct {
+	At     []Point
+	Radius float64
+	Ink    Ink
+}
+
+// A Scene is a figure, Width by Height drawing units. Shapes are *Path, *Circle, *Dots or
+// *Text, in the order in which they are drawn.
 type Scene struct {
 	Width, Height float64
 	Title, About  string // what it is; what it says, with numbers
@@ -135,6 +142,33 @@ func (s *Scene) Ring(x, y, radius float64, ink Ink) *Circle {
 	c := &Circle{At: Point{x, y}, Radius: radius, Fill: Ground, Stroke: ink, Width: 1.6}
 	s.Shapes = append(s.Shapes, c)
 	return c
+}
+
+// Dots draws small discs, all alike.
+func (s *Scene) Dots(at []Point, radius float64, ink Ink) {
+	if len(at) > 0 {
+		s.Shapes = append(s.Shapes, &Dots{at, radius, ink})
+	}
+}
+
+// Lozenge draws a square that stands on a corner.
+func (s *Scene) Lozenge(x, y, radius float64, fill, stroke Ink) *Path {
+	p := s.Area([]Point{{x, y - radius}, {x + radius, y}, {x, y + radius}, {x - radius, y}}, fill)
+	p.Stroke, p.Width = stroke, 1.2
+	return p
+}
+
+// Plate writes words on a piece of ground of their size, where other marks may lie below.
+func (s *Scene) Plate(x, y float64, words string, anchor Anchor) *Text {
+	wide, left := Width(words, TextSize, false)+8, x-4
+	switch anchor {
+	case End:
+		left = x + 4 - wide
+	case Middle:
+		left = x - wide/2
+	}
+	s.Box(left, y-13, wide, 18, Ground, None)
+	return s.Say(x, y, words, anchor, Dark)
 }
 
 // Square draws a filled square, cut free like a disc.
@@ -191,6 +225,13 @@ func (s *Scene) Place(other *Scene, x, y, times float64) {
 		case *Circle:
 			moved := *shape
 			moved.At, moved.Radius, moved.Width = at(shape.At), shape.Radius*times, shape.Width*times
+			s.Shapes = append(s.Shapes, &moved)
+		case *Dots:
+			moved := *shape
+			moved.Radius, moved.At = shape.Radius*times, make([]Point, len(shape.At))
+			for i, p := range shape.At {
+				moved.At[i] = at(p)
+			}
 			s.Shapes = append(s.Shapes, &moved)
 		case *Text:
 			moved := *shape

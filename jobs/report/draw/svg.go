@@ -50,6 +50,8 @@ func (w *writer) scene(s *Scene) string {
 			w.path(shape)
 		case *Circle:
 			w.circle(shape)
+		case *Dots:
+			w.dots(shape)
 		case *Text:
 			w.text(shape)
 		}
@@ -108,6 +110,15 @@ func (w *writer) circle(c *Circle) {
 		w.WriteString(` stroke-width="` + number(c.Width) + `"`)
 	}
 	w.finish(c.Tip)
+}
+
+// dots are the round ends of lines without length: a fifth of the bytes of as many circles.
+func (w *writer) dots(d *Dots) {
+	w.WriteString(`<path` + w.inks(None, d.Ink, false) + ` stroke-linecap="round" stroke-width="` + number(2*d.Radius) + `" d="`)
+	for _, p := range d.At {
+		w.WriteString("M" + number(p.X) + " " + number(p.Y) + "h0")
+	}
+	w.WriteString(`"/>`)
 }
 
 // finish closes an element; its exact value is an attribute that the page's script may show.

@@ -21,12 +21,13 @@ func whatDecides(d *data) (section, bool) {
 	for _, x := range shown {
 		b.WriteString(string(d.swings(x)))
 		b.WriteString(string(d.shares(x)))
+		b.WriteString(string(d.curvesOf(x)))
 	}
 	if b.Len() == 0 {
 		return s, false
 	}
 	if left > 0 {
-		fmt.Fprintf(&b, "<p>The same of %s stands in indices.parquet and tornado.parquet.</p>", report.Counted(left, "other output"))
+		fmt.Fprintf(&b, "<p>The same of %s stands in indices.parquet, tornado.parquet and curves.parquet.</p>", report.Counted(left, "other output"))
 	}
 	s.Heading = template.HTML(safe(d.hanging()))
 	s.Body = template.HTML(b.String())

@@ -7,7 +7,7 @@ import (
 	"proofmass/jobs/result"
 )
 
-// mostPoints is how many draws a cloud shows; fewer where it is small or large.
+// mostPoints is how many draws a cloud shows, fewPoints where each has a shape to be told.
 const mostPoints, fewPoints = 900, 400
 
 // every reads each step-th draw of stored columns, the step such that at most so many

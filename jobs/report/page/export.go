@@ -150,8 +150,9 @@ func (d *data) forTalk(caption string, scene func(frame) *draw.Scene) *draw.Scen
 	}
 	s := &draw.Scene{Width: wide, Height: high, Title: inner.Title, About: inner.About}
 	y := float64(margin)
-	if len(broken(caption, 60, drawingWide, 3)) > 2 { // what comes behind a colon says how it was made
+	if len(broken(caption, 60, drawingWide, 3)) > 2 { // what comes behind a colon or semicolon says how it was made
 		caption, _, _ = strings.Cut(caption, ": ")
+		caption, _, _ = strings.Cut(caption, "; ")
 	}
 	for _, line := range broken(caption, 60, drawingWide, 2) {
 		s.Say(margin, y+46, line, draw.Start, draw.Dark).Size = 60

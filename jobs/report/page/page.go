@@ -33,7 +33,7 @@ type section struct {
 }
 
 // inOrder are the sections in reading order; one that has nothing to show returns false.
-var inOrder = []func(*data) (section, bool){first, verdicts, saidAndDrawn, howLarge, whatDecides, assumed, howMade, beware}
+var inOrder = []func(*data) (section, bool){first, verdicts, saidAndDrawn, howLarge, whatDecides, whereItHolds, assumed, howMade, beware}
 
 // data is what the sections read.
 type data struct {
@@ -42,6 +42,7 @@ type data struct {
 	manifest *result.Manifest
 	summary  []result.SummaryRow
 	rows     map[string]*result.SummaryRow // of summary, by output
+	curves   map[string][]result.CurveRow  // of outputs, by output
 
 	model    string // "vehicle" or "formulas"
 	figures  int
@@ -101,6 +102,16 @@ func load(folder string) (*data, error) {
 	var meta map[string]string
 	if d.summary, meta, err = result.Summary.Read(folder, d.manifest); err != nil {
 		return nil, err
+	}
+	curves, _, err := result.Curves.Read(folder, d.manifest)
+	if err != nil {
+		return nil, err
+	}
+	d.curves = map[string][]result.CurveRow{}
+	for _, r := range curves {
+		if r.Of == result.OfOutput {
+			d.curves[r.Output] = append(d.curves[r.Output], r)
+		}
 	}
 	d.model = meta[report.MetaModel]
 	for i := range d.summary {

@@ -190,7 +190,7 @@ func (p *pair) scene(f frame) *draw.Scene {
 			s.Line(zero.line[0], zero.line[1], zero.line[2], zero.line[3], draw.Rule, 1)
 		}
 	}
-	p.cloud(s, sx, sy, f)
+	p.cloud(s, sx, sy)
 	if p.alone == p.alone {
 		p.line(s, sx, sy)
 	}
@@ -224,24 +224,16 @@ func (p *pair) corner(s *draw.Scene, sx, sy draw.Scale) {
 }
 
 // cloud draws the draws: those that hold both claims last.
-func (p *pair) cloud(s *draw.Scene, sx, sy draw.Scale, f frame) {
-	step := 1
-	if f.narrow() || f.talk {
-		step = (len(p.px) + fewPoints - 1) / fewPoints
-	}
-	for _, both := range []bool{false, true} {
-		for i := 0; i < len(p.px); i += step {
-			x, y := p.px[i], p.py[i]
-			if p.holds[i] != both || !sx.Holds(x) || !sy.Holds(y) {
-				continue
-			}
-			if both {
-				s.Disc(sx.At(x), sy.At(y), 3, draw.Cand).Width = 1
-			} else {
-				s.Disc(sx.At(x), sy.At(y), 1.5, draw.Rule).Stroke = draw.None
-			}
+func (p *pair) cloud(s *draw.Scene, sx, sy draw.Scale) {
+	at := map[bool][]draw.Point{}
+	for i, both := range p.holds {
+		if x, y := p.px[i], p.py[i]; x == x && y == y {
+			at[both] = append(at[both], draw.Point{X: sx.At(x), Y: sy.At(y)})
 		}
 	}
+	s.Dots(at[false], 1.5, draw.Rule)
+	s.Dots(at[true], 3.6, draw.Ground)
+	s.Dots(at[true], 3, draw.Cand)
 }
 
 // line draws what mass alone would do, with its name at the end where there is room.

@@ -45,10 +45,11 @@ func TestPair(t *testing.T) {
 		t.Fatal("there is no figure of the pair")
 	}
 	picture, _, _ := strings.Cut(rest, "</svg>")
-	if n := strings.Count(picture, `<circle class="f-cand s-ground"`); n != both {
+	discs := regexp.MustCompile(`<path class="f-none s-cand" stroke-linecap="round"[^>]*>`).FindString(picture)
+	if n := strings.Count(discs, "h0"); n != both {
 		t.Errorf("%d discs, want one for each of the %d draws that hold both", n, both)
 	}
-	if n := strings.Count(picture, `<circle class="f-rule"`); n != len(lighter)-both {
+	if n := strings.Count(picture, "h0") - 2*both; n != len(lighter)-both { // discs lie on discs of ground
 		t.Errorf("%d points, want %d", n, len(lighter)-both)
 	}
 	if want := fmt.Sprintf("of the %d drawn here %d hold both claims", len(lighter), both); !strings.Contains(text, want) {
@@ -60,7 +61,7 @@ func TestPair(t *testing.T) {
 	}
 	var x1, y1, x2, y2, x, y float64
 	fmt.Sscan(strings.Join(corner[1:], " "), &x1, &y1, &x2, &y2)
-	for _, m := range regexp.MustCompile(`f-cand s-ground" cx="([0-9.]+)" cy="([0-9.]+)"`).FindAllStringSubmatch(picture, -1) {
+	for _, m := range regexp.MustCompile(`M([0-9.]+) ([0-9.]+)h0`).FindAllStringSubmatch(discs, -1) {
 		if fmt.Sscan(m[1]+" "+m[2], &x, &y); x < x1-0.01 || x > x2+0.01 || y < y1-0.01 || y > y2+0.01 {
 			t.Errorf("a draw that holds both lies at %v %v, outside %v", x, y, corner[1:])
 		}

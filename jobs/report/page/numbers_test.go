@@ -1,0 +1,212 @@
+package page_test
+
+import (
+	"fmt"
+	"html"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"proofmass/jobs/result"
+)
+
+// A shown is the table of numbers of one figure of a page.
+type shown struct {
+	kind string
+	head []string
+	rows [][]string
+}
+
+var (
+	figureOf = regexp.MustCompile(`(?s)<figure id="f\d+-([a-z]+)">.*?<thead><tr>(.*?)</tr></thead>\s*<tbody>(.*?)</tbody>`)
+	lineOf   = regexp.MustCompile(`(?s)<tr>(.*?)</tr>`)
+	cellOf   = regexp.MustCompile(`(?s)<t[hd][^>]*>(.*?)</t[hd]>`)
+)
+
+func cellsOf(row string) []string {
+	var cells []string
+	for _, m := range cellOf.FindAllStringSubmatch(row, -1) {
+		cells = append(cells, html.UnescapeString(m[1]))
+	}
+	return cells
+}
+
+// figuresOf are the tables of a page's figures.
+func figuresOf(text string) []shown {
+	var all []shown
+	for _, m := range figureOf.FindAllStringSubmatch(text, -1) {
+		s := shown{kind: m[1], head: cellsOf(m[2])}
+		for _, line := range lineOf.FindAllStringSubmatch(m[3], -1) {
+			s.rows = append(s.rows, cellsOf(line[1]))
+		}
+		all = append(all, s)
+	}
+	return all
+}
+
+// same reports whether a number as it is shown is the table's at the digits shown.
+func same(cell string, want float64) bool {
+	if cell == "–" || cell == "-" || cell == "" {
+		return want != want
+	}
+	text := strings.NewReplacer("−", "-", ",", "", "\u00a0%", "", " %", "").Replace(cell)
+	got, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		return false
+	}
+	mantissa, exponent, _ := strings.Cut(text, "e")
+	_, decimals, _ := strings.Cut(mantissa, ".")
+	step := math.Pow(10, -float64(len(decimals)))
+	if exponent != "" {
+		power, _ := strconv.Atoi(exponent)
+		step *= math.Pow(10, float64(power))
+	}
+	return math.Abs(got-want) <= step/2*(1+1e-9)
+}
+
+// tablesOf are the rows of a folder's tables by what a figure calls them.
+type tablesOf struct {
+	summary map[string]result.SummaryRow
+	claims  map[string]result.ClaimRow
+	swings  map[string]result.BarRow
+	indices map[string]result.IndexRow
+	curves  map[string][]result.CurveRow
+	regions []result.RegionRow
+}
+
+func readTables(t *testing.T, folder string) *tablesOf {
+	t.Helper()
+	m, err := result.ReadManifest(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	all := &tablesOf{map[string]result.SummaryRow{}, map[string]result.ClaimRow{}, map[string]result.BarRow{}, map[string]result.IndexRow{}, map[string][]result.CurveRow{}, nil}
+	check := func(err error) {
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	summary, _, err := result.Summary.Read(folder, m)
+	check(err)
+	for _, r := range summary {
+		all.summary[r.Output] = r
+	}
+	claims, _, err := result.Claims.Read(folder, m)
+	check(err)
+	for _, r := range claims {
+		all.claims[r.Claim] = r
+	}
+	swings, _, err := result.Tornado.Read(folder, m)
+	check(err)
+	for _, r := range swings {
+		all.swings[fmt.Sprint(r.Output, r.Of, r.Input, r.Form)] = r
+	}
+	indices, _, err := result.Indices.Read(folder, m)
+	check(err)
+	for _, r := range indices {
+		all.indices[fmt.Sprint(r.Output, r.Of, r.Input, r.Method, r.Order)] = r
+	}
+	curves, _, err := result.Curves.Read(folder, m)
+	check(err)
+	for _, r := range curves {
+		if r.Of == result.OfOutput {
+			all.curves[r.Output] = append(all.curves[r.Output], r)
+		}
+	}
+	all.regions, _, err = result.Regions.Read(folder, m)
+	check(err)
+	return all
+}
+
+// expected are the table's values behind a row of a figure, in the order of its cells from
+// the given column on; nil where the test knows none.
+func (all *tablesOf) expected(s shown, row []string, subject func(string) string) (from int, want []float64) {
+	switch s.kind {
+	case "levels", "changes":
+		r := all.summary[row[0]]
+		return 2, []float64{r.P05, r.P25, r.P50, r.P75, r.P95, r.Mean, r.SD, float64(r.Rows), float64(r.Infeasible)}
+	case "verdicts":
+		r := all.claims[row[0]]
+		return 3, []float64{float64(r.Held), float64(r.Rows), 100 * r.Chance, 100 * r.ChanceLow, 100 * r.ChanceHigh}
+	case "swings":
+		r := all.swings[fmt.Sprint(subject(s.head[4]), result.OfOutput, row[0], row[6])]
+		return 2, []float64{r.InputLow, r.InputHigh, r.AtLow, r.AtHigh}
+	case "regions":
+		for _, r := range all.regions { // the figure does not name its claim in its table
+			if r.Input == row[0] && same(row[2], r.HoldsP10) && same(row[7], r.FailsP90) {
+				return 2, []float64{r.HoldsP10, r.HoldsP50, r.HoldsP90, r.FailsP10, r.FailsP50, r.FailsP90, r.Distance, r.DistanceLow, r.DistanceHigh}
+			}
+		}
+		return 2, []float64{math.NaN()}
+	case "curves":
+		for _, r := range all.curves[strings.TrimPrefix(s.head[4], "mean of ")] {
+			if r.Input == row[0] && same(row[2], r.InputLow) && same(row[3], r.InputHigh) {
+				return 2, []float64{r.InputLow, r.InputHigh, r.Mean, r.Low, r.High}
+			}
+		}
+		return 2, []float64{math.NaN()}
+	}
+	return 0, nil
+}
+
+// TestNumbersAreTheTables: every number of these figures is that of its table at the digits
+// shown.
+func TestNumbersAreTheTables(t *testing.T) {
+	folder := ran(t, fmt.Sprintf(cars, carClaims, 2048, "asked"))
+	text, all := drawn(t, folder), readTables(t, folder)
+	compared := map[string]int{}
+	for _, s := range figuresOf(text) {
+		for _, row := range s.rows {
+			from, want := all.expected(s, row, func(head string) string { return strings.TrimSuffix(head, " from") })
+			for i, w := range want {
+				if from+i >= len(row) || !same(row[from+i], w) {
+					t.Errorf("%s, %s, %s: the page says %v, the table %v", s.kind, row[0], s.head[from+i], row, w)
+				}
+				compared[s.kind]++
+			}
+		}
+	}
+	for kind, least := range map[string]int{"levels": 50, "changes": 20, "swings": 20, "regions": 9, "curves": 50} {
+		if compared[kind] < least {
+			t.Errorf("%s: only %d numbers were found to compare", kind, compared[kind])
+		}
+	}
+	all.sharesAndSaid(t, text)
+}
+
+// sharesAndSaid compares what stands in two tables at once.
+func (all *tablesOf) sharesAndSaid(t *testing.T, text string) {
+	shares, said := 0, 0
+	for _, s := range figuresOf(text) {
+		for _, row := range s.rows {
+			switch s.kind {
+			case "shares":
+				found := false
+				for _, r := range all.indices {
+					found = found || r.Of == result.OfOutput && r.Input == row[0] && string(r.Order) == row[1] && same(row[2], r.Estimate) && same(row[3], r.Low) && same(row[4], r.High)
+				}
+				if !found {
+					t.Errorf("shares: no row of indices is %v", row)
+				}
+				shares++
+			case "said":
+				found := false
+				for _, c := range all.claims {
+					r := all.summary[c.Of]
+					want, known := map[string]float64{"announced": c.Announced, "rounded to": c.RoundedTo, "tested limit": c.Limit, "draws, 5th percentile": r.P05,
+						"draws, middle": r.P50, "draws, 95th percentile": r.P95, "chance of the claim": 100 * c.Chance}[row[0]]
+					found = found || !known || same(row[2], want)
+				}
+				if !found {
+					t.Errorf("said: no claim has %v", row)
+				}
+				said++
+			}
+		}
+	}
+	if shares < 10 || said < 10 {
+		t.Errorf("only %d shares and %d numbers of what was said were found to compare", shares, said)
+	}
+}
