@@ -19,6 +19,7 @@ claims stand, what decides the answer, and what was only assumed.
   proofmass run STUDY --out DIR   do it; prints the answer, leaves tables in DIR
   proofmass show DIR              the answer again; --row N: one draw in full
   proofmass report DIR            draws DIR/report.html, the answer on a page
+  proofmass compare OLD NEW       what changed between two results, and why
   proofmass list [WHAT]           what a study may use, and the words of results
   proofmass version
 
@@ -91,6 +92,24 @@ where a file is not whole (exit code 1).
 
   proofmass report heron-result --figures svg
 `,
+	"compare": `proofmass compare OLD NEW [--rows N] [--workers N] [--json]
+
+Compares two finished result folders of a study: which verdicts moved, which
+inputs are stated otherwise, what that did to each output and chance, and how
+much of it each change caused. Neither folder is written to.
+
+A cause is the mean of what the change does over every order in which the
+changes could be made (a Shapley value; from 7 changes on over 32 random
+orders), so no order is preferred and the causes of a figure add up to its
+change. Every combination of old and new lines is run with the same draws.
+
+  --rows N      draws of each combination (default: as many as the results
+                have, fewer where there are many combinations)
+  --workers N   how many processors to use (default: all)
+  --json        the same for machines, all outputs, with intervals
+
+  proofmass compare heron-result heron-later
+`,
 	"show": `proofmass show DIR [--full] [--row N] [--csv TABLE] [--json]
 
 Prints the short answer of a result folder, and whether every file is whole (if
@@ -153,12 +172,12 @@ func explain(args []string, out, errOut io.Writer) int {
 }
 
 // later are the commands of the design that do not exist yet.
-var later = map[string]bool{"new": true, "compare": true, "schema": true, "slice": true, "join": true, "submit": true, "score": true}
+var later = map[string]bool{"new": true, "schema": true, "slice": true, "join": true, "submit": true, "score": true}
 
 func unknownVerb(name string) string {
 	if later[name] {
 		return fmt.Sprintf("%s is not built yet; see proofmass help", name)
 	}
 	known := append(slices.Sorted(maps.Keys(verbs)), "help", "study")
-	return fmt.Sprintf("found command %q; there are check, run, show, report, list, version, help, and help study%s", name, reference.Suggest(name, known))
+	return fmt.Sprintf("found command %q; there are check, run, show, report, compare, list, version, help, and help study%s", name, reference.Suggest(name, known))
 }

@@ -1,0 +1,343 @@
+package compare
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"proofmass/jobs/report"
+)
+
+// What a terminal is told at most: inputs, outputs, and causes of each.
+const mostInputs, mostOutputs, mostCauses = 12, 6, 4
+
+// Text tells a comparison at a terminal of so many columns.
+func (c *Comparison) Text(out io.Writer, width int) error {
+	if width <= 0 {
+		width = 80
+	}
+	b := &text{width: min(120, max(60, width))}
+	b.para(c.Headline(), "")
+	for _, note := range c.Notes {
+		b.para(note, "")
+	}
+	b.claims(c)
+	b.inputs(c.Inputs)
+	b.outputs(c)
+	for _, x := range []struct {
+		label string
+		names []string
+	}{{"No longer there", c.Gone}, {"New", c.Added}} {
+		if len(x.names) > 0 {
+			b.para(x.label+": "+strings.Join(shortened(x.names, mostInputs), ", ")+".", "")
+		}
+	}
+	b.para(c.How(), "")
+	_, err := io.WriteString(out, b.String())
+	return err
+}
+
+type text struct {
+	strings.Builder
+	width int
+}
+
+func (b *text) para(text, indent string) { b.WriteString(report.Wrap(text, indent, b.width)) }
+
+// row is a line behind a label.
+func (b *text) row(label, text string) {
+	const column = 13
+	head := fmt.Sprintf("  %-*s", column-2, label)
+	b.WriteString(head + strings.TrimLeft(report.Wrap(text, strings.Repeat(" ", column), b.width), " "))
+}
+
+func shortened(names []string, most int) []string {
+	if len(names) <= most {
+		return names
+	}
+	return append(append([]string{}, names[:most]...), fmt.Sprintf("%d more", len(names)-most))
+}
+
+// Headline says in a sentence what moved.
+func (c *Comparison) Headline() string {
+	stated := 0
+	for _, in := range c.Inputs {
+		if in.Change != Words && in.Change != Follows {
+			stated++
+		}
+	}
+	var moved []string
+	for _, x := range c.Claims {
+		if x.Moved {
+			moved = append(moved, ClaimName(x.Name)+" moved from "+x.Before.InWords()+" to "+x.After.InWords())
+		}
+	}
+	text := fmt.Sprintf("Since %s %s changed", c.Old.Ended.UTC().Format("2 January 2006, 15:04 UTC"), counted(stated, "input"))
+	switch {
+	case len(moved) > 0:
+		return text + "; " + strings.Join(moved, "; ") + "."
+	case len(c.Claims) > 0:
+		return text + "; no verdict moved."
+	}
+	return text + "."
+}
+
+func counted(n int, noun string) string {
+	switch n {
+	case 0:
+		return "no " + noun
+	case 1:
+		return "one " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// ClaimName is a claim's name as it is printed.
+func ClaimName(name string) string {
+	if name == "all_claims" {
+		return "all together"
+	}
+	return name
+}
+
+func (b *text) claims(c *Comparison) {
+	for i := range c.Claims {
+		x := &c.Claims[i]
+		verdict := "still " + x.After.InWords()
+		if x.Moved {
+			verdict = x.Before.InWords() + " -> " + x.After.InWords()
+		}
+		b.WriteString("\n")
+		b.para(ClaimName(x.Name)+": "+verdict, "")
+		b.row("was", x.Before.Frequency+" ("+x.Before.Percent()+")")
+		b.row("is", x.After.Frequency+" ("+x.After.Percent()+")")
+		if x.Before.Text != x.After.Text {
+			b.row("tested", x.Before.Text+", now "+x.After.Text)
+		}
+		b.causes(&x.Chance, 100, "in 100 draws")
+	}
+}
+
+// causes are the largest ones, each with its sign.
+func (b *text) causes(c *Change, times float64, unit string) {
+	told := c.Told(times, unit, mostCauses)
+	for i, line := range told {
+		label := ""
+		if i == 0 {
+			label = "because of"
+		}
+		b.row(label, line)
+	}
+}
+
+// Told are the causes of a change in lines: the largest first, those that are left over in
+// one, what other draws did last.
+func (c *Change) Told(times float64, unit string, most int) []string {
+	var lines []string
+	var values []*float64
+	var words []string
+	rest, others := 0.0, 0
+	for i, x := range c.Causes {
+		by := times * x.By
+		if i < most || i == most && len(c.Causes) == most+1 {
+			values, words = append(values, &by), append(words, x.Cause)
+			continue
+		}
+		rest += by
+		others++
+	}
+	if others > 0 {
+		values, words = append(values, &rest), append(words, counted(others, "other change"))
+	}
+	if c.Draws != nil && *c.Draws != 0 && len(c.Causes) > 0 {
+		draws := times * *c.Draws
+		values, words = append(values, &draws), append(words, "other draws")
+	}
+	if len(values) == 0 {
+		return nil
+	}
+	for i, number := range amounts(values) {
+		if strings.Trim(number, "0. ") == "" {
+			continue // too small to tell beside the largest
+		}
+		if unit != "" && unit != "1" {
+			number += " " + unit
+		}
+		lines = append(lines, number+"  "+words[i])
+	}
+	return lines
+}
+
+// amounts write parts of one change with a sign and the same decimals, two digits of the
+// largest.
+func amounts(values []*float64) []string {
+	largest := 0.0
+	for _, v := range values {
+		largest = max(largest, math.Abs(*v))
+	}
+	decimals := 0
+	if largest > 0 {
+		decimals = max(0, min(9, 1-int(math.Floor(math.Log10(largest)))))
+	}
+	var all []string
+	for _, v := range values {
+		text := fmt.Sprintf("%+.*f", decimals, *v)
+		if strings.Trim(text, "+-0.") == "" {
+			text = " " + text[1:]
+		}
+		all = append(all, text)
+	}
+	return all
+}
+
+func (b *text) inputs(all []Input) {
+	var stated []string
+	var follow []string
+	for i := range all {
+		if all[i].Change == Follows {
+			follow = append(follow, all[i].Name)
+		} else {
+			stated = append(stated, all[i].Told())
+		}
+	}
+	if len(stated) > 0 {
+		b.WriteString("\nWhat was put in\n")
+	}
+	for i, line := range stated {
+		if i == mostInputs && len(stated) > mostInputs+1 {
+			b.para(fmt.Sprintf("and %d more (--json)", len(stated)-mostInputs), "  ")
+			break
+		}
+		b.item(line)
+	}
+	if len(follow) > 0 {
+		b.para("From these follow other values of "+strings.Join(shortened(follow, mostInputs), ", ")+".", "  ")
+	}
+}
+
+// item is a paragraph whose further lines stand in.
+func (b *text) item(line string) {
+	b.WriteString("  " + strings.TrimLeft(report.Wrap(line, "    ", b.width), " "))
+}
+
+// Told is an input's change in words.
+func (in *Input) Told() string {
+	switch in.Change {
+	case New:
+		return in.Name + ": " + in.After.StatedAs + " (" + absent(in.Before) + " before)"
+	case Gone:
+		return in.Name + ": " + in.Before.StatedAs + " before; " + absent(in.After) + " now"
+	case Words:
+		return in.Name + ": the same number; " + in.Before.known() + " -> " + in.After.known()
+	}
+	text := in.Name + ": " + in.Before.StatedAs + " -> " + in.After.StatedAs
+	if in.Before.StatedAs == in.After.StatedAs {
+		text = in.Name + ": " + in.After.StatedAs + ", of other numbers"
+	}
+	if in.Before.HowKnown != in.After.HowKnown {
+		text += "; " + in.Before.known() + " -> " + in.After.known()
+	}
+	return text
+}
+
+func (b *Belief) known() string {
+	text := strings.ReplaceAll(b.HowKnown, "_", " ")
+	if b.Source != "" {
+		if text != "" {
+			text += ", "
+		}
+		text += b.Source
+	}
+	if text == "" {
+		return "not said how known"
+	}
+	return text
+}
+
+func absent(b *Belief) string {
+	if b == nil {
+		return "not stated"
+	}
+	return "computed"
+}
+
+func (b *text) outputs(c *Comparison) {
+	told := c.Changed()
+	if len(told) == 0 {
+		b.WriteString("\n")
+		b.para("No output changed.", "")
+		return
+	}
+	b.WriteString("\nWhat came out: the middle draw, and what moved it\n")
+	for i, x := range told {
+		if i == mostOutputs && len(told) > mostOutputs+1 {
+			b.para(fmt.Sprintf("and %d more (--json)", len(told)-mostOutputs), "  ")
+			break
+		}
+		before, after := report.Numbers(x.Before.P05, x.Before.P50, x.Before.P95), report.Numbers(x.After.P05, x.After.P50, x.After.P95)
+		unit := ""
+		if x.Unit != "1" {
+			unit = " " + x.Unit
+		}
+		b.item(fmt.Sprintf("%s: %s -> %s%s (nine in ten %s to %s, now %s to %s)", x.Name, before[1], after[1], unit, before[0], before[2], after[0], after[2]))
+		for _, line := range x.Middle.Told(1, difference(x.Unit), mostCauses-1) {
+			b.para(line, "      ")
+		}
+	}
+}
+
+// difference is the unit of a difference.
+func difference(unit string) string {
+	switch unit {
+	case "degC":
+		return "K"
+	case "%":
+		return "points"
+	}
+	return unit
+}
+
+// Changed are the outputs of which the middle or the width is another: those that claims are
+// made of first.
+func (c *Comparison) Changed() []*Output {
+	var first, rest []*Output
+	for i := range c.Outputs {
+		x := &c.Outputs[i]
+		if !x.moved() {
+			continue
+		}
+		if slices.ContainsFunc(c.Claims, func(claim Claim) bool { return claim.After.Of == x.Name }) {
+			first = append(first, x)
+		} else {
+			rest = append(rest, x)
+		}
+	}
+	return append(first, rest...)
+}
+
+func (x *Output) moved() bool {
+	for _, by := range []*float64{x.Middle.By, x.Width.By} {
+		if by != nil && math.Abs(*by) > 1e-9*max(math.Abs(*x.Middle.Before), math.Abs(*x.Middle.After)) {
+			return true
+		}
+	}
+	return false
+}
+
+// How says how causes were worked out.
+func (c *Comparison) How() string {
+	m := &c.Method
+	switch {
+	case m.Why != "":
+		return "What caused it is not worked out: " + m.Why
+	case m.Changes == 0:
+		return "No line of the study that numbers depend on has changed."
+	case m.Name == AllOrders:
+		return fmt.Sprintf("Causes: the mean of what each change does over every order of making them (Shapley values), from %s combinations with the same %s draws each. They add up, before rounding.",
+			report.Grouped(int64(m.Combinations)), report.Grouped(int64(m.Rows)))
+	}
+	return fmt.Sprintf("Causes: the mean of what each change does over %d random orders of making them, each with its reverse (Shapley values), from %s combinations with the same %s draws each. They add up, before rounding.",
+		m.Orders, report.Grouped(int64(m.Combinations)), report.Grouped(int64(m.Rows)))
+}
