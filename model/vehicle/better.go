@@ -6,7 +6,7 @@ import (
 	"proofmass/model/unit"
 )
 
-// What makers announce: less mass and consumption, more energy and range.
+// What makers announce: less mass and consumption, more energy, range and payload.
 var (
 	kilogram      = mustUnit("kg").Dimension()
 	consumption   = mustUnit("Wh/km").Dimension()
@@ -21,6 +21,8 @@ var (
 // quantity need not say it.
 func better(name string, d unit.Dimension) int {
 	switch {
+	case name == "payload", name == "static_stability_factor", name == "cells_that_fit":
+		return 1
 	case d == kilogram, d == consumption, d == ohms, name == "drag_coefficient", name == "drag_area", name == "rolling_coefficient":
 		return -1
 	case d == energyAmount, d == energyPerMass, d == length && strings.HasSuffix(name, "_range"):

@@ -68,8 +68,8 @@ var (
 // subjects lists the declarations in the order in which they are shown.
 func subjects(drives Drives) [][]quantity {
 	return [][]quantity{
-		cellQuantities(), layoutQuantities(), packPartQuantities(), packQuantities(),
-		carMassQuantities(), glazingQuantities(), testMassQuantities(),
+		cellQuantities(), flatCellQuantities(), layoutQuantities(), roomQuantities(), packPartQuantities(), layerQuantities(), packQuantities(),
+		carMassQuantities(), glazingQuantities(), testMassQuantities(), handlingQuantities(), packInertiaQuantities(),
 		airQuantities(), roadLoadQuantities(), driveQuantities(), batteryQuantities(), auxiliaryQuantities(),
 		modelErrorQuantities(), energyQuantities(drives), consumptionQuantities(drives), rangeQuantities(), steadyQuantities(),
 		coldQuantities(drives), elasticityQuantities(drives), ratioQuantities(),

@@ -26,11 +26,12 @@ func layoutQuantities() []quantity {
 			ways: []way{sum("cell_diameter", "cell_gap")}},
 		{name: "cell_plan_area", unit: "cm2", limits: positive, step: true, outputOnly: true,
 			meaning: "floor that one cell takes with its share of the gaps",
-			source:  "sqrt(3)/2 p2 hexagonal, p2 square (Conway and Sloane, Sphere Packings, ch. 1)",
-			ways:    []way{from2(planArea, "cell_pitch", "layout")}},
+			source:  "sqrt(3)/2 p2 hexagonal, p2 square (Conway and Sloane, Sphere Packings, ch. 1); flat-sided cells by their sides and gaps",
+			ways: []way{shaped(from2(planArea, "cell_pitch", "layout"),
+				from4(stackArea, "!cell_width", "gap_across", "!cell_thickness", "cell_gap"))}},
 		{name: "cell_interstice", unit: "cm2", limits: nonNegative, step: true, outputOnly: true,
-			meaning: "floor between cells, for each cell", source: "plan area less the cell's circle",
-			ways: []way{from2(interstice, "cell_plan_area", "cell_diameter")}},
+			meaning: "floor between cells, for each cell", source: "plan area less the cell's own section",
+			ways: []way{difference("cell_plan_area", "cell_section")}},
 		{name: "cell_rows", unit: "1", limits: positive,
 			traits:  model.Traits{Whole: true},
 			meaning: "rows of cells", source: picture},
@@ -48,10 +49,11 @@ func layoutQuantities() []quantity {
 			ways: []way{quotient("cell_count", "!series").undoneBy("cell_count", "cell_rows", "cell_columns", "filled_share")}},
 		{name: "cell_count", unit: "1", limits: positive,
 			traits:  model.Traits{Whole: true},
-			meaning: "cells in the pack", source: "series x parallel, or counted",
+			meaning: "cells in the pack", source: "series x parallel, or counted, or as many as fit the floor",
 			ways: []way{
 				product("!series", "!parallel").called("strings"),
 				product("cell_rows", "cell_columns", "filled_share").called("picture"),
+				same("cells_that_fit").called("room"),
 			}},
 		{name: "cell_count_by_strings", unit: "1", limits: positive,
 			traits:     model.Traits{RouteTo: "cell_count", Beside: "cell_count"},
@@ -71,8 +73,4 @@ func planArea(pitch, layout float64) float64 {
 		return halfRoot3 * pitch * pitch
 	}
 	return pitch * pitch
-}
-
-func interstice(planArea, diameter float64) float64 {
-	return planArea - float64(disc(diameter))
 }

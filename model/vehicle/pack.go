@@ -20,7 +20,7 @@ func packQuantities() []quantity {
 			meaning: "nominal energy of the pack", source: "count x energy of one cell, or mass x specific energy",
 			ways: []way{
 				product("!pack_mass", "!pack_specific_energy").called("mass").undoneBy("pack_specific_energy").where("pack_mass"),
-				product("cell_count", "cell_energy").called("cells"),
+				product("cells_placed", "cell_energy").called("cells"),
 			}},
 		{name: "pack_specific_energy", unit: "Wh/kg", limits: positive,
 			usual:   usual{80, 210, sheets, "usable energy for nominal"},
@@ -63,8 +63,9 @@ func packQuantities() []quantity {
 			meaning: "height of the pack beyond cells, bonds and sheets", source: "design"},
 		{name: "pack_height", unit: "mm", limits: positive,
 			usual:   usual{70, 220, practice, "cm for mm"},
-			meaning: "height of the pack", source: "cell + 2 bonds + 2 sheets + other",
-			ways: []way{from4(packHeight, "cell_height", "bond_thickness", "face_sheet_thickness", "pack_other_height")}},
+			meaning: "height of the pack", source: "cell + 2 bonds + 2 sheets + plate + busbars + other",
+			ways: []way{each(packHeight, "cell_height", "bond_thickness", "face_sheet_thickness", "pack_other_height", "lower_sheet_thickness",
+				"cooling_thickness", "cooling_place", "busbar_layer_thickness")}},
 		{name: "pack_volume", unit: "l", limits: positive, meaning: "volume of the pack", source: "footprint x height",
 			ways: []way{product("footprint", "pack_height")}},
 		{name: "pack_energy_density", unit: "Wh/l", limits: positive, outputOnly: true,
@@ -93,8 +94,12 @@ func withNonCells(cells, ratio float64) float64 { return cells * (1 + ratio) }
 
 func nonCellRatio(pack, cells float64) float64 { return (pack - cells) / cells }
 
-func packHeight(cell, bond, sheet, other float64) float64 {
-	return cell + float64(2*(bond+sheet)) + other
+func packHeight(x []float64) float64 {
+	cell, bond, sheet, other, lower, cooling, place, busbars := x[0], x[1], x[2], x[3], x[4], x[5], x[6], x[7]
+	if place > 1.5 {
+		cooling = 0 // beside the cells it takes gap, and no height
+	}
+	return cell + float64(2*(bond+sheet)) + other + (lower - sheet) + (cooling + busbars)
 }
 
 func volumeShare(count, cell, pack float64) float64 { return count * cell / pack }

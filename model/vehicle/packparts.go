@@ -29,18 +29,26 @@ func packPartQuantities() []quantity {
 			usual:   usual{0.4, 5, practice, "both sheets together"},
 			absent:  absent(0),
 			meaning: "thickness of each face sheet, above and below the cells", source: design},
+		{name: "lower_sheet_thickness", unit: "mm", limits: nonNegative,
+			traits:  model.Traits{Aside: true},
+			meaning: "thickness of the lower face sheet, that of face_sheet_thickness where it is left out", source: design,
+			ways: []way{same("face_sheet_thickness")}},
 		{name: "face_sheet_density", unit: "kg/m3", limits: nonNegative, absent: absent(0),
 			meaning: "density of the face sheets", source: "handbook"},
 		{name: "footprint", unit: "m2", limits: positive,
 			usual:   usual{1, 5, practice, "mm2 or cm2 for m2"},
 			meaning: "plan area of the pack", source: design},
+		{name: "pack_length", unit: "m", limits: positive, usual: usual{0.8, 4, practice, "mm for m"},
+			meaning: "length of the pack along the car, between the mid-lines of its rails", source: design},
+		{name: "pack_width", unit: "m", limits: positive, usual: usual{0.7, 2, practice, "mm for m"},
+			meaning: "width of the pack, between the mid-lines of its rails", source: design},
 		{name: "module_mass_per_cell", unit: "g", limits: nonNegative, absent: absent(0),
 			meaning: "module hardware for each cell", source: design},
 
 		{name: "cells_mass", unit: "kg", limits: positive,
 			traits:  model.Traits{PartOf: "pack_mass"},
 			meaning: "mass of all cells", source: "count x mass of one",
-			ways: []way{product("cell_count", "cell_mass")}},
+			ways: []way{product("cells_placed", "cell_mass")}},
 		{name: "filler_mass", unit: "kg", limits: nonNegative,
 			traits:  model.Traits{PartOf: "pack_mass"},
 			meaning: "mass of foam or potting between cells",
@@ -55,8 +63,8 @@ func packPartQuantities() []quantity {
 		{name: "face_sheet_mass", unit: "kg", limits: nonNegative,
 			traits:  model.Traits{PartOf: "pack_mass"},
 			meaning: "mass of both face sheets",
-			source:  "2 x footprint x thickness x density", absent: absent(0, "face_sheet_thickness", "face_sheet_density"),
-			ways: []way{from3(sheetMass, "footprint", "!face_sheet_thickness", "!face_sheet_density")}},
+			source:  "footprint x both thicknesses x density", absent: absent(0, "face_sheet_thickness", "face_sheet_density"),
+			ways: []way{from4(sheetMass, "footprint", "!face_sheet_thickness", "!face_sheet_density", "lower_sheet_thickness")}},
 		{name: "tray_mass", unit: "kg", limits: nonNegative,
 			traits: model.Traits{PartOf: "pack_mass"},
 			absent: absent(0), meaning: "mass of tray and lid", source: design},
@@ -98,8 +106,8 @@ func bondMass(count, planArea, thickness, density float64) float64 {
 	return 2 * count * planArea * thickness * density
 }
 
-func sheetMass(footprint, thickness, density float64) float64 {
-	return 2 * footprint * thickness * density
+func sheetMass(footprint, thickness, density, lower float64) float64 {
+	return float64(2*footprint*thickness*density) + float64(footprint*(lower-thickness)*density)
 }
 
 // packByParts adds up the parts. It takes cells and something beside them: cells

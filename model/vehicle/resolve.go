@@ -103,16 +103,14 @@ func (s *System) plan(c *car, w *way) plan {
 		if !p.ok {
 			return p
 		}
-		return s.named(c, p.needs, p.eval)
+		return s.named(c, p.needs, p.eval, p.start)
 	}
-	p := s.named(c, w.needs, w.eval)
-	p.start = w.start
-	return p
+	return s.named(c, w.needs, w.eval, w.start)
 }
 
 // named turns needs into full names; ok is false if one can't be had.
-func (s *System) named(c *car, needs []string, eval evaluate) plan {
-	p := plan{eval: eval, ok: true}
+func (s *System) named(c *car, needs []string, eval evaluate, start func() evaluate) plan {
+	p := plan{eval: eval, start: start, ok: true}
 	for _, need := range needs {
 		name, ok := s.need(c, need)
 		if !ok {

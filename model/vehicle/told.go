@@ -54,14 +54,13 @@ func (m *Model) equations(q string) []string {
 // reader writes them down: of each quantity one a way, in their order; "parts:WHOLE:" stands
 // for the sum of the parts of a whole.
 var equations = map[string][]string{
-	"cell_volume":       {"pi / 4 x cell_diameter^2 x cell_height"},
-	"cell_plan_area":    {"sqrt(3) / 2 x cell_pitch^2 where layout is hexagonal, cell_pitch^2 where it is square"},
-	"cell_interstice":   {"cell_plan_area - pi / 4 x cell_diameter^2"},
+	"cell_volume":       {"pi / 4 x cell_diameter^2 x cell_height, or cell_width x cell_thickness x cell_height, by cell_format"},
+	"cell_plan_area":    {"sqrt(3) / 2 x cell_pitch^2 where layout is hexagonal, cell_pitch^2 where it is square; (cell_width + gap_across) x (cell_thickness + cell_gap) of flat-sided cells, by cell_format"},
 	"bond_mass":         {"2 x cell_count x cell_plan_area x bond_thickness x bond_density"},
-	"face_sheet_mass":   {"2 x footprint x face_sheet_thickness x face_sheet_density"},
+	"face_sheet_mass":   {"footprint x (face_sheet_thickness + lower_sheet_thickness) x face_sheet_density"},
 	"pack_mass":         {"cells_mass x (1 + non_cell_ratio)", partsMark + "pack_mass:"},
 	"non_cell_ratio":    {"(pack_mass - cells_mass) / cells_mass"},
-	"pack_height":       {"cell_height + 2 x (bond_thickness + face_sheet_thickness) + pack_other_height"},
+	"pack_height":       {"cell_height + 2 x bond_thickness + face_sheet_thickness + lower_sheet_thickness + cooling_thickness, by cooling_place, + busbar_layer_thickness + pack_other_height"},
 	"cell_volume_share": {"cell_count x cell_volume / pack_volume"},
 	"net_pack_mass":     {"pack_mass - displaced_mass + added_mass"},
 	"windscreen_mass":   {paneEquation("windscreen")},

@@ -114,7 +114,7 @@ func TestBondedPack(t *testing.T) {
 	for q, w := range want {
 		near(t, q, x.run("car." + q)["car."+q], w, 1e-9)
 	}
-	near(t, "square interstice", interstice(planArea(0.0345, square), 0.0332), 0.0003245527284, 1e-9)
+	near(t, "square interstice", planArea(0.0345, square)-disc(0.0332), 0.0003245527284, 1e-9)
 }
 
 // First principles: 75 kWh x 0.94 x 0.97 x 0.98 = 67.0173 kWh.
