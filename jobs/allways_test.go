@@ -46,7 +46,7 @@ func TestEveryWaySameBytes(t *testing.T) {
 		o := quick(t, 0)
 		o.Workers = workers
 		a := mustRun(t, path, o).Answer
-		got := parquetFiles(t, o.Out)
+		got := jobs.TablesOf(t, o.Out)
 		if want == nil {
 			want = got
 			checkEveryWay(t, a.Claims[0].HangsOn, a.Claims[1].HangsOn, got)

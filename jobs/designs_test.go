@@ -11,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	"proofmass/jobs"
 	"proofmass/jobs/inspect"
 	"proofmass/jobs/result"
 	"proofmass/jobs/study"
@@ -71,7 +72,7 @@ func TestEveryDesignRuns(t *testing.T) {
 			if int64(a.Run.Rows) != rounded || strings.Contains(a.Run.Note, "Rows asked for: 1500") != (rounded != 1500) {
 				t.Errorf("%s: %d rows, note %q; want %d", design, a.Run.Rows, a.Run.Note, rounded)
 			}
-			files := parquetFiles(t, o.Out)
+			files := jobs.TablesOf(t, o.Out)
 			for name, data := range files {
 				if want != nil && !bytes.Equal(data, want[name]) {
 					t.Errorf("%s: %s differs with %d workers", design, name, workers)

@@ -123,7 +123,7 @@ func TestGrowthSameBytesWhateverTheWorkers(t *testing.T) {
 	var want map[string][]byte
 	for _, workers := range []int{1, 2, 7} {
 		_, out := grown(t, "{half_width: {chance: 0.004, percentiles: 0.4 %}, at_most: 300_000, design: random}", workers)
-		got := parquetFiles(t, out)
+		got := jobs.TablesOf(t, out)
 		if want == nil {
 			want = got
 		}

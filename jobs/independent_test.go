@@ -11,6 +11,7 @@ import (
 
 	"github.com/parquet-go/parquet-go"
 
+	"proofmass/jobs"
 	"proofmass/jobs/result"
 )
 
@@ -22,7 +23,7 @@ func TestIndependentReading(t *testing.T) {
 		o := quick(t, 256)
 		mustRun(t, studies+name, o)
 		nulls := int64(0)
-		files := parquetFiles(t, o.Out)
+		files := jobs.TablesOf(t, o.Out)
 		for file, data := range files {
 			table, err := result.ReadTable(filepath.Join(o.Out, file))
 			if err != nil {

@@ -44,30 +44,13 @@ func write(t *testing.T, text string) string {
 	return path
 }
 
-// parquetFiles reads every table of a result folder, by its path in it.
-func parquetFiles(t *testing.T, folder string) map[string][]byte {
-	t.Helper()
-	files := map[string][]byte{}
-	err := filepath.WalkDir(folder, func(path string, d fs.DirEntry, err error) error {
-		if err == nil && strings.HasSuffix(path, ".parquet") {
-			name, _ := filepath.Rel(folder, path)
-			files[name], err = os.ReadFile(path)
-		}
-		return err
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return files
-}
-
 func TestSameBytesWhateverTheWorkers(t *testing.T) {
 	var want map[string][]byte
 	for _, workers := range []int{1, 2, 7} {
 		o := quick(t, 4096)
 		o.Workers = workers
 		mustRun(t, studies+"heron.yaml", o)
-		got := parquetFiles(t, o.Out)
+		got := jobs.TablesOf(t, o.Out)
 		if want == nil {
 			want = got
 		}
@@ -87,7 +70,7 @@ func TestRunAgain(t *testing.T) {
 	if mustRun(t, studies+"heron.yaml", o).Again {
 		t.Error("a fresh folder held the result already")
 	}
-	before := parquetFiles(t, o.Out)
+	before := jobs.TablesOf(t, o.Out)
 	if !mustRun(t, studies+"heron.yaml", o).Again {
 		t.Error("the same study was run twice")
 	}
@@ -97,7 +80,7 @@ func TestRunAgain(t *testing.T) {
 	if _, err := jobs.Run(context.Background(), studies+"heron.yaml", other); !errors.As(err, &usage) {
 		t.Errorf("other rows into the same folder: got %v, want a usage error", err)
 	}
-	if after := parquetFiles(t, o.Out); len(after) != len(before) {
+	if after := jobs.TablesOf(t, o.Out); len(after) != len(before) {
 		t.Error("the refused run changed the folder")
 	}
 	other.Replace = true
@@ -109,14 +92,14 @@ func TestRunAgain(t *testing.T) {
 func TestDamagedResultIsRunAnew(t *testing.T) {
 	o := quick(t, 1024)
 	mustRun(t, studies+"heron.yaml", o)
-	want := parquetFiles(t, o.Out)
+	want := jobs.TablesOf(t, o.Out)
 	if err := os.Remove(filepath.Join(o.Out, result.ClaimsTable)); err != nil {
 		t.Fatal(err)
 	}
 	if mustRun(t, studies+"heron.yaml", o).Again {
 		t.Error("a folder without its claims passed for whole")
 	}
-	if got := parquetFiles(t, o.Out); !bytes.Equal(got[result.ClaimsTable], want[result.ClaimsTable]) {
+	if got := jobs.TablesOf(t, o.Out); !bytes.Equal(got[result.ClaimsTable], want[result.ClaimsTable]) {
 		t.Error("the repeated run gave other claims")
 	}
 }
@@ -143,7 +126,7 @@ func TestResultRepeatsItself(t *testing.T) {
 	mustRun(t, studies+"heron.yaml", first)
 	second := jobs.Options{Out: filepath.Join(t.TempDir(), "again")}
 	mustRun(t, filepath.Join(first.Out, result.StudyFile), second)
-	want, got := parquetFiles(t, first.Out), parquetFiles(t, second.Out)
+	want, got := jobs.TablesOf(t, first.Out), jobs.TablesOf(t, second.Out)
 	for name := range want {
 		if !bytes.Equal(want[name], got[name]) {
 			t.Errorf("%s differs when the result's own study is run", name)
@@ -188,7 +171,7 @@ func TestKeepSummaryDropsSamples(t *testing.T) {
 	}
 	o := quick(t, 1024)
 	mustRun(t, write(t, string(text)+"keep: summary\n"), o)
-	for name := range parquetFiles(t, o.Out) {
+	for name := range jobs.TablesOf(t, o.Out) {
 		if strings.HasPrefix(name, "samples") {
 			t.Errorf("%s was kept", name)
 		}

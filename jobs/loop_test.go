@@ -31,8 +31,8 @@ sample: {half_width: {chance: 0.004}, at_most: 32_768, seed: 4}
 indices: {half_width: 0.08, at_most: 100_000, screen: yes}
 `
 
-// tablesOf are the Parquet files of a folder, samples too, by name.
-func tablesOf(t *testing.T, folder string) map[string][]byte {
+// TablesOf are the Parquet files of a folder, samples too, by name.
+func TablesOf(t *testing.T, folder string) map[string][]byte {
 	t.Helper()
 	files := map[string][]byte{}
 	err := filepath.WalkDir(folder, func(path string, d fs.DirEntry, err error) error {
@@ -62,7 +62,7 @@ func runInto(t *testing.T, path string, o Options) map[string][]byte {
 	if _, err := Run(t.Context(), path, o); err != nil {
 		t.Fatal(err)
 	}
-	return tablesOf(t, o.Out)
+	return TablesOf(t, o.Out)
 }
 
 func equalTables(t *testing.T, what string, got, want map[string][]byte) {
@@ -129,7 +129,7 @@ func TestEndedBetweenAnyTwoSlices(t *testing.T) {
 	if runs != len(made) || runs < 100 {
 		t.Errorf("%d runs made %d slices", runs, len(made))
 	}
-	equalTables(t, "ended after every slice", tablesOf(t, out), want)
+	equalTables(t, "ended after every slice", TablesOf(t, out), want)
 }
 
 // Two loops at once in one folder, one of them backwards, share the slices and both come to
@@ -176,7 +176,7 @@ func TestTwoLoopsInOneFolder(t *testing.T) {
 		if err := errors.Join(j.summarise(t.Context()), j.sensitivity(t.Context())); err != nil {
 			t.Fatal(err)
 		}
-		equalTables(t, "two loops", tablesOf(t, out), want)
+		equalTables(t, "two loops", TablesOf(t, out), want)
 	}
 	if made[0] == 0 || made[1] == 0 {
 		t.Errorf("slices made: %v", made)

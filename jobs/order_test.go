@@ -46,7 +46,7 @@ func anyOrder(t *testing.T, path string, rows, endAfter int) {
 	if ends == 0 {
 		t.Errorf("%s was never ended", path)
 	}
-	equalTables(t, path+" ended and begun anew", tablesOf(t, again.Out), want)
+	equalTables(t, path+" ended and begun anew", TablesOf(t, again.Out), want)
 }
 
 func studiesLike(t *testing.T, pattern string) []string {
@@ -93,7 +93,7 @@ func TestTwoProcessesInOneFolder(t *testing.T) {
 			t.Errorf("a process says %q", said)
 		}
 	}
-	equalTables(t, "two processes", tablesOf(t, out), want)
+	equalTables(t, "two processes", TablesOf(t, out), want)
 }
 
 // This is what each of the two does; without a folder to share there is nothing to do.

@@ -18,7 +18,7 @@ import (
 
 func sameFiles(t *testing.T, folder string, want map[string][]byte) {
 	t.Helper()
-	got := parquetFiles(t, folder)
+	got := jobs.TablesOf(t, folder)
 	if len(got) != len(want) {
 		t.Errorf("%d files, want %d", len(got), len(want))
 	}
@@ -37,7 +37,7 @@ func sameFiles(t *testing.T, folder string, want map[string][]byte) {
 func TestReplaceKeepsTheOldResult(t *testing.T) {
 	o := quick(t, 1024)
 	mustRun(t, studies+"product.yaml", o)
-	old := parquetFiles(t, o.Out)
+	old := jobs.TablesOf(t, o.Out)
 	note := filepath.Join(o.Out, "notes.txt")
 	if err := os.WriteFile(note, []byte("mine"), 0o666); err != nil {
 		t.Fatal(err)
@@ -71,7 +71,7 @@ func TestReplaceKeepsTheOldResult(t *testing.T) {
 	if mustRun(t, studies+"product.yaml", other).Again {
 		t.Error("another study's result passed for this")
 	}
-	sameFiles(t, o.Out, parquetFiles(t, fresh.Out))
+	sameFiles(t, o.Out, jobs.TablesOf(t, fresh.Out))
 	if text, err := os.ReadFile(note); err != nil || string(text) != "mine" {
 		t.Errorf("the note: %q, %v", text, err)
 	}
@@ -95,7 +95,7 @@ func parquetFilesOf(t *testing.T, folder string, names map[string][]byte) map[st
 func TestForeignFileStopsNoRepair(t *testing.T) {
 	o := quick(t, 1024)
 	mustRun(t, studies+"product.yaml", o)
-	want := parquetFiles(t, o.Out)
+	want := jobs.TablesOf(t, o.Out)
 	if err := os.WriteFile(filepath.Join(o.Out, ".DS_Store"), nil, 0o666); err != nil {
 		t.Fatal(err)
 	}
@@ -171,19 +171,19 @@ func TestRefusalsSayHowToGoOn(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			out := made(t)
 			c.spoil(t, out)
-			before := parquetFiles(t, out)
+			before := jobs.TablesOf(t, out)
 			var usage *jobs.UsageError
 			err := run(t, out, false)
 			if !errors.As(err, &usage) || !strings.Contains(err.Error(), c.says) || !strings.Contains(err.Error(), "give another folder") {
 				t.Errorf("says %v", err)
 			}
-			if after := parquetFiles(t, out); len(after) != len(before) {
+			if after := jobs.TablesOf(t, out); len(after) != len(before) {
 				t.Error("the refused run changed the folder")
 			}
 			if err := run(t, out, true); (err == nil) != c.mendable {
 				t.Errorf("--replace: %v", err)
 			} else if c.mendable {
-				sameFiles(t, out, parquetFiles(t, made(t)))
+				sameFiles(t, out, jobs.TablesOf(t, made(t)))
 			}
 		})
 	}
@@ -232,7 +232,7 @@ func TestRunsAtOnce(t *testing.T) {
 	}
 	fresh := quick(t, 4096)
 	mustRun(t, studies+"product.yaml", fresh)
-	sameFiles(t, o.Out, parquetFiles(t, fresh.Out))
+	sameFiles(t, o.Out, jobs.TablesOf(t, fresh.Out))
 }
 
 // A study whose comments and free texts alone were edited is the same to the numbers: no
@@ -263,7 +263,7 @@ func TestTextsAreRenewed(t *testing.T) {
 		if ofAgain.Load()+1024 > ofFresh.Load() {
 			t.Errorf("%s: the work told of is %d, that of a fresh run %d: the model was run", what, ofAgain.Load(), ofFresh.Load())
 		}
-		sameFiles(t, o.Out, parquetFiles(t, fresh.Out))
+		sameFiles(t, o.Out, jobs.TablesOf(t, fresh.Out))
 		if given, err := os.ReadFile(filepath.Join(o.Out, result.StudyFile)); err != nil || string(given) != edited {
 			t.Errorf("%s: the study kept is %q, %v", what, given, err)
 		}

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"proofmass/jobs"
 	"proofmass/jobs/report"
 )
 
@@ -49,7 +50,7 @@ func allBytes(t *testing.T, path string) map[string][]byte {
 	t.Helper()
 	o := quick(t, 32)
 	answer := mustRun(t, path, o).Answer
-	files := parquetFiles(t, o.Out)
+	files := jobs.TablesOf(t, o.Out)
 	var text bytes.Buffer
 	if err := answer.Text(&text, report.TextOptions{Folder: "folder", Full: true}); err != nil {
 		t.Fatal(err)

@@ -38,7 +38,7 @@ sample: {rows: 1024, seed: 5}
 	mustRun(t, path, o)
 	again := jobs.Options{Out: filepath.Join(t.TempDir(), "again")}
 	mustRun(t, filepath.Join(o.Out, result.StudyFile), again)
-	want, got := parquetFiles(t, o.Out), parquetFiles(t, again.Out)
+	want, got := jobs.TablesOf(t, o.Out), jobs.TablesOf(t, again.Out)
 	for name := range want {
 		if !bytes.Equal(want[name], got[name]) {
 			t.Errorf("%s differs when the result's own study is run", name)

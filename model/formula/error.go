@@ -3,9 +3,7 @@ package formula
 import (
 	"errors"
 	"fmt"
-	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"proofmass/model/unit"
 )
@@ -46,15 +44,7 @@ func noUnit(offset int, err error, more string) *Error {
 	return e
 }
 
-// quote prints what was found, cut to a length that a line holds.
-func quote(found string) string {
-	const most = 32
-	if len(found) > most {
-		cut := most
-		for cut > 0 && !utf8.RuneStart(found[cut]) {
-			cut--
-		}
-		found = found[:cut] + "..."
-	}
-	return strconv.Quote(found)
-}
+// longest is how much of what was found is shown.
+const longest = 32
+
+func quote(found string) string { return unit.Quote(found, longest) }

@@ -311,15 +311,18 @@ func isCurrency(word string) bool {
 	return true
 }
 
-// quote prints what was found, cut to a length that a line holds.
-func quote(found string) string {
-	const most = 24
+// longest is how much of what was found is shown.
+const longest = 24
+
+func quote(found string) string { return Quote(found, longest) }
+
+// Quote prints what was found, cut to so many bytes, which a line of a message holds.
+func Quote(found string, most int) string {
 	if len(found) > most {
-		cut := most
-		for cut > 0 && !utf8.RuneStart(found[cut]) {
-			cut--
+		for most > 0 && !utf8.RuneStart(found[most]) {
+			most--
 		}
-		found = found[:cut] + "..."
+		found = found[:most] + "..."
 	}
 	return strconv.Quote(found)
 }

@@ -78,16 +78,12 @@ func (halton) Replicates() int { return Replicates }
 
 func (d halton) Fill(u []float64, purpose, column string, round, replicate, from int) {
 	r, known := d.columns[Column{purpose, column}]
-	inside := max(0, min(len(u), d.n-from))
-	if !known {
-		inside = 0
-	}
-	nobody(u[inside:])
-	if inside == 0 {
+	u = there(u, from, d.n, known)
+	if len(u) == 0 {
 		return
 	}
 	k := columnKey(d.seed, d.Name(), purpose, column, round, replicate).With(uint64(d.n))
-	for i := range u[:inside] {
+	for i := range u {
 		u[i] = r.point(k, uint64(from+i))
 	}
 }

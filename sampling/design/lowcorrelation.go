@@ -56,17 +56,13 @@ func (lowCorrelation) Name() string { return "latin_low_correlation" }
 
 func (d lowCorrelation) Fill(u []float64, purpose, column string, round, replicate, from int) {
 	j, known := d.number[Column{purpose, column}]
-	inside := max(0, min(len(u), d.n-from))
-	if !known {
-		inside = 0
-	}
-	nobody(u[inside:])
-	if inside == 0 {
+	u = there(u, from, d.n, known)
+	if len(u) == 0 {
 		return
 	}
 	strata := d.cache.of(block{round, replicate}, d.reorder)[j]
 	jitter := d.key(d.columns[j], block{round, replicate}).With(1)
-	for i := range u[:inside] {
+	for i := range u {
 		row := from + i
 		u[i] = inStratum(uint64(strata[row]), jitter.Unit(uint64(row)), float64(d.n))
 	}

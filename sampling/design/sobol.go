@@ -47,17 +47,13 @@ func (sobol) Replicates() int { return Replicates }
 
 func (d sobol) Fill(u []float64, purpose, column string, round, replicate, from int) {
 	v := d.columns[Column{purpose, column}]
-	inside := max(0, min(len(u), d.n-from))
-	if v == nil {
-		inside = 0
-	}
-	nobody(u[inside:])
-	if inside == 0 {
+	u = there(u, from, d.n, v != nil)
+	if len(u) == 0 {
 		return
 	}
 	k := columnKey(d.seed, d.Name(), purpose, column, round, replicate)
 	x := v.point(uint32(from))
-	for i := range u[:inside] {
+	for i := range u {
 		u[i] = scrambled(k, x)
 		if next := uint32(from+i) + 1; next != 0 {
 			x ^= v[bits.TrailingZeros32(next)]
@@ -89,9 +85,15 @@ func scrambled(k Key, x uint32) float64 {
 	return (float64(digits<<20|rest) + 0.5) * (1.0 / (1 << 52))
 }
 
-// nobody marks rows that nobody has.
-func nobody(u []float64) {
-	for i := range u {
-		u[i] = math.NaN()
+// there are the values of u, which starts at row from, that a column of n rows has, none
+// where the column is not known. The others are marked as no draw's.
+func there(u []float64, from, n int, known bool) []float64 {
+	inside := max(0, min(len(u), n-from))
+	if !known {
+		inside = 0
 	}
+	for i := range u[inside:] {
+		u[inside+i] = math.NaN()
+	}
+	return u[:inside]
 }
