@@ -28,7 +28,8 @@ type Analyst struct {
 
 	joined joined
 	paths  []string
-	bounds []int // of the replicates of all rounds
+	slices *result.Slices // of paths, once a pass has opened them
+	bounds []int          // of the replicates of all rounds
 
 	named   sync.Once
 	columns map[string]*plan.Column // by name
@@ -73,17 +74,20 @@ func (s stoppable) Each(from, to int, f func(piece []float64) error) error {
 // forEach calls work for 0..n-1 on a few workers; each has a buffer of its own
 // behind read. The earliest error counts.
 func (a *Analyst) forEach(n int, work func(i int, read reader, scratch *estimate.Scratch) error) error {
-	slices, err := result.OpenSlices(a.paths)
-	if err != nil {
-		return err
+	if a.slices == nil {
+		opened, err := result.OpenSlices(a.paths)
+		if err != nil {
+			return err
+		}
+		a.slices = opened
 	}
 	ctx := a.Context
 	if ctx == nil {
 		ctx = context.Background()
 	}
-	err = run.Each(ctx, a.Workers, n, func() (func(int) error, error) {
+	err := run.Each(ctx, a.Workers, n, func() (func(int) error, error) {
 		var scratch estimate.Scratch
-		files := slices.Reader()
+		files := a.slices.Reader()
 		read := func(name string) (estimate.Column, error) {
 			c, err := files.Column(name)
 			return stoppable{c, ctx}, err

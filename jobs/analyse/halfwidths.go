@@ -69,6 +69,6 @@ func (a *Analyst) add(round plan.Round, path func(plan.Slice) string) {
 		a.bounds = append(a.bounds, round.FirstRow+b)
 	}
 	for _, s := range round.Slices {
-		a.paths = append(a.paths, path(s))
+		a.paths, a.slices = append(a.paths, path(s)), nil
 	}
 }
