@@ -15,25 +15,24 @@ import (
 )
 
 // What check says of memory and disk comes within a third: of few columns, of the demo,
-// of many pairs of an input and an output.
+// of eight workers, of many pairs of an input and an output.
 func TestForecast(t *testing.T) {
 	folder := t.TempDir()
-	var many strings.Builder
-	many.WriteString("format: 1\nstudy: pairs\nmodel: formulas\ninputs:\n")
-	for i := range 60 {
-		fmt.Fprintf(&many, "  a%d: {between: [0, 1]}\n", i)
+	pairs, dense := filepath.Join(folder, "pairs.yaml"), filepath.Join(folder, "dense.yaml")
+	for path, text := range map[string]string{pairs: pairsStudy(60, 40), dense: denseStudy(100, 80)} {
+		if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
 	}
-	many.WriteString("outputs:\n")
-	for o := range 40 {
-		fmt.Fprintf(&many, "  y%d: a%d + 2 * a%d + 3 * a%d\n", o, o, (o+7)%60, (o+14)%60)
-	}
-	many.WriteString("sample: {rows: 10000, seed: 1}\n")
-	pairs := filepath.Join(folder, "pairs.yaml")
-	if err := os.WriteFile(pairs, []byte(many.String()), 0o666); err != nil {
-		t.Fatal(err)
-	}
-	for _, c := range [][]string{{studies + "product.yaml", "--rows", "400000"}, {studies + "heron.yaml", "--rows", "40000"}, {pairs}} {
-		args := append(c, "--workers", "2")
+	for _, args := range [][]string{
+		{studies + "product.yaml", "--rows", "400000", "--workers", "2"},
+		{studies + "heron.yaml", "--rows", "40000", "--workers", "2"},
+		{studies + "heron.yaml", "--rows", "100000", "--workers", "8"},
+		{studies + "everything.yaml", "--workers", "2"},
+		{pairs, "--workers", "2"},
+		{dense, "--workers", "2"},
+	} {
+
 		out, err := exec.Command(binary, append([]string{"check", "--json"}, args...)...).Output()
 		if err != nil {
 			t.Fatal(err)
@@ -50,12 +49,43 @@ func TestForecast(t *testing.T) {
 		if out, err := run.CombinedOutput(); err != nil {
 			t.Fatalf("%v\n%s", err, out)
 		}
-		within(t, c[0]+": memory", said[0].Memory, run.ProcessState.SysUsage().(*syscall.Rusage).Maxrss<<10)
-		within(t, c[0]+": disk", said[0].Disk, sizeOf(t, result))
+		within(t, args[0]+": memory", said[0].Memory, run.ProcessState.SysUsage().(*syscall.Rusage).Maxrss<<10)
+		within(t, args[0]+": disk", said[0].Disk, sizeOf(t, result))
 		if err := os.RemoveAll(result); err != nil {
 			t.Fatal(err)
 		}
 	}
+}
+
+// pairsStudy has outputs that read three inputs each.
+func pairsStudy(inputs, outputs int) string {
+	var s strings.Builder
+	s.WriteString("format: 1\nstudy: pairs\nmodel: formulas\nsample: {rows: 10000, seed: 1}\ninputs:\n")
+	for i := range inputs {
+		fmt.Fprintf(&s, "  a%d: {between: [0, 1]}\n", i)
+	}
+	s.WriteString("outputs:\n")
+	for o := range outputs {
+		fmt.Fprintf(&s, "  y%d: a%d + 2 * a%d + 3 * a%d\n", o, o, (o+7)%inputs, (o+14)%inputs)
+	}
+	return s.String()
+}
+
+// denseStudy has outputs that read every input, and two of them once more.
+func denseStudy(inputs, outputs int) string {
+	var s strings.Builder
+	s.WriteString("format: 1\nstudy: dense\nmodel: formulas\nsample: {rows: 10000, seed: 1}\ninputs:\n")
+	for i := range inputs {
+		fmt.Fprintf(&s, "  a%d: {between: [0, 1]}\n", i)
+	}
+	s.WriteString("outputs:\n  all: a0")
+	for i := 1; i < inputs; i++ {
+		fmt.Fprintf(&s, " + %d * a%d", 1+i%7, i)
+	}
+	for o := range outputs - 1 {
+		fmt.Fprintf(&s, "\n  y%d: all + %d * a%d * a%d", o, 1+o%9, o%inputs, (3+7*o)%inputs)
+	}
+	return s.String() + "\n"
 }
 
 func within(t *testing.T, what string, said, came int64) {

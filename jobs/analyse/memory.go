@@ -9,10 +9,11 @@ import "math"
 func Memory(rows, workers, columns int) int64 {
 	const (
 		first, each = 55 << 20, 20 << 20 // beyond a million rows
-		more        = 12 << 20           // each worker behind the second
+		more, few   = 12 << 20, 2e5      // each worker behind the second, from so many rows on
 		whole       = 1e6
 		growth      = 0.6
 	)
-	most := first + each*float64(max(1, min(workers, columns, 2))) + more*float64(max(0, min(workers, columns)-2))
-	return int64(most * math.Pow(min(1, float64(rows)/whole), growth))
+	two := first + each*float64(max(1, min(workers, columns, 2)))
+	others := more * float64(max(0, min(workers, columns)-2))
+	return int64(two*math.Pow(min(1, float64(rows)/whole), growth) + others*min(1, float64(rows)/few))
 }

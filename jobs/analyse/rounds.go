@@ -91,12 +91,18 @@ func (a *Analyst) Joined(kind plan.Kind, before *plan.Joined) (*plan.Joined, err
 	case kind == plan.Sample && a.Plan.Study.Stopping.AtMost > 0:
 		now.Chance, now.Percentiles, err = a.HalfWidths()
 	case kind == plan.Screen:
-		now.Negligible = a.joined.effects.Negligible(plan.Negligible(), a.Plan.Study.Level)
+		now.Negligible = a.Negligible()
 		a.joined.screened, a.joined.effects = a.joined.effects.Results(a.Plan.Study.Level), nil // the sums are large
 	case kind == plan.Index:
 		now.Shares = a.joined.swaps.Indices(a.Plan.Study.Level)
 	}
 	return &now, err
+}
+
+// Negligible says of each screened factor whether it does next to nothing, of the screening
+// round that was joined last.
+func (a *Analyst) Negligible() []bool {
+	return a.joined.effects.Negligible(plan.Negligible(), a.Plan.Study.Level)
 }
 
 // IndexRuns is how many evaluations of the model were made for sensitivity by rounds that

@@ -23,34 +23,6 @@ func (f *Forecast) tooLarge() []string {
 	return nil
 }
 
-// size is what the counts of a plan say of its tables.
-type size struct {
-	targets, reached, unreached int   // unreached and reached: pairs of a factor and a target
-	rows                        int64 // of indices.parquet
-}
-
-func sizeOf(p *plan.Plan) size {
-	s := size{targets: len(p.Index.Targets)}
-	for _, f := range p.Factors {
-		for _, t := range p.Index.Targets {
-			if p.Reaches(f, t.Output) {
-				s.reached++
-			} else {
-				s.unreached++
-			}
-		}
-	}
-	orders := 6 // first and total; what the sample's own rows tell
-	if p.Index.Screening.Rows > 0 {
-		orders += 3
-	}
-	s.rows = int64(orders) * int64(s.reached)
-	if p.Index.Rows > 0 {
-		s.rows += 2 * int64(s.unreached)
-	}
-	return s
-}
-
 // estimate fills in time, memory and disk. All are rough. Constants were fitted to runs of
 // 8 to 1000 stored columns, 10,000 to 1.6 million rows and 1 to 8 workers, on two
 // processors of one machine.
@@ -58,20 +30,22 @@ func (f *Forecast) estimate(p *plan.Plan, workers int) {
 	if workers < 1 {
 		workers = runtime.GOMAXPROCS(0)
 	}
-	s := sizeOf(p)
-	f.Seconds = seconds(p, s, f.Runs, workers)
-	f.Memory = memory(p, s, workers)
-	f.Disk = jobs.SampleBytes(p) + tableBytes(p, s)
+	c := analyse.CountRows(p)
+	f.Seconds = seconds(p, c, f.Runs, workers)
+	f.Memory = memory(p, c, workers)
+	f.Disk = jobs.SampleBytes(p) + tableBytes(p, c)
 }
 
 // seconds are from one block of rows evaluated here and now, and from the counts of what is
-// stored, summarised and told.
-func seconds(p *plan.Plan, s size, runs, workers int) float64 {
+// stored, summed, summarised and told.
+func seconds(p *plan.Plan, c analyse.RowCounts, runs, workers int) float64 {
 	const (
 		rows     = 512
-		value    = 600e-9 // of a sample: encoded, flushed to the disk; read, sorted, summed
-		indexRow = 4e-6   // made, encoded, read again for the answer
-		pairing  = 1e-3   // a pair that is reached: means, intervals, distances
+		value    = 400e-9 // of a sample: encoded, flushed to the disk; read, sorted, summed
+		summed   = 8e-9   // an output of a run for sensitivity
+		told     = 600e-6 // a pair that the sample's own rows tell of: means, intervals
+		effect   = 20e-6  // elementary effects of a pair: intervals
+		indexRow = 5e-6   // made, encoded, read again for the answer
 		least    = 0.1
 	)
 	r := run.Runner{Plan: p}
@@ -80,19 +54,23 @@ func seconds(p *plan.Plan, s size, runs, workers int) float64 {
 	r.Trial(rows)
 	each := time.Since(began).Seconds() / rows
 	values := float64(p.Sample.Rows) * float64(len(p.StoredColumns()))
-	shared := each*float64(runs) + values*value + pairing*float64(min(s.reached, 20_000))
-	return least + shared/float64(min(workers, runtime.GOMAXPROCS(0))) + indexRow*float64(s.rows)
+	shared := each*float64(runs) + values*value + told*float64(c.Told) + summed*float64(p.FirstIndexRuns())*float64(len(p.Index.Targets))
+	alone := indexRow * float64(c.Indices+c.Bars)
+	if p.Index.Screening.Rows > 0 {
+		alone += effect * float64(c.Reached)
+	}
+	return least + shared/float64(min(workers, runtime.GOMAXPROCS(0))) + alone
 }
 
 // memory is that of the greatest stage, with half of the others', which the collector has
 // not given back.
-func memory(p *plan.Plan, s size, workers int) int64 {
+func memory(p *plan.Plan, c analyse.RowCounts, workers int) int64 {
 	const (
 		program   = 28 << 20
 		block     = 512
-		indexRow  = 660 // as it is made, put together and encoded
+		indexRow  = 560 // as it is made, put together and encoded
 		pair      = 56  // sums of a slot
-		screened  = 112
+		screened  = 128
 		mostRead  = 4_000_000 // rows times pairs that the sample's own rows tell of
 		mostKept  = 4 << 20   // rows times targets
 		leastRead = 4096
@@ -105,29 +83,27 @@ func memory(p *plan.Plan, s size, workers int) int64 {
 	w := int64(workers)
 	sample := w * 8 * stored * (2*slice + 4*block)
 	summary := analyse.Memory(p.Sample.Rows, workers, int(stored))
-	read := min(p.Sample.Rows, max(leastRead, min(mostRead/max(1, s.reached), mostKept/max(1, s.targets))))
-	told := 2*8*int64(s.targets)*int64(read) + indexRow*s.rows
+	targets := len(p.Index.Targets)
+	read := min(p.Sample.Rows, max(leastRead, min(mostRead/max(1, c.Told), mostKept/max(1, targets))))
+	told := 2*8*int64(targets)*int64(read) + indexRow*int64(c.Indices+c.Bars)
+	sums := int64(0)
 	if p.Index.Rows > 0 {
-		told += 2 * 32 * pair * int64(s.reached)
+		sums += 16 * pair * int64(c.Reached)
 	}
 	if p.Index.Screening.Rows > 0 {
-		told += 2 * 16 * screened * int64(s.reached)
+		sums = max(sums, (16+w)*screened*int64(c.Reached))
 	}
-	most := max(sample, summary, told)
-	return program + most + (sample+summary+told-most)/2
+	most := max(sample, summary, told, sums)
+	return program + most + (sample+summary+told+sums-most)/2
 }
 
 // tableBytes is the room of all that lies beside samples/.
-func tableBytes(p *plan.Plan, s size) int64 {
+func tableBytes(p *plan.Plan, c analyse.RowCounts) int64 {
 	const (
-		page, column  = 200_000, 1800 // a column's place on the page and in the summary
-		indexRow      = 94
-		curve, points = 900, 280 // of a pair that is reached
+		page, column        = 200_000, 1800 // a column's place on the page and in the summary
+		index, bar, inCurve = 100, 125, 100
 	)
-	bytes := page + column*int64(len(p.Columns)) + indexRow*s.rows
-	if s.targets > 0 {
-		bytes += (curve + points) * int64(min(s.reached, 20_000))
-	}
+	bytes := page + column*int64(len(p.Columns)) + index*int64(c.Indices) + bar*int64(c.Bars) + inCurve*int64(c.Curves)
 	for _, f := range p.Study.Files {
 		bytes += int64(len(f.Data))
 	}

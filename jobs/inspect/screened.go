@@ -26,11 +26,7 @@ func screened(ctx context.Context, p *plan.Plan) (*plan.Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	told, err = a.Joined(step.Kind, told)
-	if err != nil {
-		return nil, err
-	}
-	return p.Screened(told.Negligible)
+	return p.Screened(a.Negligible())
 }
 
 // nowhere keeps nothing.
