@@ -155,7 +155,7 @@ type site struct {
 // may have made it meanwhile. What is there of an unfinished result of the same study goes on;
 // old is the manifest of a result whose texts alone differ.
 func open(s *study.Study, o Options) (at *site, old *result.Manifest, err error) {
-	lock, err := result.LockFolder(o.Out)
+	lock, err := result.LockOn(o.system(), o.Out)
 	if err != nil {
 		return nil, nil, ofFolder(err)
 	}

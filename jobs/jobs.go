@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"proofmass/jobs/analyse"
+	"proofmass/jobs/files"
 	"proofmass/jobs/plan"
 	"proofmass/jobs/report"
 	"proofmass/jobs/report/page"
@@ -31,6 +32,14 @@ type Options struct {
 	kept   func(plan.Key) error            // told of each part; all are stored
 	shared bool                            // others make slices of the same rounds meanwhile
 	budget analyse.Budget                  // of figures from the sample's own rows
+	disk   files.System                    // nil: the real one
+}
+
+func (o *Options) system() files.System {
+	if o.disk == nil {
+		return files.Disk{}
+	}
+	return o.disk
 }
 
 // An Outcome is what became of a run.
@@ -57,14 +66,18 @@ func Run(ctx context.Context, path string, o Options) (*Outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := result.Settle(o.Out); err != nil {
+	if err := result.Settle(o.system(), o.Out); err != nil {
 		return nil, ofFolder(err)
 	}
 	holds, _, err := lookInto(s, o)
 	if err == nil && holds == toMake {
 		err = fits(p, o.Out, free)
 	}
-	if err == nil && holds != thisResult {
+	switch {
+	case err != nil:
+	case holds == thisResult:
+		err = result.Finish(o.system(), o.Out)
+	default:
 		holds, err = evaluate(ctx, p, o)
 	}
 	if err != nil {
@@ -149,7 +162,7 @@ func (j *job) stages(ctx context.Context) error {
 	for _, stage := range []struct {
 		name string
 		do   func(context.Context) error
-	}{{"given", j.given}, {"rounds", j.loop}, {"summary", j.summarise}, {"sensitivity", j.sensitivity}, {"finish", j.finish}} {
+	}{{"given", j.given}, {"rounds", j.loop}, {"summary", j.summarise}, {"sensitivity", j.sensitivity}} {
 		began := time.Now()
 		j.progress.begin(stage.name)
 		if err := stage.do(ctx); err != nil {
@@ -158,8 +171,7 @@ func (j *job) stages(ctx context.Context) error {
 		j.progress.end()
 		j.manifest.Timings[stage.name] = time.Since(began).Seconds()
 	}
-	j.manifest.Finished, j.manifest.Ended = true, time.Now()
-	return j.folder.WriteManifest(j.manifest)
+	return j.finish()
 }
 
 // summarise joins the slices into the tables of statistics and claims.

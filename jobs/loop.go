@@ -55,6 +55,9 @@ func (j *job) round(ctx context.Context, step *plan.Step, round plan.Round) erro
 		}
 		return j.analyst.Join(round, s, part)
 	})
+	if kept := j.parts.behind.Wait(); err == nil {
+		err = kept
+	}
 	j.manifest.Rounds = append(j.manifest.Rounds, listed)
 	if step.Kind == plan.Sample {
 		j.manifest.Rows = int64(round.FirstRow + round.Rows)

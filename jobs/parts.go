@@ -4,6 +4,7 @@ import (
 	"sync/atomic"
 	"time"
 
+	"proofmass/jobs/files"
 	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
 	"proofmass/jobs/run"
@@ -20,6 +21,7 @@ type parts struct {
 
 	began           time.Time
 	making, storing atomic.Int64 // nanoseconds, of all workers
+	behind          run.Behind   // flushes
 }
 
 // storedFrom is when a run begins to store parts: what is stopped before is made again.
@@ -53,22 +55,65 @@ func (p *parts) Known(step *plan.Step, key plan.Key) run.Part {
 	return part
 }
 
-// Keep stores a part, unless storing has taken too long beside making or the run is young.
+// Keep stores a part. Workers do not wait until the disk has flushed it, unless too many
+// wait so already: then a file of the sample is waited for, and another part is stored but
+// not flushed. A kill loses neither; of a file that a power cut left broken its digest tells.
+// Where storing takes too long beside making, or the run is young, a part is not stored.
 func (p *parts) Keep(key plan.Key, part run.Part, took time.Duration) error {
+	if err := p.behind.Err(); err != nil {
+		return err
+	}
+	file, _ := part.(*run.File)
+	var pending *files.Pending
 	dear := p.making.Add(int64(took)) < storingShare*p.storing.Load()
-	if !p.every && (dear || time.Since(p.began) < storedFrom) {
-		return nil
+	if p.every || !dear && time.Since(p.began) >= storedFrom {
+		var err error
+		if pending, err = p.begin(key, part); err != nil {
+			return err
+		}
 	}
+	last := func() error { return p.commit(key, file, pending) }
+	switch {
+	case p.kept != nil:
+		return last()
+	case file != nil || p.every:
+		p.behind.Do(last)
+	case pending != nil && !p.behind.Try(last):
+		return pending.Show()
+	}
+	return nil
+}
+
+// begin writes a part under a temporary name.
+func (p *parts) begin(key plan.Key, part run.Part) (*files.Pending, error) {
 	began := time.Now()
+	defer func() { p.storing.Add(int64(time.Since(began))) }()
 	data, err := part.AppendBinary(nil)
-	if err == nil {
-		err = p.folder.WritePart(partKey(key), p.maker(key), data)
+	if err != nil {
+		return nil, err
 	}
-	p.storing.Add(int64(time.Since(began)))
-	if err == nil && p.kept != nil {
-		err = p.kept(key)
+	return p.folder.BeginPart(partKey(key), p.maker(key), data)
+}
+
+// commit makes what was written last: first the file, then the part that vouches for it.
+func (p *parts) commit(key plan.Key, file *run.File, part *files.Pending) error {
+	if file != nil {
+		if err := file.Commit(); err != nil {
+			if part != nil {
+				part.Drop()
+			}
+			return err
+		}
 	}
-	return err
+	if part != nil {
+		if err := part.Commit(); err != nil {
+			return err
+		}
+		if p.kept != nil {
+			return p.kept(key)
+		}
+	}
+	return nil
 }
 
 func (p *parts) maker(key plan.Key) result.Maker {

@@ -2,10 +2,7 @@ package jobs
 
 import (
 	"context"
-	"fmt"
-	"os"
-
-	"proofmass/jobs/result"
+	"time"
 )
 
 // given copies the study and every other file read into the folder, so that the
@@ -19,27 +16,19 @@ func (j *job) given(context.Context) error {
 	return nil
 }
 
-// finish removes the parts, which are in the tables now, and the samples where the study
-// keeps only summaries. The manifest then lists the round without its slices.
-func (j *job) finish(context.Context) error {
-	if err := j.folder.DropParts(); err != nil {
-		return err
-	}
-	if j.plan.Study.Keep != "summary" {
-		return nil
-	}
-	var slices []result.SliceFile
-	for i := range j.manifest.Rounds {
-		slices = append(slices, j.manifest.Rounds[i].Slices...)
-		j.manifest.Rounds[i].Drop()
-	}
-	if err := j.folder.WriteManifest(j.manifest); err != nil {
-		return err
-	}
-	for _, s := range slices {
-		if err := os.Remove(j.folder.Path(s.File)); err != nil {
-			return fmt.Errorf("keep: summary: %w", err)
+// finish writes the finished manifest, then removes what is in the tables now: the parts, and
+// the samples where the study keeps only summaries. The other way round a kill between the
+// two would lose them before there is a result.
+func (j *job) finish() error {
+	m := j.manifest
+	if j.plan.Study.Keep == "summary" {
+		for i := range m.Rounds {
+			m.Rounds[i].Drop()
 		}
 	}
-	return nil
+	m.Finished, m.Ended = true, time.Now()
+	if err := j.folder.WriteManifest(m); err != nil {
+		return err
+	}
+	return j.folder.DropUnlisted(m)
 }

@@ -68,8 +68,13 @@ func parts(t *testing.T, step *plan.Step, round plan.Round) []run.Part {
 
 type nowhere struct{}
 
-func (nowhere) Known(*plan.Step, plan.Key) run.Part          { return nil }
-func (nowhere) Keep(plan.Key, run.Part, time.Duration) error { return nil }
+func (nowhere) Known(*plan.Step, plan.Key) run.Part { return nil }
+func (nowhere) Keep(_ plan.Key, part run.Part, _ time.Duration) error {
+	if file, ok := part.(*run.File); ok {
+		return file.Commit()
+	}
+	return nil
+}
 
 func heronPlan(t *testing.T) *plan.Plan {
 	t.Helper()

@@ -35,8 +35,13 @@ indices: none
 // nothingKept is a store without memory: each slice is made.
 type nothingKept struct{}
 
-func (nothingKept) Known(*plan.Step, plan.Key) run.Part          { return nil }
-func (nothingKept) Keep(plan.Key, run.Part, time.Duration) error { return nil }
+func (nothingKept) Known(*plan.Step, plan.Key) run.Part { return nil }
+func (nothingKept) Keep(_ plan.Key, part run.Part, _ time.Duration) error {
+	if file, ok := part.(*run.File); ok {
+		return file.Commit()
+	}
+	return nil
+}
 
 // Example follows a study through the code, one stage at a time, as jobs.Run does.
 func Example() {

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 
 	"proofmass/jobs"
+	"proofmass/jobs/files"
 	"proofmass/jobs/parquet"
 	"proofmass/jobs/plan"
 	"proofmass/jobs/report"
@@ -48,7 +49,7 @@ func manifestOf(folder string) (*result.Manifest, error) {
 	if err := jobs.IsFolder(folder); err != nil {
 		return nil, &jobs.UsageError{Err: err}
 	}
-	if err := result.Settle(folder); err != nil {
+	if err := result.Settle(files.Disk{}, folder); err != nil {
 		return nil, &jobs.UsageError{Err: err}
 	}
 	kind, m, err := result.Inspect(folder)

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"proofmass/jobs/files"
 	"proofmass/jobs/parquet"
 )
 
@@ -55,7 +56,7 @@ func isLeftover(e os.DirEntry) bool {
 	if e.IsDir() {
 		return e.Name() == nextFolder
 	}
-	return e.Type().IsRegular() && (isTemporary(e.Name()) || e.Name() == lockName)
+	return e.Type().IsRegular() && (files.IsTemporary(e.Name()) || e.Name() == lockName)
 }
 
 func inspectManifest(path string) (State, *Manifest, error) {
@@ -74,7 +75,7 @@ func inspectManifest(path string) (State, *Manifest, error) {
 // Folder is a result folder that is written to. Its methods may be called by many goroutines for different files.
 type Folder struct {
 	path string
-	fs   fileSystem
+	fs   files.System
 }
 
 // Create makes the folder for a new result, or takes over an empty one. The first thing to write is the manifest: it makes
@@ -87,8 +88,8 @@ func Create(path string) (*Folder, error) {
 	if state != Empty {
 		return nil, fmt.Errorf("%s holds a %s result of study %s", path, state, m.Study)
 	}
-	f := &Folder{path: path, fs: disk{}}
-	return f, ensureFolder(f.fs, path)
+	f := &Folder{path: path, fs: files.Disk{}}
+	return f, files.EnsureFolder(f.fs, path)
 }
 
 // Open opens a folder that holds a result, finished or not.
@@ -100,7 +101,7 @@ func Open(path string) (*Folder, *Manifest, error) {
 	if state == Empty {
 		return nil, nil, fmt.Errorf("%s holds no result", path)
 	}
-	return &Folder{path: path, fs: disk{}}, m, nil
+	return &Folder{path: path, fs: files.Disk{}}, m, nil
 }
 
 // Path returns where a file of the folder lies; name is as in the manifest, with slashes.
@@ -118,7 +119,7 @@ func (f *Folder) WriteManifest(m *Manifest) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", f.Path(manifestName), err)
 	}
-	return writeWhole(f.fs, f.Path(manifestName), data)
+	return files.WriteWhole(f.fs, f.Path(manifestName), data)
 }
 
 // WriteTable writes one of the folder's tables; name is a Table constant.
@@ -130,7 +131,7 @@ func (f *Folder) WriteTable(name string, t *Table) (Digest, error) {
 }
 
 // WritePage writes report.html, whole or not at all.
-func (f *Folder) WritePage(data []byte) error { return writeWhole(f.fs, f.Path(PageFile), data) }
+func (f *Folder) WritePage(data []byte) error { return files.WriteWhole(f.fs, f.Path(PageFile), data) }
 
 // WriteFigure writes a file into figures/, whole or not at all; name has no folder.
 func (f *Folder) WriteFigure(name string, data []byte) error {
@@ -138,10 +139,10 @@ func (f *Folder) WriteFigure(name string, data []byte) error {
 		return fmt.Errorf("%q is no name of a figure", name)
 	}
 	path := f.Path(figuresFolder + "/" + name)
-	if err := ensureFolder(f.fs, filepath.Dir(path)); err != nil {
+	if err := files.EnsureFolder(f.fs, filepath.Dir(path)); err != nil {
 		return fmt.Errorf("cannot write %s: %w", path, err)
 	}
-	return writeWhole(f.fs, path, data)
+	return files.WriteWhole(f.fs, path, data)
 }
 
 // DropFigures removes the figures that were written before; what else lies there stays.
@@ -162,7 +163,7 @@ func (f *Folder) WriteGiven(name string, data []byte) (Digest, error) {
 		return Digest{}, fmt.Errorf("%q is neither %s nor the name of a file in given/", name, StudyFile)
 	}
 	path := f.Path(name)
-	if err := ensureFolder(f.fs, filepath.Dir(path)); err != nil {
+	if err := files.EnsureFolder(f.fs, filepath.Dir(path)); err != nil {
 		return Digest{}, fmt.Errorf("cannot write %s: %w", path, err)
 	}
 	return writeDigested(f.fs, path, data)

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"proofmass/jobs/files"
 )
 
 func manifest() *Manifest {
@@ -114,7 +116,7 @@ func TestStates(t *testing.T) {
 		}
 	}
 	put("photos/a.jpg", "x")
-	put("leftover/"+temporaryPrefix+"0123", "x")
+	put("leftover/"+temporary+"0123", "x")
 	put("damaged/manifest.json", `{"format":"proofmass result","schema_version":1,`)
 	put("later/manifest.json", `{"format":"proofmass result","schema_version":99}`)
 	put("locked/"+lockName, "x")
@@ -123,7 +125,7 @@ func TestStates(t *testing.T) {
 	put("othermanifest/manifest.json", `{"name":"an app"}`)
 	put("file", "x")
 	partial := manifest()
-	if err := (&Folder{at("partial"), disk{}}).WriteManifest(partial); err != nil {
+	if err := (&Folder{at("partial"), files.Disk{}}).WriteManifest(partial); err != nil {
 		t.Fatal(err)
 	}
 	whole, _ := filled(t)
@@ -233,3 +235,6 @@ func TestNames(t *testing.T) {
 		}
 	}
 }
+
+// temporary begins the names of files that are being written.
+const temporary = ".proofmass-tmp-"

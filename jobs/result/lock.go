@@ -10,6 +10,8 @@ import (
 	"path/filepath"
 	"strings"
 	"time"
+
+	"proofmass/jobs/files"
 )
 
 // A Lock keeps a second program from writing to a result folder. It is a file in the
@@ -18,6 +20,7 @@ import (
 type Lock struct {
 	path string
 	file *os.File
+	fs   files.System
 }
 
 const lockName = ".proofmass-lock"
@@ -38,11 +41,14 @@ func self() holder {
 
 // LockFolder takes the lock of a folder, making the folder if need be. A lock that another
 // process holds is an error that says whose it is and what can be done.
-func LockFolder(folder string) (*Lock, error) {
-	if err := ensureFolder(disk{}, folder); err != nil {
+func LockFolder(folder string) (*Lock, error) { return LockOn(files.Disk{}, folder) }
+
+// LockOn is LockFolder with whatever changes the disk.
+func LockOn(system files.System, folder string) (*Lock, error) {
+	if err := files.EnsureFolder(system, folder); err != nil {
 		return nil, unwritable(folder, err)
 	}
-	l := &Lock{path: filepath.Join(folder, lockName)}
+	l := &Lock{path: filepath.Join(folder, lockName), fs: system}
 	for {
 		// A pipe would be waited for, and a link would have its target overwritten.
 		if info, err := os.Lstat(l.path); err == nil && !info.Mode().IsRegular() {
@@ -127,7 +133,7 @@ func busy(folder string, other holder, known bool, host string) error {
 }
 
 // Folder is the folder that is locked, whatever it holds.
-func (l *Lock) Folder() *Folder { return &Folder{path: filepath.Dir(l.path), fs: disk{}} }
+func (l *Lock) Folder() *Folder { return &Folder{path: filepath.Dir(l.path), fs: l.fs} }
 
 // Release gives the folder free.
 func (l *Lock) Release() {

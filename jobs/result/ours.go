@@ -5,12 +5,14 @@ import (
 	"io/fs"
 	"os"
 	"path"
+
+	"proofmass/jobs/files"
 )
 
 // ours lists what is a result's but its manifest: files of this package's names, in given/ those that the manifest lists, then
 // the folders that held them, deepest first. Whatever else somebody put there stays. Symbolic links are not followed.
 func (f *Folder) ours(m *Manifest) []string {
-	var files, folders []string
+	var found, folders []string
 	_ = fs.WalkDir(os.DirFS(f.path), ".", func(name string, e fs.DirEntry, err error) error {
 		switch {
 		case err != nil:
@@ -20,15 +22,15 @@ func (f *Folder) ours(m *Manifest) []string {
 		case e.IsDir() && name != ".":
 			folders = append([]string{name}, folders...)
 		case e.Type().IsRegular() && name != manifestName && isOurs(name, m):
-			files = append(files, name)
+			found = append(found, name)
 		}
 		return nil
 	})
-	return append(files, folders...)
+	return append(found, folders...)
 }
 
 func isOurs(name string, m *Manifest) bool {
-	if name == StudyFile || name == PageFile || figureName.MatchString(name) || isTable(name) || isTemporary(path.Base(name)) {
+	if name == StudyFile || name == PageFile || figureName.MatchString(name) || isTable(name) || files.IsTemporary(path.Base(name)) {
 		return true
 	}
 	if _, _, ok := parseSliceName(name); ok || partName.MatchString(name) || isList(name) {

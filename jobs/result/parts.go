@@ -3,13 +3,12 @@ package result
 import (
 	"bytes"
 	"encoding/json"
-	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"regexp"
 
+	"proofmass/jobs/files"
 	"proofmass/jobs/regular"
 )
 
@@ -50,35 +49,48 @@ const (
 	maxPart    = 64 << 20 // of a file that is read back; a part beyond it is made again
 )
 
-// WritePart stores a part, whole under its name or not at all. It is not flushed to the
-// disk, which would take longer than making it: of a file that a power cut left broken,
-// its own digest tells.
-func (f *Folder) WritePart(k PartKey, by Maker, data []byte) error {
+// BeginPart writes a part, which is stored once it is committed.
+func (f *Folder) BeginPart(k PartKey, by Maker, data []byte) (*files.Pending, error) {
 	head, err := json.Marshal(partHead{partFormat, k, by, digestOf(data)})
 	if err != nil {
-		return err
+		return nil, err
 	}
 	path := f.Path(k.name())
-	if err := ensureFolder(f.fs, filepath.Dir(path)); err != nil {
-		return fmt.Errorf("cannot write %s: %w", path, err)
+	if err := files.EnsureFolder(f.fs, filepath.Dir(path)); err != nil {
+		return nil, fmt.Errorf("cannot write %s: %w", path, err)
 	}
-	return writeNamed(f.fs, path, append(append(head, '\n'), data...), false)
+	return files.Begin(f.fs, path, append(append(head, '\n'), data...))
 }
 
 // ReadPart reads a part back: nil where there is none, or none that is whole and of this
 // study and program.
 func (f *Folder) ReadPart(k PartKey, by Maker) []byte {
-	path := f.Path(k.name())
-	whole, err := regular.Read(path, maxPart)
-	if err != nil {
-		return nil
-	}
-	first, data, _ := bytes.Cut(whole, []byte("\n"))
-	var head partHead
-	if json.Unmarshal(first, &head) != nil || head != (partHead{partFormat, k, by, digestOf(data)}) {
+	head, data, err := readPart(f.Path(k.name()))
+	if err != nil || head.PartKey != k || head.Maker != by {
 		return nil
 	}
 	return data
+}
+
+// CheckPart reports whether the file of a part is as it was written.
+func CheckPart(path string) error {
+	_, _, err := readPart(path)
+	return err
+}
+
+func readPart(path string) (head partHead, data []byte, err error) {
+	whole, err := regular.Read(path, maxPart)
+	if err != nil {
+		return head, nil, err
+	}
+	first, data, _ := bytes.Cut(whole, []byte("\n"))
+	if json.Unmarshal(first, &head) != nil || head.Format != partFormat || head.Digest != digestOf(data) {
+		return head, nil, fmt.Errorf("%s: %w", path, damaged("its content differs from its digest"))
+	}
+	if again, err := json.Marshal(head); err != nil || !bytes.Equal(again, first) {
+		return head, nil, fmt.Errorf("%s: %w", path, damaged("its first line was changed"))
+	}
+	return head, data, nil
 }
 
 // HasParts reports whether a run has left parts here.
@@ -89,27 +101,3 @@ func (f *Folder) HasParts() bool {
 
 // HasSlice reports whether a file of the sample is there as it was written.
 func (f *Folder) HasSlice(name string, d Digest) bool { return verifyFile(f.Path(name), d) == nil }
-
-// DropParts removes all parts, once their round is in the tables.
-func (f *Folder) DropParts() error {
-	var folders []string
-	err := filepath.WalkDir(f.Path(workFolder), func(path string, e fs.DirEntry, err error) error {
-		switch {
-		case errors.Is(err, fs.ErrNotExist):
-			return nil
-		case err != nil:
-			return err
-		case e.IsDir():
-			folders = append(folders, path)
-			return nil
-		}
-		if name, err := filepath.Rel(f.path, path); err == nil && partName.MatchString(filepath.ToSlash(name)) {
-			return f.fs.Remove(path)
-		}
-		return nil
-	})
-	for i := len(folders) - 1; i >= 0 && err == nil; i-- {
-		_ = f.fs.Remove(folders[i]) // but one that holds something of somebody else's
-	}
-	return err
-}

@@ -9,6 +9,9 @@ import (
 	"path"
 	"path/filepath"
 	"slices"
+	"strings"
+
+	"proofmass/jobs/files"
 )
 
 // nextFolder is where a result is made that is to replace another: inside its folder, so
@@ -27,10 +30,10 @@ func (f *Folder) Next(given []string, same func(*Manifest) bool) (*Folder, error
 	if state, m, _ := Inspect(next.path); state == Partial && same(m) {
 		return next, nil
 	}
-	if err := os.RemoveAll(next.path); err != nil {
+	if err := files.RemoveAll(f.fs, next.path); err != nil {
 		return nil, err
 	}
-	return next, ensureFolder(f.fs, next.path)
+	return next, files.EnsureFolder(f.fs, next.path)
 }
 
 // inTheWay looks for what is not ours at the names of ours.
@@ -71,7 +74,7 @@ func (f *Folder) Settle() error {
 	m, err := ReadManifest(next.path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return os.RemoveAll(next.path) // what is left of a swap that was done
+		return files.RemoveAll(f.fs, next.path) // what is left of a swap that was done
 	case err != nil:
 		return err
 	case !m.Finished:
@@ -97,13 +100,13 @@ func (f *Folder) Settle() error {
 	if err := f.fs.SyncFolder(f.path); err != nil {
 		return err
 	}
-	return os.RemoveAll(next.path)
+	return files.RemoveAll(f.fs, next.path)
 }
 
 // Tidy removes what a run that was killed left half written.
 func (f *Folder) Tidy() error {
 	for _, name := range f.ours(nil) {
-		if isTemporary(path.Base(name)) {
+		if files.IsTemporary(path.Base(name)) {
 			if err := f.remove(name); err != nil {
 				return err
 			}
@@ -118,7 +121,7 @@ func (f *Folder) take(next *Folder, name string) error {
 		return nil
 	}
 	folder := filepath.Dir(f.Path(name))
-	if err := ensureFolder(f.fs, folder); err != nil {
+	if err := files.EnsureFolder(f.fs, folder); err != nil {
 		return err
 	}
 	if err := f.fs.Rename(next.Path(name), f.Path(name)); err != nil {
@@ -151,11 +154,11 @@ func (f *Folder) dropUnless(kept map[string]bool, old *Manifest) error {
 
 // Settle puts a finished result in its place where a run was ended before it had done so
 // wholly. Mostly there is nothing to do.
-func Settle(folder string) error {
+func Settle(system files.System, folder string) error {
 	if !hasNext(folder) {
 		return nil
 	}
-	lock, err := LockFolder(folder)
+	lock, err := LockOn(system, folder)
 	if err != nil {
 		return err
 	}
@@ -167,4 +170,60 @@ func Settle(folder string) error {
 func hasNext(folder string) bool {
 	m, err := ReadManifest(filepath.Join(folder, nextFolder))
 	return err == nil && m.Finished
+}
+
+// Finish removes what a finished result no longer needs where a run was ended before it had
+// done so wholly. Mostly there is nothing to do.
+func Finish(system files.System, folder string) error {
+	m, err := ReadManifest(folder)
+	if err != nil || !m.Finished {
+		return err
+	}
+	f := &Folder{path: folder, fs: system}
+	if !f.hasLeftovers(m) {
+		return nil
+	}
+	lock, err := LockOn(system, folder)
+	if err != nil {
+		return err
+	}
+	defer lock.Release()
+	if err := errors.Join(f.Settle(), f.Tidy(), LoadSlices(folder, m)); err != nil {
+		return err
+	}
+	return f.DropUnlisted(m)
+}
+
+func (f *Folder) hasLeftovers(m *Manifest) bool {
+	entries, _ := os.ReadDir(f.path)
+	for _, e := range entries {
+		switch name := e.Name(); {
+		case name == workFolder, files.IsTemporary(name):
+			return true
+		case name == samplesFolder && !slices.ContainsFunc(m.Rounds, func(r Round) bool { return r.List != nil }):
+			return true
+		case name == nextFolder:
+			if _, err := ReadManifest(f.Path(name)); errors.Is(err, fs.ErrNotExist) { // another study's run may go on there
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// DropUnlisted removes parts and files of the sample that a finished manifest does not list.
+func (f *Folder) DropUnlisted(m *Manifest) error {
+	kept := map[string]bool{}
+	for _, file := range m.files() {
+		kept[file.name] = true
+	}
+	for _, name := range f.ours(m) {
+		top, _, _ := strings.Cut(name, "/")
+		if (top == samplesFolder || top == workFolder) && !kept[name] {
+			if err := f.remove(name); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }

@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"proofmass/jobs/files"
 )
 
 // second makes a whole result that differs beside the one at f: another study, one slice
@@ -74,7 +76,7 @@ func TestSettleStopped(t *testing.T) {
 		return nil
 	}
 	eachFault(t, true, prepare, (*Folder).Settle, func(f *Folder, k int, _ error) {
-		if err := Settle(f.path); err != nil {
+		if err := Settle(files.Disk{}, f.path); err != nil {
 			t.Fatalf("stopped at operation %d, Settle again says %v", k, err)
 		}
 		if got := tree(t, f.path); !maps.Equal(got, want) {
@@ -98,7 +100,7 @@ func TestUnfinishedNextIsNoResult(t *testing.T) {
 	if err := next.WriteManifest(manifest()); err != nil {
 		t.Fatal(err)
 	}
-	if err := Settle(f.path); err != nil {
+	if err := Settle(files.Disk{}, f.path); err != nil {
 		t.Fatal(err)
 	}
 	for _, same := range []bool{true, false} {
@@ -144,7 +146,7 @@ func TestInTheWay(t *testing.T) {
 func TestTidyLeavesWhatIsWhole(t *testing.T) {
 	f, _ := filled(t)
 	want := tree(t, f.path)
-	for _, name := range []string{temporaryPrefix + "1", "samples/0000/" + temporaryPrefix + "2"} {
+	for _, name := range []string{temporary + "1", "samples/0000/" + temporary + "2"} {
 		if err := os.WriteFile(f.Path(name), nil, 0o666); err != nil {
 			t.Fatal(err)
 		}

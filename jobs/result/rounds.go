@@ -9,6 +9,7 @@ import (
 	"path"
 	"slices"
 
+	"proofmass/jobs/files"
 	"proofmass/jobs/regular"
 )
 
@@ -70,7 +71,7 @@ func (f *Folder) writeLists(m *Manifest) error {
 		if d := digestOf(data); r.List != nil && *r.List == d && f.HasSlice(r.listFile(), d) {
 			continue
 		}
-		if err := ensureFolder(f.fs, path.Dir(f.Path(r.listFile()))); err != nil {
+		if err := files.EnsureFolder(f.fs, path.Dir(f.Path(r.listFile()))); err != nil {
 			return err
 		}
 		d, err := writeDigested(f.fs, f.Path(r.listFile()), data)
@@ -100,7 +101,7 @@ func encodeList(all []SliceFile) ([]byte, error) {
 
 // LoadSlices reads which files each round of a manifest has.
 func LoadSlices(folder string, m *Manifest) error {
-	return (&Folder{path: folder, fs: disk{}}).loadSlices(m, nil)
+	return (&Folder{path: folder, fs: files.Disk{}}).loadSlices(m, nil)
 }
 
 // loadSlices reads the lists here or, if not nil, first in another folder.

@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"slices"
 
+	"proofmass/jobs/files"
 	"proofmass/jobs/parquet"
 )
 
@@ -58,15 +59,25 @@ func NewSliceWriter(columns []Column, meta map[string]string) (*SliceWriter, err
 
 // Write writes a slice into the folder under the name that SliceName gives, making the round's folder if need be.
 func (w *SliceWriter) Write(f *Folder, name string, s *Slice) (Digest, error) {
+	digest, pending, err := w.Begin(f, name, s)
+	if err == nil {
+		err = pending.Commit()
+	}
+	return digest, err
+}
+
+// Begin is Write as far as it needs the writer: what it returns is to be committed.
+func (w *SliceWriter) Begin(f *Folder, name string, s *Slice) (Digest, *files.Pending, error) {
 	path := f.Path(name)
 	image, err := w.encode(s)
 	if err != nil {
-		return Digest{}, fmt.Errorf("%s: %w", path, err)
+		return Digest{}, nil, fmt.Errorf("%s: %w", path, err)
 	}
-	if err := ensureFolder(f.fs, filepath.Dir(path)); err != nil {
-		return Digest{}, fmt.Errorf("cannot write %s: %w", path, err)
+	if err := files.EnsureFolder(f.fs, filepath.Dir(path)); err != nil {
+		return Digest{}, nil, fmt.Errorf("cannot write %s: %w", path, err)
 	}
-	return writeDigested(f.fs, path, image)
+	pending, err := files.Begin(f.fs, path, image)
+	return digestOf(image), pending, err
 }
 
 // encode returns the file's bytes, valid until the next call.

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"sync"
 	"testing"
+
+	"proofmass/jobs/files"
 )
 
 func newFolder(t *testing.T) *Folder {
@@ -254,7 +256,7 @@ func sample() *Table {
 func write(t *testing.T, table *Table) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "t.parquet")
-	d, err := writeTable(disk{}, path, table)
+	d, err := writeTable(files.Disk{}, path, table)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -266,7 +268,7 @@ func write(t *testing.T, table *Table) string {
 
 func TestRefusedTableIsNotWritten(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "t.parquet")
-	_, err := writeTable(disk{}, path, &Table{Columns: []Column{{Name: "a", Floats: []float64{nan}}}})
+	_, err := writeTable(files.Disk{}, path, &Table{Columns: []Column{{Name: "a", Floats: []float64{nan}}}})
 	if err == nil || !strings.HasPrefix(err.Error(), path+": column a: 1 values are NaN") {
 		t.Errorf("error %v", err)
 	}

@@ -3,6 +3,7 @@ package result
 import (
 	"fmt"
 
+	"proofmass/jobs/files"
 	"proofmass/jobs/parquet"
 )
 
@@ -16,7 +17,7 @@ type (
 const maxRows = parquet.MaxRows
 
 // writeTable writes the table to path, whole or not at all, and returns the file's digest. The same table gives the same bytes.
-func writeTable(fs fileSystem, path string, t *Table) (Digest, error) {
+func writeTable(fs files.System, path string, t *Table) (Digest, error) {
 	image, err := parquet.Encode(t)
 	if err != nil {
 		return Digest{}, fmt.Errorf("%s: %w", path, err)

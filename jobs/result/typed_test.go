@@ -6,6 +6,8 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+
+	"proofmass/jobs/files"
 )
 
 // promised are the columns on which everyone's notebooks rely: more may be added, none of these is renamed, moved to another
@@ -64,7 +66,7 @@ func claimsIn(t *testing.T, rows []ClaimRow, change func(*Table)) (string, *Mani
 	table := Claims.Make(rows, map[string]string{"key": "value"})
 	change(table)
 	folder := t.TempDir()
-	digest, err := writeTable(disk{}, filepath.Join(folder, ClaimsTable), table)
+	digest, err := writeTable(files.Disk{}, filepath.Join(folder, ClaimsTable), table)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -8,106 +8,26 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+
+	"proofmass/jobs/files"
+	"proofmass/jobs/files/faulty"
 )
-
-var errInjected = errors.New("injected fault")
-
-// faulty is the disk with a fault: operation number k (from 0) fails, and so do all later ones if the disk is then dead. A
-// failing write stores half of its bytes, as a full disk does.
-type faulty struct {
-	disk
-	k, count int
-	dead     bool
-	log      []string
-}
-
-func (f *faulty) fails(op string) bool {
-	n := f.count
-	f.count++
-	failed := n == f.k || f.dead && n > f.k
-	f.log = append(f.log, op)
-	return failed
-}
-
-func (f *faulty) Mkdir(path string) error {
-	if f.fails("mkdir") {
-		return errInjected
-	}
-	return f.disk.Mkdir(path)
-}
-
-func (f *faulty) Rename(from, to string) error {
-	if f.fails("rename") {
-		return errInjected
-	}
-	return f.disk.Rename(from, to)
-}
-
-func (f *faulty) Remove(path string) error {
-	if f.fails("remove") {
-		return errInjected
-	}
-	return f.disk.Remove(path)
-}
-
-func (f *faulty) SyncFolder(path string) error {
-	if f.fails("sync folder") {
-		return errInjected
-	}
-	return f.disk.SyncFolder(path)
-}
-
-func (f *faulty) Create(path string) (file, error) {
-	if f.fails("create") {
-		return nil, errInjected
-	}
-	g, err := f.disk.Create(path)
-	return faultyFile{g, f}, err
-}
-
-type faultyFile struct {
-	file
-	fs *faulty
-}
-
-func (f faultyFile) Write(p []byte) (int, error) {
-	if f.fs.fails("write") {
-		n, _ := f.file.Write(p[:len(p)/2])
-		return n, errInjected
-	}
-	return f.file.Write(p)
-}
-
-func (f faultyFile) Sync() error {
-	if f.fs.fails("sync") {
-		return errInjected
-	}
-	return f.file.Sync()
-}
-
-func (f faultyFile) Close() error {
-	err := f.file.Close()
-	if f.fs.fails("close") {
-		return errInjected
-	}
-	return err
-}
 
 // eachFault runs action on a new folder with operation 0, then 1, ... failing, until it succeeds, and hands every outcome to
 // check.
-func eachFault(t *testing.T, dead bool, prepare, action func(f *Folder) error, check func(f *Folder, k int, err error)) *faulty {
+func eachFault(t *testing.T, dead bool, prepare, action func(f *Folder) error, check func(f *Folder, k int, err error)) *faulty.Disk {
 	t.Helper()
 	for k := range 200 {
 		f := newFolder(t)
 		if err := prepare(f); err != nil {
 			t.Fatal(err)
 		}
-		fs := &faulty{k: k, dead: dead}
+		fs := &faulty.Disk{K: k, Dead: dead}
 		f.fs = fs
 		err := action(f)
-		f.fs = disk{}
-		if fs.count > k && err == nil || err != nil && !errors.Is(err, errInjected) {
-			t.Fatalf("operation %d of %v failed, error %v", k, fs.log, err)
+		f.fs = files.Disk{}
+		if len(fs.Log()) > k && err == nil || err != nil && !errors.Is(err, faulty.Err) {
+			t.Fatalf("operation %d of %v failed, error %v", k, fs.Log(), err)
 		}
 		check(f, k, err)
 		if err == nil {
@@ -125,7 +45,7 @@ func leftovers(t *testing.T, folder string) (temporary, others []string) {
 		t.Fatal(err)
 	}
 	for _, e := range entries {
-		if isTemporary(e.Name()) {
+		if files.IsTemporary(e.Name()) {
 			temporary = append(temporary, e.Name())
 		} else {
 			others = append(others, e.Name())
@@ -160,8 +80,8 @@ func TestTableIsWholeOrNot(t *testing.T) {
 					t.Errorf("operation %d left %v", k, temporary)
 				}
 			})
-			if want := []string{"create", "write", "sync", "close", "rename", "sync folder"}; !reflect.DeepEqual(fs.log, want) {
-				t.Errorf("operations %v, want %v", fs.log, want)
+			if want := []string{"create", "write", "sync", "close", "rename", "sync folder"}; !reflect.DeepEqual(fs.Log(), want) {
+				t.Errorf("operations %v, want %v", fs.Log(), want)
 			}
 		}
 	}
@@ -184,7 +104,7 @@ func TestSliceIsWholeOrNot(t *testing.T) {
 		}
 	})
 	want := "mkdir sync folder mkdir sync folder create write sync close rename sync folder"
-	if got := strings.Join(fs.log, " "); got != want {
+	if got := strings.Join(fs.Log(), " "); got != want {
 		t.Errorf("operations %s, want %s", got, want)
 	}
 }
@@ -193,14 +113,14 @@ func TestWriteWhole(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "a.txt")
 	for i := range 2 {
 		text := fmt.Sprintf("version %d", i)
-		if err := writeWhole(disk{}, path, []byte(text)); err != nil {
+		if err := files.WriteWhole(files.Disk{}, path, []byte(text)); err != nil {
 			t.Fatal(err)
 		}
 		if got, err := os.ReadFile(path); err != nil || string(got) != text {
 			t.Errorf("read %q, %v", got, err)
 		}
 	}
-	if err := writeWhole(disk{}, filepath.Join(path, "b"), nil); err == nil || !strings.Contains(err.Error(), "cannot write") {
+	if err := files.WriteWhole(files.Disk{}, filepath.Join(path, "b"), nil); err == nil || !strings.Contains(err.Error(), "cannot write") {
 		t.Errorf("into a file as folder: error %v", err)
 	}
 	if temporary, others := leftovers(t, filepath.Dir(path)); len(temporary) > 0 || len(others) != 1 {

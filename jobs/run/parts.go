@@ -12,6 +12,7 @@ import (
 	"sync"
 	"time"
 
+	"proofmass/jobs/files"
 	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
 	"proofmass/sensitivity"
@@ -26,8 +27,9 @@ type Part interface {
 // A Store keeps parts, and knows those that were kept before. Several goroutines call it
 // at once.
 type Store interface {
-	Known(*plan.Step, plan.Key) Part                        // nil: must be made
-	Keep(key plan.Key, part Part, took time.Duration) error // took: to make it
+	Known(*plan.Step, plan.Key) Part // nil: must be made
+	// Keep is told how long a part took to make. It commits a File, now or later.
+	Keep(key plan.Key, part Part, took time.Duration) error
 }
 
 // Make gives the parts of slices of one round of a step, all of them or some, to join: in
@@ -130,8 +132,14 @@ func Blank(step *plan.Step) Part {
 }
 
 // File is the part of a slice of the sample: its rows stand in a file, this is what the
-// file must be.
-type File struct{ result.Digest }
+// file must be. Of one that was just made, the file is there once it is committed.
+type File struct {
+	result.Digest
+	pending *files.Pending
+}
+
+// Commit makes the file last.
+func (f *File) Commit() error { return f.pending.Commit() }
 
 // AppendBinary appends the digest.
 func (f *File) AppendBinary(b []byte) ([]byte, error) {

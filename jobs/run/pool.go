@@ -9,8 +9,7 @@ import (
 
 // Each does tasks 0 to n-1 on several workers (0: one a processor), each with a function
 // of its own made by start, and returns the error of the earliest task that failed. It
-// hands out no further one when the context ends or a task has failed. All goroutines of
-// the work are started here.
+// hands out no further one when the context ends or a task has failed.
 func Each(ctx context.Context, workers, n int, start func() (func(int) error, error)) error {
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)

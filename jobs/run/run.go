@@ -4,7 +4,8 @@
 // is joined is joined in the order of the slices. So the numbers are the same for
 // any number of workers and any order in which they finish.
 //
-// All goroutines of the work are started here, in Each.
+// All goroutines of the work are started here, in Each and, for what waits for the disk, in
+// Behind.
 package run
 
 import (

@@ -88,8 +88,13 @@ func TestEachTellsThatAWorkerCouldNotStart(t *testing.T) {
 // nowhere keeps nothing.
 type nowhere struct{}
 
-func (nowhere) Known(*plan.Step, plan.Key) Part          { return nil }
-func (nowhere) Keep(plan.Key, Part, time.Duration) error { return nil }
+func (nowhere) Known(*plan.Step, plan.Key) Part { return nil }
+func (nowhere) Keep(_ plan.Key, part Part, _ time.Duration) error {
+	if file, ok := part.(*File); ok {
+		return file.Commit()
+	}
+	return nil
+}
 
 // swapped joins what a round of rows with each of the plan's swaps tells into all.
 func swapping(p *plan.Plan) *plan.Step {

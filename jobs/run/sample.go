@@ -6,13 +6,14 @@ import (
 	"proofmass/model"
 )
 
-// newFileWriter evaluates slices of the sample and writes one file each into the folder.
+// newFileWriter evaluates slices of the sample and writes one file each into the folder; it
+// is there once the part is committed.
 func newFileWriter(r *Runner, round plan.Round) (func(plan.Slice) (Part, error), error) {
 	w, err := newSampler(r, round, r.Meta)
 	return func(s plan.Slice) (Part, error) {
 		w.slice(s)
-		digest, err := w.writer.Write(r.Folder, result.SliceName(result.SampleKind, round.Number, s.Number), &w.out)
-		return &File{digest}, err
+		digest, pending, err := w.writer.Begin(r.Folder, result.SliceName(result.SampleKind, round.Number, s.Number), &w.out)
+		return &File{digest, pending}, err
 	}, err
 }
 

@@ -1,0 +1,5 @@
+//go:build long
+
+package jobs
+
+const faultStep = 6
