@@ -15,6 +15,7 @@ It takes one study file (what is known, how well it is known, what is claimed),
 runs it through a mass and range model many thousands of times, and says which
 claims stand, what decides the answer, and what was only assumed.
 
+  proofmass new [KIND] FILE       a commented study to start from
   proofmass check STUDY...        can it be run; what looks odd; what it takes
   proofmass run STUDY --out DIR   do it; prints the answer, leaves tables in DIR
   proofmass show DIR              the answer again; --row N: one draw in full
@@ -35,6 +36,18 @@ Exit codes: 0 done; 1 failed; 2 the study or the command line is wrong;
 
 var helpOf = map[string]string{
 	"study": studyHelp(),
+	"new": `proofmass new [rumour|teardown|swap] FILE
+
+Writes a commented study to start from, which runs as it stands; all its numbers
+are invented and wait for yours. A file that exists is left alone.
+
+  rumour     little is known but what is said of a new pack (the default)
+  teardown   a pack was taken apart, its parts weighed
+  swap       another pack in the same car
+
+  proofmass new my.yaml
+  proofmass new teardown pack.yaml
+`,
 	"check": `proofmass check STUDY... [--read FOLDER]... [--rows N] [--seed S]
                 [--workers N] [--json]
 
@@ -172,12 +185,12 @@ func explain(args []string, out, errOut io.Writer) int {
 }
 
 // later are the commands of the design that do not exist yet.
-var later = map[string]bool{"new": true, "schema": true, "slice": true, "join": true, "submit": true, "score": true}
+var later = map[string]bool{"schema": true, "slice": true, "join": true, "submit": true, "score": true}
 
 func unknownVerb(name string) string {
 	if later[name] {
 		return fmt.Sprintf("%s is not built yet; see proofmass help", name)
 	}
 	known := append(slices.Sorted(maps.Keys(verbs)), "help", "study")
-	return fmt.Sprintf("found command %q; there are check, run, show, report, compare, list, version, help, and help study%s", name, reference.Suggest(name, known))
+	return fmt.Sprintf("found command %q; there are new, check, run, show, report, compare, list, version, help, and help study%s", name, reference.Suggest(name, known))
 }
