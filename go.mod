@@ -8,6 +8,7 @@ require (
 	github.com/mmcloughlin/avo v0.5.0
 	github.com/parquet-go/parquet-go v0.32.0
 	github.com/pierrec/lz4/v4 v4.1.21
+	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	github.com/spf13/pflag v1.1.0
 	go.yaml.in/yaml/v4 v4.0.0
 	golang.org/x/exp v0.0.0-20261113113407-e3970619a1a4

@@ -22,6 +22,7 @@ claims stand, what decides the answer, and what was only assumed.
   proofmass report DIR            draws DIR/report.html, the answer on a page
   proofmass compare OLD NEW       what changed between two results, and why
   proofmass list [WHAT]           what a study may use, and the words of results
+  proofmass schema                JSON Schema of the study file, for editors
   proofmass version
 
   proofmass help study            every key of the study file, with an example
@@ -159,6 +160,19 @@ in them mean: methods. Without WHAT all.
   proofmass list --about pack_mass
   proofmass list methods --about shapley
 `,
+	"schema": `proofmass schema
+
+Prints the JSON Schema (draft 2020-12) of the study file, by which editors that
+know JSON Schema complete and check a study as it is written: keys, words of
+closed lists, every quantity of the catalogue with its meaning. Units, formulas
+and whether the names in them are known is told by proofmass check alone.
+
+  proofmass schema > study.schema.json
+
+and as the first line of a study, for editors with the usual YAML support:
+
+  # yaml-language-server: $schema=study.schema.json
+`,
 	"version": `proofmass version [--notices]
 
 Prints the program's version and the Go release that built it; with --notices,
@@ -185,12 +199,12 @@ func explain(args []string, out, errOut io.Writer) int {
 }
 
 // later are the commands of the design that do not exist yet.
-var later = map[string]bool{"schema": true, "slice": true, "join": true, "submit": true, "score": true}
+var later = map[string]bool{"slice": true, "join": true, "submit": true, "score": true}
 
 func unknownVerb(name string) string {
 	if later[name] {
 		return fmt.Sprintf("%s is not built yet; see proofmass help", name)
 	}
 	known := append(slices.Sorted(maps.Keys(verbs)), "help", "study")
-	return fmt.Sprintf("found command %q; there are new, check, run, show, report, compare, list, version, help, and help study%s", name, reference.Suggest(name, known))
+	return fmt.Sprintf("found command %q; there are new, check, run, show, report, compare, list, schema, version, help, and help study%s", name, reference.Suggest(name, known))
 }

@@ -242,6 +242,7 @@ func TestHelpExamplesAreUnderstood(t *testing.T) {
 			}
 			seen++
 			example, _, _ = strings.Cut(example, "#")
+			example, _, _ = strings.Cut(example, ">")
 			got := proof(strings.Fields(example)...)
 			if strings.Contains(got.err, "see proofmass help") || strings.Contains(got.err, "unknown") {
 				t.Errorf("%s: %s", example, got.err)

@@ -20,6 +20,7 @@ var modules = []struct{ path, licence string }{
 	{"github.com/parquet-go/jsonlite", "MIT"},
 	{"github.com/parquet-go/parquet-go", "Apache-2.0"},
 	{"github.com/pierrec/lz4/v4", "BSD-3-Clause"},
+	{"github.com/santhosh-tekuri/jsonschema/v6", "Apache-2.0; in tests, not in the program"},
 	{"github.com/spf13/pflag", "BSD-3-Clause"},
 	{"github.com/twpayne/go-geom", "BSD-2-Clause"},
 	{"go.yaml.in/yaml/v4", "Apache-2.0, parts MIT"},
