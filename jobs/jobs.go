@@ -162,7 +162,7 @@ func (j *job) stages(ctx context.Context) error {
 	for _, stage := range []struct {
 		name string
 		do   func(context.Context) error
-	}{{"given", j.given}, {"rounds", j.loop}, {"summary", j.summarise}, {"sensitivity", j.sensitivity}} {
+	}{{"given", j.given}, {"rounds", j.loop}, {"summary", j.summarise}, {"inside", j.inside}, {"sensitivity", j.sensitivity}} {
 		began := time.Now()
 		j.progress.begin(stage.name)
 		if err := stage.do(ctx); err != nil {

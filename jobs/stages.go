@@ -3,6 +3,8 @@ package jobs
 import (
 	"context"
 	"time"
+
+	"proofmass/jobs/result"
 )
 
 // given copies the study and every other file read into the folder, so that the
@@ -14,6 +16,19 @@ func (j *job) given(context.Context) error {
 		}
 	}
 	return nil
+}
+
+// inside makes the table of what figures show beside what was asked.
+func (j *job) inside(context.Context) error {
+	x, err := j.plan.Inside()
+	if x == nil || err != nil {
+		return err
+	}
+	table, err := j.analyst.Inside(x, j.runner.Inside(x))
+	if err != nil {
+		return err
+	}
+	return j.write(result.InsideTable, table)
 }
 
 // finish writes the finished manifest, then removes what is in the tables now: the parts, and

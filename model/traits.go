@@ -9,6 +9,7 @@ type Traits struct {
 	ByChange bool   // ... by a candidate's change and not by itself
 	Aside    bool   // it is for checks, and stored only where a study names it
 	Silent   bool   // it is stored for what it warns of and not for its size
+	Figure   string // the figure of vehicles that shows it, whether or not it is asked for; "" none
 	BelowNil string // what it means, in words, that it is negative
 
 	PartOf  string // the whole that it is a part of

@@ -16,6 +16,7 @@ const (
 	ClaimsTable   = "claims.parquet"
 	CurvesTable   = "curves.parquet"
 	RegionsTable  = "regions.parquet"
+	InsideTable   = "inside.parquet"
 	PageFile      = "report.html" // drawn from the rest, so the manifest does not list it
 	manifestName  = "manifest.json"
 	givenFolder   = "given"
@@ -31,7 +32,7 @@ var figureName = regexp.MustCompile(`^figures/(?:verdicts?|said|pair|levels|chan
 
 // tables lists the tables in the order in which a reader meets them.
 func tables() []string {
-	return []string{SummaryTable, IndicesTable, TornadoTable, ClaimsTable, CurvesTable, RegionsTable}
+	return []string{SummaryTable, IndicesTable, TornadoTable, ClaimsTable, CurvesTable, RegionsTable, InsideTable}
 }
 
 func isTable(name string) bool {

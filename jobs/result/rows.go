@@ -8,11 +8,12 @@ var (
 	Tornado = declare[BarRow](TornadoTable, "what an input does to an output")
 	Curves  = declare[CurveRow](CurvesTable, "the mean of an output in one class of an input")
 	Regions = declare[RegionRow](RegionsTable, "an input where a claim holds and where it fails")
+	Inside  = declare[InsideRow](InsideTable, "what is between a vehicle's inputs and what was asked of it")
 )
 
 // Describe describes every table, in the order in which a reader meets them.
 func Describe() []Description {
-	return []Description{Claims.describe(), Summary.describe(), Indices.describe(), Tornado.describe(), Curves.describe(), Regions.describe()}
+	return []Description{Claims.describe(), Summary.describe(), Indices.describe(), Tornado.describe(), Curves.describe(), Regions.describe(), Inside.describe()}
 }
 
 // A ClaimRow is a row of claims.parquet.

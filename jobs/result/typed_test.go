@@ -32,6 +32,8 @@ var promised = map[string]string{
 		holds_p90:numbers fails_p10:numbers fails_p50:numbers fails_p90:numbers distance:numbers distance_low:numbers distance_high:numbers
 		distance_floor:numbers shift:counts chance_lowest:numbers chance_lowest_low:numbers chance_lowest_high:numbers chance_highest:numbers
 		chance_highest_low:numbers chance_highest_high:numbers`,
+	"inside.parquet": `choice:counts figure:text output:text vehicle:text quantity:text unit:text rows:counts infeasible:counts mean:numbers
+		p05:numbers p25:numbers p50:numbers p75:numbers p95:numbers meaning:text`,
 }
 
 func TestColumnsAreAPromise(t *testing.T) {

@@ -3,6 +3,7 @@ package vehicle
 import (
 	"math"
 
+	"proofmass/model"
 	"proofmass/model/schedule"
 	"proofmass/model/traction"
 )
@@ -25,7 +26,7 @@ func elasticityQuantities(drives Drives) []quantity {
 	needs := marked(baselineMark, kernelNeeds("", nil, perMass...))
 	needs = append(needs, "baseline:udds_total", "baseline:hwfet_total", "baseline:model_error_city", "baseline:model_error_highway",
 		"test_mass")
-	return append(all, quantity{name: "range_change_from_mass_alone", unit: "%", limits: anyNumber, outputOnly: true,
+	return append(all, quantity{name: "range_change_from_mass_alone", unit: "%", limits: anyNumber, outputOnly: true, traits: model.Traits{Figure: "pair"},
 		meaning: "change of label range if nothing but the mass of the baseline were the candidate's",
 		source:  "the baseline's steps at the candidate's test mass",
 		ways:    []way{{needs: needs, start: massAlone(drives.named("udds").Schedule, drives.named("hwfet").Schedule)}}})

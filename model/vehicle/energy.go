@@ -3,6 +3,7 @@ package vehicle
 import (
 	"slices"
 
+	"proofmass/model"
 	"proofmass/model/schedule"
 	"proofmass/model/traction"
 )
@@ -134,11 +135,19 @@ func energyQuantities(drives Drives) []quantity {
 			split.out = append(split.out, name+"_"+sink.name)
 		}
 		for _, sink := range sinks {
-			all = append(all, quantity{name: name + "_" + sink.name, unit: "Wh/km", limits: anyNumber, outputOnly: true,
+			all = append(all, quantity{name: name + "_" + sink.name, unit: "Wh/km", limits: anyNumber, outputOnly: true, traits: model.Traits{Figure: figureOf(sink.name, d.Words)},
 				meaning: "energy per distance over " + d.Words + ": " + sink.words, source: "the same steps", ways: []way{split}})
 		}
 	}
 	return all
+}
+
+// figureOf is the figure of a schedule's energies, which shows those that add up.
+func figureOf(sink, schedule string) string {
+	if sink == "terminal" {
+		return ""
+	}
+	return "energy over " + schedule
 }
 
 // totalOver makes energy per distance over a schedule.

@@ -1,0 +1,69 @@
+package jobs_test
+
+import (
+	"math"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"proofmass/jobs/result"
+)
+
+const insideStudy = `
+format: 1
+study: what-is-inside
+model: vehicle
+inputs:
+  drag_coefficient: {between: [0.24, 0.28]}
+  frontal_area: 2.29 m2
+  rolling_coefficient: {normal: {mean: 0.0091, sd: 0.0004}}
+  usable_share: 93 %
+vehicles:
+  before: {kerb_mass: 1711(12) kg, pack_mass: 402(8) kg, cell_count: 2310, cell_mass: {between: [99 g, 103 g]}, cell_charge: 6.9 Ah, cell_voltage: 3.6 V}
+  after: {based_on: before, pack_mass: {between: [341 kg, 362 kg]}}
+sample: {rows: 1536}
+keep: all
+`
+
+// TestInsideIsTheSample: what figures show beside what was asked is of the sample's own draws:
+// where all of them are looked at and all quantities are stored, both tables say the same.
+func TestInsideIsTheSample(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "study.yaml")
+	if err := os.WriteFile(path, []byte(insideStudy), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	o := quick(t, 0)
+	mustRun(t, path, o)
+	m, err := result.ReadManifest(o.Out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	inside, _, err := result.Inside.Read(o.Out, m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	summary, _, err := result.Summary.Read(o.Out, m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	stored := map[string]result.SummaryRow{}
+	for _, r := range summary {
+		stored[r.Output] = r
+	}
+	compared := map[string]int{}
+	for _, r := range inside {
+		s, ok := stored[r.Output]
+		if !ok {
+			continue
+		}
+		if r.Rows != s.Rows || r.Unit != s.Unit || r.P05 != s.P05 || r.P50 != s.P50 || r.P95 != s.P95 || math.Abs(r.Mean-s.Mean) > 1e-12*math.Abs(s.Mean) {
+			t.Errorf("%s: inside says %v, the summary %v", r.Output, r, s)
+		}
+		compared[r.Figure]++
+	}
+	for _, figure := range []string{"mass", "ladder", "ranges", "energy over UDDS", "pair"} {
+		if compared[figure] == 0 {
+			t.Errorf("nothing of the figure %q was compared", figure)
+		}
+	}
+}
