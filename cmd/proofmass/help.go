@@ -23,6 +23,7 @@ claims stand, what decides the answer, and what was only assumed.
   proofmass compare OLD NEW       what changed between two results, and why
   proofmass list [WHAT]           what a study may use, and the words of results
   proofmass schema                JSON Schema of the study file, for editors
+  proofmass completion SHELL      what bash, zsh or fish completes by
   proofmass version
 
   proofmass help study            every key of the study file, with an example
@@ -173,10 +174,23 @@ and as the first line of a study, for editors with the usual YAML support:
 
   # yaml-language-server: $schema=study.schema.json
 `,
+	"completion": `proofmass completion bash|zsh|fish
+
+Prints a script by which a shell completes commands, options, study files,
+result folders and words of closed lists. To have it in every session:
+
+  bash   add to ~/.bashrc:   source <(proofmass completion bash)
+  zsh    add to ~/.zshrc, below compinit:   source <(proofmass completion zsh)
+  fish   proofmass completion fish > ~/.config/fish/completions/proofmass.fish
+
+  proofmass completion bash
+`,
 	"version": `proofmass version [--notices]
 
-Prints the program's version and the Go release that built it; with --notices,
-the copyright notices and licences of what the program took over from others.
+Prints the program's version and the Go release that built it.
+
+  --notices   instead the copyright notices and licences of what the program
+              took over from others
 
   proofmass version
   proofmass version --notices
@@ -206,5 +220,5 @@ func unknownVerb(name string) string {
 		return fmt.Sprintf("%s is not built yet; see proofmass help", name)
 	}
 	known := append(slices.Sorted(maps.Keys(verbs)), "help", "study")
-	return fmt.Sprintf("found command %q; there are new, check, run, show, report, compare, list, schema, version, help, and help study%s", name, reference.Suggest(name, known))
+	return fmt.Sprintf("found command %q; there are new, check, run, show, report, compare, list, schema, completion, version, help, and help study%s", name, reference.Suggest(name, known))
 }

@@ -93,7 +93,11 @@ func proofmass(ctx context.Context, args []string, out, errOut io.Writer) int {
 
 type verbFunc func(ctx context.Context, args []string, out, errOut io.Writer) error
 
-var verbs = map[string]verbFunc{"check": check, "run": run, "show": show, "report": drawReport, "list": list, "version": version, "compare": compareResults, "new": newStudy, "schema": printSchema}
+var verbs map[string]verbFunc
+
+func init() { // completion reads it
+	verbs = map[string]verbFunc{"check": check, "run": run, "show": show, "report": drawReport, "list": list, "version": version, "compare": compareResults, "new": newStudy, "schema": printSchema, "completion": completion}
+}
 
 // say prints an error and turns it into the exit code.
 func say(err error, errOut io.Writer) int {
