@@ -21,7 +21,11 @@ func (p *Plan) Conventions() []string {
 	w = append(w, p.massBasis()...)
 	for _, q := range p.Study.Catalogue.Quantities() {
 		if q.Convention.Says != "" {
-			w = append(w, p.convention(q)...)
+			for _, says := range p.convention(q) {
+				if !slices.Contains(w, says) { // several quantities of a subject say the same
+					w = append(w, says)
+				}
+			}
 		}
 	}
 	return w

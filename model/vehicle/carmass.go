@@ -11,7 +11,7 @@ const DriverMass = 75
 
 func carMassQuantities() []quantity {
 	const weighed = "weighed or estimated"
-	kerbParts := []string{partsMark + "kerb_mass", "displaced", "added"}
+	kerbParts := []string{partsMark + "kerb_mass", "displaced", "added", "displaced_from"}
 	bySum := way{by: "parts", fit: kerbBySum, from: kerbParts}
 	return []quantity{
 		{name: "body_mass", unit: "kg", limits: positive,
@@ -38,9 +38,9 @@ func carMassQuantities() []quantity {
 		{name: "displaced_mass", unit: "kg", limits: anyNumber,
 			traits:     model.Traits{Figure: "mass", Credit: []model.Share{{Of: "kerb_mass", Most: 0.05, Called: "kerb mass"}, {Of: "body_mass", Most: 1, Called: "body"}}}, // common practice, no source
 			usual:      usual{0, 80, practice, "parts of the pack counted as structure of the body"},
-			outputOnly: true, absent: absent(0),
-			meaning: "mass of what the pack makes unnecessary elsewhere", source: "sum of the items",
-			ways: []way{{fit: func(_ *System, c *car) plan { return itemSum(c.Displaced) }, from: []string{"displaced"}}}},
+			outputOnly: true, absent: absent(0, "displaced_from"),
+			meaning: "mass of what the pack makes unnecessary elsewhere", source: "sum of the items, or what equal torsional stiffness frees",
+			ways: []way{{fit: displacedMass, from: []string{"displaced", "displaced_from", "displaced_by_stiffness"}}}},
 		{name: "added_mass", unit: "kg", limits: anyNumber, traits: model.Traits{Figure: "mass"},
 			usual:      usual{0, 40, practice, "parts of the pack counted as structure of the body"},
 			outputOnly: true, absent: absent(0),
@@ -64,6 +64,18 @@ func carMassQuantities() []quantity {
 		{name: "gross_mass", unit: "kg", limits: positive, meaning: "technically permissible laden mass", source: "filed"},
 	}
 }
+
+// displacedMass is the sum of the items or, where the vehicle asks so, what equal
+// stiffness frees.
+func displacedMass(_ *System, c *car) plan {
+	if !c.gives([]string{"displaced_from"}) {
+		return itemSum(c.Displaced)
+	}
+	return plan{ok: true, needs: []string{"displaced_from", "displaced_by_stiffness"}, eval: from2(freedIf, "", "").eval}
+}
+
+// freedIf is what is freed, or nil where items are asked for and there are none.
+func freedIf(from, freed float64) float64 { return from * freed }
 
 // itemSum adds up item nodes.
 func itemSum(items []string) plan {

@@ -70,6 +70,7 @@ func subjects(drives Drives) [][]quantity {
 	return [][]quantity{
 		cellQuantities(), flatCellQuantities(), layoutQuantities(), roomQuantities(), packPartQuantities(), layerQuantities(), packQuantities(),
 		carMassQuantities(), glazingQuantities(), testMassQuantities(), handlingQuantities(), packInertiaQuantities(),
+		sandwichQuantities(), bodyStiffnessQuantities(), bondQuantities(), canQuantities(),
 		airQuantities(), roadLoadQuantities(), driveQuantities(), batteryQuantities(), auxiliaryQuantities(),
 		modelErrorQuantities(), energyQuantities(drives), consumptionQuantities(drives), rangeQuantities(), steadyQuantities(),
 		coldQuantities(drives), elasticityQuantities(drives), ratioQuantities(),

@@ -30,6 +30,7 @@ func randomCars(r *rand.Rand) []Car {
 				}
 			}
 			c.Displaced = []string{"b.displaced.floor"}
+			delete(c.Given, "displaced_from") // which is refused beside items
 		}
 		cars = append(cars, c)
 	}

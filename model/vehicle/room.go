@@ -40,7 +40,7 @@ func roomQuantities() []quantity {
 			meaning: "height of the room for the pack", source: drawing},
 		{name: "side_clearance", unit: "mm", limits: nonNegative, absent: absent(0),
 			meaning: "free space left on each side of that floor", source: drawing},
-		{name: "rail_wall_thickness", unit: "mm", limits: nonNegative, absent: absent(0), usual: usual{1.2, 6, practice, "cm for mm"},
+		{name: "rail_wall_thickness", unit: "mm", limits: nonNegative, absent: absent(0), usual: usual{0, 6, practice, "cm for mm"},
 			meaning: "thickness of the wall of the pack's side rails", source: drawing},
 		{name: "end_plate_thickness", unit: "mm", limits: nonNegative, absent: absent(0),
 			meaning: "thickness of the plate at each end of a stack of flat-sided cells", source: drawing},

@@ -90,6 +90,9 @@ func (s *System) check(c *car) error {
 	if err := s.chain(c); err != nil {
 		return err
 	}
+	if c.gives([]string{"displaced_from"}) && len(c.Displaced) > 0 {
+		return &Refused{c.Name + ".displaced_from", "items under displaced beside it", "what is displaced is given item by item or follows from stiffness, never both"}
+	}
 	for q, node := range c.Given {
 		e := s.model.named[q]
 		switch {

@@ -68,7 +68,7 @@ var equations = map[string][]string{
 	"rear_glass_mass":   {paneEquation("rear_glass")},
 	"roof_glass_mass":   {paneEquation("roof_glass")},
 	"glazing_mass":      {partsMark + "glazing_mass:"},
-	"displaced_mass":    {"the sum of the items under displaced"},
+	"displaced_mass":    {"the sum of the items under displaced, or displaced_by_stiffness, by displaced_from"},
 	"added_mass":        {"the sum of the items under added"},
 	"kerb_mass": {"that of its base + what changed in pack_mass, the other parts, displaced and added",
 		partsMark + "kerb_mass: - displaced + added"},
