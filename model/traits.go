@@ -13,6 +13,7 @@ type Traits struct {
 	BelowNil string // what it means, in words, that it is negative
 
 	PartOf  string // the whole that it is a part of
+	IfAny   bool   // a part that most wholes lack: what does not state it has none
 	RestOf  string // the whole of which it is what the known parts leave: below nil these outweigh it
 	RouteTo string // the quantity to which it is a second route, and with which it should agree
 

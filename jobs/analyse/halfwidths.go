@@ -8,11 +8,11 @@ import (
 	"proofmass/sensitivity/estimate"
 )
 
-// HalfWidths are the largest that the sample has so far: of the claims' chances, and
+// halfWidths are the largest that the sample has so far: of the claims' chances, and
 // of p05, p50 and p95 of the asked outputs as a share of p95 - p05. NaN means that
 // one of them has no interval yet. What is infeasible in every row counts for
 // nothing: more rows would tell no more of it.
-func (a *Analyst) HalfWidths() (chance, percentiles float64, err error) {
+func (a *Analyst) halfWidths() (chance, percentiles float64, err error) {
 	claims, outputs := a.Plan.Claims, a.Plan.Index.Outputs
 	half := make([]float64, len(claims)+len(outputs))
 	err = a.forEach(len(half), func(i int, read reader, scratch *estimate.Scratch) error {

@@ -89,7 +89,7 @@ func (a *Analyst) Joined(kind plan.Kind, before *plan.Joined) (*plan.Joined, err
 	var err error
 	switch {
 	case kind == plan.Sample && a.Plan.Study.Stopping.AtMost > 0:
-		now.Chance, now.Percentiles, err = a.HalfWidths()
+		now.Chance, now.Percentiles, err = a.halfWidths()
 	case kind == plan.Screen:
 		now.Negligible = a.Negligible()
 		a.joined.screened, a.joined.effects = a.joined.effects.Results(a.Plan.Study.Level), nil // the sums are large

@@ -113,9 +113,9 @@ func (w *Writer) column(c *Column) error {
 	}
 	switch w.fields[len(w.chunks)].kind {
 	case Int64:
-		w.Ints(c.Ints)
+		w.ints(c.Ints)
 	case Text:
-		return w.Texts(c.Texts)
+		return w.texts(c.Texts)
 	case Bool:
 		w.Bools(c.Bools)
 	default:
@@ -179,8 +179,8 @@ func (w *Writer) levels(values []float64, nulls int) {
 	binary.LittleEndian.PutUint32(w.body[at:], uint32(len(w.body)-at-4))
 }
 
-// Ints writes a column of int64.
-func (w *Writer) Ints(values []int64) {
+// ints writes a column of int64.
+func (w *Writer) ints(values []int64) {
 	w.body = w.body[:0]
 	for _, v := range values {
 		w.body = binary.LittleEndian.AppendUint64(w.body, uint64(v))
@@ -221,8 +221,8 @@ func (w *Writer) Bools(values []bool) {
 	w.page(0)
 }
 
-// Texts writes a column of UTF-8 texts.
-func (w *Writer) Texts(values []string) error {
+// texts writes a column of UTF-8 texts.
+func (w *Writer) texts(values []string) error {
 	w.body = w.body[:0]
 	for i, v := range values {
 		if !utf8.ValidString(v) {

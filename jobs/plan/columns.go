@@ -37,7 +37,7 @@ func (g *graph) wanted(p *Plan) ([]string, error) {
 		c.must(o.Name)
 	}
 	for _, name := range s.Indices.Of {
-		if name != Joint && !slices.ContainsFunc(s.Claims, func(c study.Claim) bool { return c.Name == name }) {
+		if name != study.AllClaims && !slices.ContainsFunc(s.Claims, func(c study.Claim) bool { return c.Name == name }) {
 			c.must(name)
 		}
 	}
@@ -234,8 +234,8 @@ func (c *collector) claims() []string {
 		c.plan.Claims = append(c.plan.Claims, claim)
 	}
 	if len(c.study.Claims) > 1 {
-		c.plan.Claims = append(c.plan.Claims, Claim{Name: Joint, Text: "all of the above in the same draw", Holds: len(names), Margin: -1})
-		names = append(names, study.HoldsName(Joint))
+		c.plan.Claims = append(c.plan.Claims, Claim{Name: study.AllClaims, Text: "all of the above in the same draw", Holds: len(names), Margin: -1})
+		names = append(names, study.HoldsName(study.AllClaims))
 	}
 	return names
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"proofmass/jobs/study"
 	"proofmass/model/vehicle"
 )
 
@@ -125,7 +126,7 @@ func (p *Plan) listedOutputs() ([]int, error) {
 	for _, name := range p.Study.Indices.Of {
 		var names []string
 		for _, c := range p.Study.Claims {
-			if c.Name == name || name == Joint {
+			if c.Name == name || name == study.AllClaims {
 				names = append(names, c.Expr.Names()...)
 			}
 		}
@@ -146,9 +147,9 @@ func (p *Plan) listedOutputs() ([]int, error) {
 	return outputs, nil
 }
 
-// ShownOutputs are the program outputs by which the factors are shown, in the
+// shownOutputs are the program outputs by which the factors are shown, in the
 // factors' order.
-func (p *Plan) ShownOutputs() []int {
+func (p *Plan) shownOutputs() []int {
 	var outputs []int
 	for _, f := range p.Factors {
 		i := slices.IndexFunc(p.Columns, func(c Column) bool { return c.Name == f.Show })

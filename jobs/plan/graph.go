@@ -11,9 +11,6 @@ import (
 	"proofmass/model/vehicle"
 )
 
-// Joint is the name of the claim that all claims hold together.
-const Joint = study.AllClaims
-
 // graph is the study's graph of names, and what this plan takes of the catalogue.
 type graph struct {
 	*study.Graph

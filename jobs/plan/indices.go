@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"proofmass/jobs/study"
 	"proofmass/sampling/design"
 	"proofmass/sensitivity"
 )
@@ -152,7 +153,7 @@ func (p *Plan) targets() []Target {
 	}
 	of := p.Study.Indices.Of
 	for _, c := range p.Claims {
-		if len(of) > 0 && !slices.Contains(of, c.Name) && !slices.Contains(of, Joint) {
+		if len(of) > 0 && !slices.Contains(of, c.Name) && !slices.Contains(of, study.AllClaims) {
 			continue
 		}
 		if c.Margin >= 0 && p.varies(c.Margin) && !p.isNever(c.Margin) {

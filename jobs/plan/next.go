@@ -80,7 +80,7 @@ func (p *Plan) nextSwaps(j *Joined) (*Step, error) {
 		return &Step{Plan: p, PairsLeftOut: left}, nil
 	}
 	s := p.step(Pairs, 0, done, p.IndexRound)
-	s.Pairs, s.Swaps, s.Slots, s.PairsLeftOut = pairs, p.PairSwaps(pairs), p.swapSlots(), left
+	s.Pairs, s.Swaps, s.Slots, s.PairsLeftOut = pairs, p.pairSwaps(pairs), p.swapSlots(), left
 	return s, nil
 }
 

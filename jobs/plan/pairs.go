@@ -16,8 +16,8 @@ func (p *Plan) pairSwap(pair Pair) Swap {
 	return Swap{Factor{Name: one.Name, Inputs: slices.Concat(one.Inputs, other.Inputs)}, -1}
 }
 
-// PairSwaps are the swaps of pairs.
-func (p *Plan) PairSwaps(pairs []Pair) []Swap {
+// pairSwaps are the swaps of pairs.
+func (p *Plan) pairSwaps(pairs []Pair) []Swap {
 	swaps := make([]Swap, len(pairs))
 	for i, pair := range pairs {
 		swaps[i] = p.pairSwap(pair)

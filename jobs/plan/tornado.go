@@ -36,7 +36,7 @@ func (p *Plan) TornadoPoints() [][]float64 {
 
 // TornadoOutputs are the program outputs that the points are for: those asked for, then
 // those by which the factors are shown.
-func (p *Plan) TornadoOutputs() []int { return slices.Concat(p.Index.Outputs, p.ShownOutputs()) }
+func (p *Plan) TornadoOutputs() []int { return slices.Concat(p.Index.Outputs, p.shownOutputs()) }
 
 // tornadoRound is the round of these points.
 func (p *Plan) tornadoRound(int) Round { return newRound(0, Tornado, 1+2*len(p.Drawn), 1) }

@@ -31,7 +31,7 @@ func (p *Plan) Warnings() []string {
 func (p *Plan) withoutSource() []string {
 	var names []string
 	for _, in := range p.Study.Inputs {
-		if f := in.Free; in.Kind == study.Uncertain && f.Source == "" && f.Note == "" && f.Link == "" && f.SaidBy == "" && f.HowKnown == "" {
+		if in.Kind == study.Uncertain && !in.Free.Told() {
 			names = append(names, in.Name)
 		}
 	}

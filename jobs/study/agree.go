@@ -33,7 +33,7 @@ func (r *resolver) partsAgree() {
 // reckons it, where every part is known.
 func (r *resolver) compareParts(d *vehicleDecl, rest model.Quantity) {
 	outputs := r.s.System.Outputs(d.Name)
-	for _, part := range r.s.quantities(func(q model.Quantity) bool { return q.PartOf == rest.RestOf }) {
+	for _, part := range r.s.quantities(func(q model.Quantity) bool { return q.PartOf == rest.RestOf && !q.IfAny }) {
 		if _, stated := d.car.Given[part.Name]; !stated && !slices.Contains(outputs, d.Name+"."+part.Name) {
 			return
 		}

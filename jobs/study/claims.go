@@ -9,16 +9,6 @@ import (
 	"proofmass/model/unit"
 )
 
-// claimDecl is a claim as the study states it.
-type claimDecl struct {
-	Claim
-	key                               source.Field
-	of, holds, announced, rounded     source.Field
-	hasOf, hasHolds, hasAnn, hasRound bool
-	sense                             *source.Field
-	value                             source.Field
-}
-
 // allClaims reads `claims`.
 func (r *reader) allClaims(v source.Field) {
 	pairs, ok := v.Pairs("claims are a mapping: name: {of, announced, rounded_to, sense} or {holds: condition}")

@@ -153,11 +153,11 @@ func (r *resolver) notTaken(d *vehicleDecl) string {
 func (r *resolver) defaultsRead() map[string]Kind {
 	if r.defaulted == nil {
 		r.defaulted = map[string]Kind{}
-		r.graph.Walk(func(name string) {
+		r.graph.walk(func(name string) {
 			if in, ok := r.graph.Input(name); ok && in.Default {
 				r.defaulted[name] = in.Kind
 			}
-		}, r.wanted()...)
+		}, r.wanted(), map[string]bool{})
 	}
 	return r.defaulted
 }

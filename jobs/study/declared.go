@@ -6,6 +6,7 @@ import (
 
 	"proofmass/jobs/study/source"
 	"proofmass/jobs/study/uncertain"
+	"proofmass/model/vehicle"
 )
 
 // declared is what the files of a study state, section by section, before names are
@@ -154,4 +155,79 @@ func (d *declared) badClaim(name string) bool {
 		}
 	}
 	return false
+}
+
+// reader gathers what the files state: declarations, and what stands in a Study as it is
+// written.
+type reader struct {
+	*declared
+	o    Options
+	s    *Study
+	errs *source.Collector
+	root source.Field // of the study's own file
+	used []usedFile
+}
+
+// vehicleDecl is a vehicle as the files state it.
+type vehicleDecl struct {
+	Vehicle
+	key, value source.Field
+	catalogue  *Catalogue
+	bases      []source.Field
+	certified  string     // "yes", "no" or "" for as its base
+	stated     statements // by full name: its own quantities
+	displaced  statements // items, by full name
+	added      statements
+
+	// Resolved, see inherit.go.
+	takes  map[string]string // quantity to the full name that states it, own and inherited, without shared inputs
+	items  map[string]string // "displaced.floor_panel" to full name
+	order  []string          // of items
+	undone map[string]string // computed quantity that is not taken over to the line that is the reason
+	car    *vehicle.Car
+	looped bool // based on itself, and reported
+}
+
+// outputDecl is an extra output as the study states it.
+type outputDecl struct {
+	Output
+	key, expr source.Field
+	unitField source.Field
+	hasUnit   bool
+	checked   bool
+	broken    bool
+}
+
+// claimDecl is a claim as the study states it.
+type claimDecl struct {
+	Claim
+	key                               source.Field
+	of, holds, announced, rounded     source.Field
+	hasOf, hasHolds, hasAnn, hasRound bool
+	sense                             *source.Field
+	value                             source.Field
+}
+
+// tieDecl is a group as the study states it.
+type tieDecl struct {
+	Tie
+	names  []source.Field
+	value  source.Field
+	at     source.Field // of the correlations
+	alike  bool         // one number for all pairs
+	broken bool         // a name is wrong, and reported
+}
+
+// groupDecl is a group as the study states it.
+type groupDecl struct {
+	Group
+	key   source.Pair
+	named bool // the name alone is right
+	names []source.Field
+}
+
+// usedFile is a used file that has been parsed.
+type usedFile struct {
+	path string // as opened
+	root source.Field
 }

@@ -2,10 +2,12 @@ package study
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"proofmass/jobs/study/source"
 	"proofmass/jobs/study/uncertain"
+	"proofmass/model"
 )
 
 // defaultText is a default of the catalogue: a quantity and its text in the study's
@@ -49,4 +51,14 @@ func (c *Catalogue) defaultInput(name, text string) (*Input, error) {
 	}
 	in.Free.Source = q.DefaultSource
 	return in, nil
+}
+
+// inputOf is the input of that name whose value is known so.
+func inputOf(name string, n uncertain.Number, q *model.Quantity) *Input {
+	in := &Input{Name: name, Kind: n.Kind, Value: n.Value, Marginal: n.Marginal, Expr: n.Expr, Text: n.Text, Cut: n.Cut, Unit: n.Unit,
+		Temperature: n.Temperature, Free: n.Free, Low: math.Inf(-1), High: math.Inf(1)}
+	if q != nil {
+		in.Low, in.High = q.Low, q.High
+	}
+	return in
 }

@@ -9,6 +9,8 @@ import (
 	"proofmass/model/vehicle"
 )
 
+const grouped = "what is grouped"
+
 // factor is what the model shows as one input though it draws several defaults for it:
 // its own error, whose numbers no study names, and the losses that are left to the
 // catalogue. ok is false for any other name.

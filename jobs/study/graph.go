@@ -132,11 +132,7 @@ func (g *Graph) Missing(name string) error {
 	return n.missing
 }
 
-// Walk visits the names and all that they rest on, each once and before what it needs.
-func (g *Graph) Walk(visit func(name string), names ...string) {
-	g.walk(visit, names, map[string]bool{})
-}
-
+// walk visits the names and all that they rest on, each once and before what it needs.
 func (g *Graph) walk(visit func(name string), names []string, seen map[string]bool) {
 	for _, name := range names {
 		if seen[name] {

@@ -7,31 +7,8 @@ import (
 	"proofmass/jobs/study/source"
 )
 
-// A Group is inputs whose share in an output is wanted together, beside that of
-// each.
-type Group struct {
-	Name   string
-	Inputs []string // full names; of the model's own error those of the numbers drawn for it
-	Place  Place
-}
-
 // mostGroups bounds the runs that groups ask for.
 const mostGroups = 100
-
-// Groups that the program makes itself, so that no study may: of what vehicles share,
-// and of what screening set aside.
-const (
-	SharedGroup = "shared"
-	OthersGroup = "others"
-)
-
-// groupDecl is a group as the study states it.
-type groupDecl struct {
-	Group
-	key   source.Pair
-	named bool // the name alone is right
-	names []source.Field
-}
 
 // groups reads the groups of inputs whose shares are wanted together.
 func (r *reader) groups(v source.Field) {
@@ -83,8 +60,6 @@ func (r *resolver) checkGroup(d *groupDecl) {
 		r.wholeTies(d, held)
 	}
 }
-
-const grouped = "what is grouped"
 
 // groupable reports whether a name is that of an uncertain input, stated or by
 // default.

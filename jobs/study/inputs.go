@@ -2,6 +2,7 @@ package study
 
 import (
 	"proofmass/jobs/study/source"
+	"proofmass/model"
 )
 
 // sharedInputs reads `inputs`: the numbers that every vehicle shares, or all
@@ -75,5 +76,18 @@ func (r *reader) twice(in *statements, p source.Pair) *statement {
 	if st != nil && !st.value.InFileOf(r.root) && !st.value.InFileOf(p.Value) {
 		p.Key.Err("also stated in "+st.Place.String(), "the study itself says which it means")
 	}
+	return st
+}
+
+// item reads how well a number is known into a statement. q is nil for a quantity that
+// the catalogue does not have.
+func (r *reader) item(name string, q *model.Quantity, p source.Pair) *statement {
+	var words map[string]float64
+	if q != nil {
+		words = q.Words
+	}
+	n, ok := r.numbers.Read(name, q, words, p.Value)
+	st := &statement{Input: inputOf(name, n, q), key: p.Key, value: p.Value, expr: n.At, unitStated: n.UnitStated, broken: !ok}
+	st.Place = p.Key.Place()
 	return st
 }

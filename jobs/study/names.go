@@ -13,8 +13,12 @@ import (
 
 const maxName = 64
 
-// AllClaims stands for all claims together.
-const AllClaims = "all_claims"
+// Groups that the program makes itself, so that no study may: of what vehicles share,
+// and of what screening set aside.
+const (
+	SharedGroup = "shared"
+	OthersGroup = "others"
+)
 
 var snakeCase = regexp.MustCompile(`^[a-z][a-z0-9_]*$`)
 

@@ -5,16 +5,6 @@ import (
 	"proofmass/jobs/study/uncertain"
 )
 
-// outputDecl is an extra output as the study states it.
-type outputDecl struct {
-	Output
-	key, expr source.Field
-	unitField source.Field
-	hasUnit   bool
-	checked   bool
-	broken    bool
-}
-
 // extraOutputs reads `outputs`: expressions, alone or with a unit.
 func (r *reader) extraOutputs(v source.Field) {
 	pairs, ok := v.Pairs("outputs are a mapping: name: expression")

@@ -2,28 +2,12 @@ package study
 
 import (
 	"cmp"
-	"crypto/sha256"
-	"encoding/hex"
-	"math"
 	"path/filepath"
 	"strconv"
 	"strings"
 
 	"proofmass/jobs/study/source"
-	"proofmass/jobs/study/uncertain"
-	"proofmass/model"
 )
-
-// reader gathers what the files state: declarations, and what stands in a Study as it is
-// written.
-type reader struct {
-	*declared
-	o    Options
-	s    *Study
-	errs *source.Collector
-	root source.Field // of the study's own file
-	used []usedFile
-}
 
 // Read reads and checks the study file at path and the files that it uses. The
 // error is of type Errors and holds every mistake that was found.
@@ -46,11 +30,6 @@ func readBytes(path string, data []byte, o Options) (*Study, error) {
 		return nil, errs.All(path)
 	}
 	return s, nil
-}
-
-func file(path, name string, data []byte) File {
-	digest := sha256.Sum256(data)
-	return File{Path: path, Name: name, Data: data, Digest: hex.EncodeToString(digest[:])}
 }
 
 // laterKeys are top-level keys that the format has and this version has not.
@@ -129,27 +108,4 @@ func (r *reader) override() {
 		r.s.Overrides["seed"] = strconv.FormatUint(*r.o.Seed, 10)
 		r.s.Seed = *r.o.Seed
 	}
-}
-
-// item reads how well a number is known into a statement. q is nil for a quantity that
-// the catalogue does not have.
-func (r *reader) item(name string, q *model.Quantity, p source.Pair) *statement {
-	var words map[string]float64
-	if q != nil {
-		words = q.Words
-	}
-	n, ok := r.numbers.Read(name, q, words, p.Value)
-	st := &statement{Input: inputOf(name, n, q), key: p.Key, value: p.Value, expr: n.At, unitStated: n.UnitStated, broken: !ok}
-	st.Place = p.Key.Place()
-	return st
-}
-
-// inputOf is the input of that name whose value is known so.
-func inputOf(name string, n uncertain.Number, q *model.Quantity) *Input {
-	in := &Input{Name: name, Kind: n.Kind, Value: n.Value, Marginal: n.Marginal, Expr: n.Expr, Text: n.Text, Cut: n.Cut, Unit: n.Unit,
-		Temperature: n.Temperature, Free: n.Free, Low: math.Inf(-1), High: math.Inf(1)}
-	if q != nil {
-		in.Low, in.High = q.Low, q.High
-	}
-	return in
 }

@@ -6,17 +6,6 @@ import (
 	"proofmass/jobs/study/source"
 )
 
-// resolver looks up names: it turns declarations into a Study, or finds what is wrong.
-type resolver struct {
-	*declared
-	s      *Study
-	errs   *source.Collector
-	graph  *Graph
-	looped map[string]bool // names in a loop that is reported
-
-	defaulted map[string]Kind // what defaultsRead found
-}
-
 // resolve checks what can only be checked when everything is read, and fills in the
 // study. It does nothing where there are no declarations to go on with.
 func resolve(s *Study, d *declared, errs *source.Collector) {
@@ -59,10 +48,6 @@ func resolve(s *Study, d *declared, errs *source.Collector) {
 	r.clashes()
 	r.partsAgree()
 }
-
-// carless reports whether a study of vehicles has none to go on with, so that what they
-// compute is unknown.
-func (r *resolver) carless() bool { return !r.formulas() && r.s.System == nil }
 
 // makeGraph makes the graph of names of what is declared.
 func (r *resolver) makeGraph() {

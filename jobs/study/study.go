@@ -9,8 +9,12 @@ import (
 	"proofmass/model/formula"
 	"proofmass/model/unit"
 	"proofmass/model/vehicle"
+	"proofmass/sampling/copula"
 	"proofmass/sampling/marginal"
 )
+
+// AllClaims stands for all claims together.
+const AllClaims = "all_claims"
 
 // A Study is a study file that has been read and found right. Every number in it
 // is in SI; units are kept for display alone.
@@ -168,6 +172,23 @@ type Options struct {
 	Seed        *uint64    // instead of the study's
 	Name        string     // of a study that does not say its name; "": the file's
 	Catalogue   *Catalogue // of vehicles; nil: the built-in one
+}
+
+// A Group is inputs whose share in an output is wanted together, beside that of
+// each.
+type Group struct {
+	Name   string
+	Inputs []string // full names; of the model's own error those of the numbers drawn for it
+	Place  Place
+}
+
+// A Tie is a group of uncertain inputs that are drawn together.
+type Tie struct {
+	Inputs     []string    // full names
+	Spearman   [][]float64 // wanted rank correlations
+	Dependence *copula.Dependence
+	Free       FreeText
+	Place      Place
 }
 
 // Quantity describes any name that an expression of this study may use: an input,

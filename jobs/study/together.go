@@ -11,29 +11,10 @@ import (
 	"proofmass/sampling/copula"
 )
 
-// A Tie is a group of uncertain inputs that are drawn together.
-type Tie struct {
-	Inputs     []string    // full names
-	Spearman   [][]float64 // wanted rank correlations
-	Dependence *copula.Dependence
-	Free       FreeText
-	Place      Place
-}
-
 // mostTied bounds the inputs of a group.
 const mostTied = 100
 
 const tieForms = "a group is {inputs: [names], spearman: number} or {inputs: [names], matrix: [a row for each input]}"
-
-// tieDecl is a group as the study states it.
-type tieDecl struct {
-	Tie
-	names  []source.Field
-	value  source.Field
-	at     source.Field // of the correlations
-	alike  bool         // one number for all pairs
-	broken bool         // a name is wrong, and reported
-}
 
 // together reads the groups of inputs that are not independent.
 func (r *reader) together(v source.Field) {

@@ -1,6 +1,8 @@
 package study
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"os"
@@ -58,12 +60,6 @@ func (r *reader) openUsed(f source.Field, name string) {
 	if root, ok := source.Parse(path, data, r.errs); ok {
 		r.used = append(r.used, usedFile{path, root})
 	}
-}
-
-// usedFile is a used file that has been parsed.
-type usedFile struct {
-	path string // as opened
-	root source.Field
 }
 
 // mostStored is how long a file's name may be on the systems that the program is for.
@@ -238,4 +234,9 @@ func (r *reader) valuesFile(name string) ([]byte, error) {
 	}
 	r.s.Files = append(r.s.Files, file(path, stored, data))
 	return data, nil
+}
+
+func file(path, name string, data []byte) File {
+	digest := sha256.Sum256(data)
+	return File{Path: path, Name: name, Data: data, Digest: hex.EncodeToString(digest[:])}
 }

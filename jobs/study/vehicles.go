@@ -6,33 +6,12 @@ import (
 	"proofmass/jobs/study/source"
 	"proofmass/jobs/study/uncertain"
 	"proofmass/model"
-	"proofmass/model/vehicle"
 )
 
 const (
 	mostVehicles = 64
 	mostBases    = 8
 )
-
-// vehicleDecl is a vehicle as the files state it.
-type vehicleDecl struct {
-	Vehicle
-	key, value source.Field
-	catalogue  *Catalogue
-	bases      []source.Field
-	certified  string     // "yes", "no" or "" for as its base
-	stated     statements // by full name: its own quantities
-	displaced  statements // items, by full name
-	added      statements
-
-	// Resolved, see inherit.go.
-	takes  map[string]string // quantity to the full name that states it, own and inherited, without shared inputs
-	items  map[string]string // "displaced.floor_panel" to full name
-	order  []string          // of items
-	undone map[string]string // computed quantity that is not taken over to the line that is the reason
-	car    *vehicle.Car
-	looped bool // based on itself, and reported
-}
 
 // studyVehicles reads the vehicles that the study names: these run.
 func (r *reader) studyVehicles(v source.Field) {

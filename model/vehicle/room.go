@@ -78,7 +78,7 @@ func roomQuantities() []quantity {
 		{name: "dummy_mass", unit: "g", limits: nonNegative, absent: absent(0),
 			meaning: "mass of what fills one place in a cell's stead, where empty_places is dummy", source: "design"},
 		{name: "empty_places_mass", unit: "kg", limits: nonNegative, absent: absent(0, "empty_places"),
-			traits:  model.Traits{PartOf: "pack_mass"},
+			traits:  model.Traits{PartOf: "pack_mass", IfAny: true},
 			meaning: "mass of what fills the places without a cell",
 			source:  "potted over the whole plan area of a place, or a dummy",
 			ways: []way{each(emptyMass, "!cell_rows", "!cell_columns", "cell_count", "!empty_places", "cell_plan_area", "bonded_height", "fill_share", "filler_density", "dummy_mass").

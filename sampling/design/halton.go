@@ -16,7 +16,7 @@ type radix struct {
 	cells  float64 // base to the power digits
 }
 
-// Halton returns the design of 16 replicates of the first n = rows/16 points of
+// newHalton returns the design of 16 replicates of the first n = rows/16 points of
 // Halton's sequence (1960, Numer. Math. 2, 84-90), n a power of two, each scrambled
 // anew. Column j counts in the j-th prime, at most 256 of them; a column that is not
 // listed is all NaN. The error says what is allowed.
@@ -31,7 +31,7 @@ type radix struct {
 //
 // Beyond about 20 columns the bases are large and the points of the later columns
 // poorly spread: take Sobol there.
-func Halton(seed uint64, rows int, columns []Column) (Design, error) {
+func newHalton(seed uint64, rows int, columns []Column) (Design, error) {
 	if err := powerOfTwoRows("halton", rows); err != nil {
 		return nil, err
 	}
@@ -95,7 +95,7 @@ func (r radix) point(k Key, i uint64) float64 {
 	for range r.digits {
 		rest := i / r.base
 		digit := i - rest*r.base
-		h := k.Uint64(above)
+		h := k.bits(above)
 		s, _ := bits.Mul64(h<<32, r.base-1) // both with a bias below 2^-21
 		t, _ := bits.Mul64(h, r.base)
 		image = image*r.base + ((s+1)*digit+t)%r.base

@@ -41,17 +41,17 @@ func NewKey(seed uint64, words ...string) Key {
 // With returns the key that n makes of this one.
 func (k Key) With(n uint64) Key { return Key(mix((uint64(k) ^ mix(n+golden)) + golden)) }
 
-// Uint64 returns number i of the stream, all 2^64 values alike likely.
-func (k Key) Uint64(i uint64) uint64 { return mix(mix(i+golden) ^ uint64(k)) }
+// bits returns number i of the stream, all 2^64 values alike likely.
+func (k Key) bits(i uint64) uint64 { return mix(mix(i+golden) ^ uint64(k)) }
 
 // Unit returns number i of the stream in (0, 1): one of the 2^52 values
 // (j + 1/2) 2^-52, never 0 nor 1, so that no quantile of it is infinite.
-func (k Key) Unit(i uint64) float64 { return unit(k.Uint64(i)) }
+func (k Key) Unit(i uint64) float64 { return unit(k.bits(i)) }
 
 func unit(x uint64) float64 { return (float64(x>>12) + 0.5) * (1.0 / (1 << 52)) }
 
 // below returns number i of the stream in 0..n-1, with a bias below n 2^-64.
 func (k Key) below(i, n uint64) uint64 {
-	hi, _ := bits.Mul64(k.Uint64(i), n)
+	hi, _ := bits.Mul64(k.bits(i), n)
 	return hi
 }

@@ -52,8 +52,8 @@ func TestFrozen(t *testing.T) {
 		got, want uint64
 	}{
 		{"key", uint64(k), 10959945572344725641},
-		{"number 0", k.Uint64(0), 15181616305099322944},
-		{"number 1000000", k.Uint64(1000000), 905866703340562987},
+		{"number 0", k.bits(0), 15181616305099322944},
+		{"number 1000000", k.bits(1000000), 905866703340562987},
 	} {
 		if c.got != c.want {
 			t.Errorf("%s is %d, want %d", c.what, c.got, c.want)

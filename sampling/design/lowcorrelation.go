@@ -19,14 +19,14 @@ type lowCorrelation struct {
 	cache   *strataCache
 }
 
-// LatinLowCorrelation returns a Latin hypercube design of 16 replicates whose
+// newLowCorrelation returns a Latin hypercube design of 16 replicates whose
 // columns are nearly uncorrelated: the strata of Latin, reordered by the method of
 // Iman and Conover (1982), Commun. Stat. Simul. Comput. 11, 311-334, with the target
 // of no rank correlation. It needs all rows of a replicate at once and is for small
 // designs: at most 2,000 rows, and more rows a replicate than columns. A column
 // depends on those listed before it; one that is not listed is all NaN. The error
 // says what is allowed.
-func LatinLowCorrelation(seed uint64, rows int, columns []Column) (Design, error) {
+func newLowCorrelation(seed uint64, rows int, columns []Column) (Design, error) {
 	if rows > mostLowCorrelation {
 		return nil, tooManyRows(rows)
 	}

@@ -29,11 +29,11 @@ func New(name string, seed uint64, rows int, columns []Column) (Design, error) {
 	case "random":
 		return Random(seed), nil
 	case "sobol":
-		return Sobol(seed, rows, columns)
+		return newSobol(seed, rows, columns)
 	case "halton":
-		return Halton(seed, rows, columns)
+		return newHalton(seed, rows, columns)
 	case "latin_low_correlation":
-		return LatinLowCorrelation(seed, rows, columns)
+		return newLowCorrelation(seed, rows, columns)
 	}
 	return nil, noDesign(name)
 }

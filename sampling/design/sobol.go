@@ -11,7 +11,7 @@ type sobol struct {
 	columns map[Column]*directions
 }
 
-// Sobol returns the design of 16 replicates of the first n = rows/16 points of
+// newSobol returns the design of 16 replicates of the first n = rows/16 points of
 // Sobol's sequence, n a power of two, each replicate scrambled anew. Dimension j is
 // the j-th column, at most 256; a column that is not listed is all NaN. The error
 // says what is allowed.
@@ -26,7 +26,7 @@ type sobol struct {
 //
 // A row does not depend on rows: a longer design begins with the same ones in each
 // replicate. The first columns are the best spread ones.
-func Sobol(seed uint64, rows int, columns []Column) (Design, error) {
+func newSobol(seed uint64, rows int, columns []Column) (Design, error) {
 	if err := powerOfTwoRows("sobol", rows); err != nil {
 		return nil, err
 	}
@@ -71,7 +71,7 @@ func scrambled(k Key, x uint32) float64 {
 	for done := uint(0); done < 36; done += levels {
 		above := wide >> (36 - done)
 		here := wide >> (30 - done) & 63
-		h := k.Uint64(1<<done | above) // the 1 in front tells prefixes of different length apart
+		h := k.bits(1<<done | above) // the 1 in front tells prefixes of different length apart
 		f := h>>1&1<<5 |
 			h>>(2|here>>5)&1<<4 |
 			h>>(4|here>>4)&1<<3 |
@@ -81,7 +81,7 @@ func scrambled(k Key, x uint32) float64 {
 		flips = flips<<levels | f
 	}
 	digits := (wide ^ flips) >> 4
-	rest := k.Uint64(1<<40|uint64(x)) >> 44
+	rest := k.bits(1<<40|uint64(x)) >> 44
 	return (float64(digits<<20|rest) + 0.5) * (1.0 / (1 << 52))
 }
 

@@ -27,12 +27,12 @@ const (
 
 // Exp returns e to the power x, within 1 ulp: +Inf above 709.78, 0 below
 // -745.13, NaN for NaN. Results below 2.2e-308 are rounded once more.
-func Exp(x float64) float64 { return ExpSum(x, 0) }
+func Exp(x float64) float64 { return expSum(x, 0) }
 
-// ExpSum returns e to the power hi+lo, where lo is a small correction to hi,
+// expSum returns e to the power hi+lo, where lo is a small correction to hi,
 // |lo| <= 1e-9. With hi+lo a product that was rounded to hi, it gives powers
 // and tails without the loss of the rounding of a large exponent. Limits as Exp.
-func ExpSum(hi, lo float64) float64 {
+func expSum(hi, lo float64) float64 {
 	const (
 		p1 = 1.66666666666666657415e-01
 		p2 = -2.77777777770155933842e-03

@@ -38,7 +38,7 @@ func normalTail(x float64) float64 {
 	mills := float64(w * polynomial(&s.c, float64(s.scale*w)+s.shift))
 	// the rounding of x^2/2 alone would cost 680 ulp at x = 37
 	sq := float64(x * x)
-	return float64(mills * ExpSum(-0.5*sq, -0.5*math.FMA(x, x, -sq)))
+	return float64(mills * expSum(-0.5*sq, -0.5*math.FMA(x, x, -sq)))
 }
 
 // polynomial returns the sum of c[i] t^i.

@@ -49,5 +49,5 @@ func (p Pair) Exp() float64 {
 	if math.Abs(p.Lo) > 1e-9 { // Hi is far beyond what has a finite exponential
 		return Exp(p.Hi)
 	}
-	return ExpSum(p.Hi, p.Lo)
+	return expSum(p.Hi, p.Lo)
 }

@@ -27,7 +27,7 @@ func Pow(x, y float64) float64 {
 	case p < -746:
 		return 0
 	}
-	return ExpSum(p, math.FMA(y, hi, -p)+float64(y*lo))
+	return expSum(p, math.FMA(y, hi, -p)+float64(y*lo))
 }
 
 // logPair returns ln x for positive finite x as a sum of two numbers, with a

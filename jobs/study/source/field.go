@@ -73,9 +73,6 @@ func (f Field) Errors() *Collector { return f.doc.errs }
 // InFileOf reports whether both stand in one file.
 func (f Field) InFileOf(other Field) bool { return f.doc == other.doc }
 
-// Path is the dotted way to the field.
-func (f Field) Path() string { return f.path }
-
 // Raw is the text of a scalar as it was written, "" of anything else.
 func (f Field) Raw() string { return f.node.Value }
 
@@ -96,7 +93,7 @@ func (f Field) Err(found, allowed string) {
 // does not stand in the file as it is (quoted, folded), the field's own place is given.
 func (f Field) ErrAt(offset int, found, allowed string) {
 	column := f.node.Column
-	if f.IsPlain() && !f.doc.errs.Full() && offset >= 0 && offset <= len(f.Raw()) {
+	if f.isPlain() && !f.doc.errs.Full() && offset >= 0 && offset <= len(f.Raw()) {
 		value, line := []rune(f.Raw()), f.doc.line(f.node.Line)
 		if end := column - 1 + len(value); column >= 1 && end <= len(line) && slices.Equal(line[column-1:end], value) {
 			column += utf8.RuneCountInString(f.Raw()[:offset])
@@ -105,18 +102,18 @@ func (f Field) ErrAt(offset int, found, allowed string) {
 	f.doc.errs.Add(Error{Place{f.doc.path, f.node.Line, column}, f.path, found, allowed})
 }
 
-// IsBroken reports whether the field's error is known already.
-func (f Field) IsBroken() bool { return f.node.Tag == brokenTag }
+// isBroken reports whether the field's error is known already.
+func (f Field) isBroken() bool { return f.node.Tag == brokenTag }
 
-// IsScalar, IsList, IsMapping, IsPlain (not quoted) and IsNull say what the field is.
-func (f Field) IsScalar() bool  { return f.node.Kind == yaml.ScalarNode && !f.IsNull() && !f.IsBroken() }
+// IsScalar, IsList, IsMapping, isPlain (not quoted) and IsNull say what the field is.
+func (f Field) IsScalar() bool  { return f.node.Kind == yaml.ScalarNode && !f.IsNull() && !f.isBroken() }
 func (f Field) IsList() bool    { return f.node.Kind == yaml.SequenceNode }
 func (f Field) IsMapping() bool { return f.node.Kind == yaml.MappingNode }
-func (f Field) IsPlain() bool {
+func (f Field) isPlain() bool {
 	return f.node.Kind == yaml.ScalarNode && f.node.Style&^yaml.FlowStyle == 0
 }
 func (f Field) IsNull() bool {
-	return f.node.Kind == yaml.ScalarNode && f.IsPlain() && (f.Raw() == "" || f.Raw() == "~" || f.Raw() == "null")
+	return f.node.Kind == yaml.ScalarNode && f.isPlain() && (f.Raw() == "" || f.Raw() == "~" || f.Raw() == "null")
 }
 
 // What names the field's content for a message.
@@ -134,7 +131,7 @@ func (f Field) What() string {
 
 // Wrong reports that the field is not what is allowed, unless its error is known.
 func (f Field) Wrong(allowed string) {
-	if !f.IsBroken() {
+	if !f.isBroken() {
 		f.Err(f.What(), allowed)
 	}
 }
@@ -183,7 +180,7 @@ type Pair struct {
 // the first half is reported and marked broken, the second dropped.
 func (f Field) Pairs(allowed string) ([]Pair, bool) {
 	if !f.IsMapping() {
-		if meant, ok := withColon(f.Raw()); ok && f.IsPlain() {
+		if meant, ok := withColon(f.Raw()); ok && f.isPlain() {
 			allowed = needsColon(meant)
 		}
 		f.Wrong(allowed)
@@ -211,7 +208,7 @@ func (f Field) Pairs(allowed string) ([]Pair, bool) {
 func (p Pair) hasColon() bool {
 	line := p.Key.doc.line(p.Key.node.Line)
 	end := p.Key.node.Column - 1 + utf8.RuneCountInString(p.Name)
-	if !p.Key.IsPlain() || end < 0 || end > len(line) {
+	if !p.Key.isPlain() || end < 0 || end > len(line) {
 		return true
 	}
 	for end < len(line) && (line[end] == ' ' || line[end] == '\t') {
@@ -222,7 +219,7 @@ func (p Pair) hasColon() bool {
 
 // cut reports that the text ends at a comma that was not meant to end it.
 func (f Field) cut(rest string) {
-	if f.IsBroken() {
+	if f.isBroken() {
 		return
 	}
 	name := f.path[strings.LastIndexByte(f.path, '.')+1:]

@@ -8,12 +8,12 @@ import (
 	"proofmass/jobs/regular"
 )
 
-// MaxBytes bounds a study file; one over it is refused unread.
-const MaxBytes = 4 << 20
+// maxBytes bounds a study file; one over it is refused unread.
+const maxBytes = 4 << 20
 
 // ReadStudy reads a regular file of at most MaxBytes.
 func ReadStudy(path string) ([]byte, error) {
-	return ReadFile(path, MaxBytes, "a study may have at most 4194304 (4 MiB)")
+	return ReadFile(path, maxBytes, "a study may have at most 4194304 (4 MiB)")
 }
 
 // ReadFile reads a regular file of at most so many bytes: anything else, such as a pipe

@@ -25,7 +25,7 @@ func (h Handlers) Read(f Field, what string, later ...string) {
 		case slices.Contains(later, p.Name):
 			p.NotBuilt()
 		default:
-			p.Unknown("not a key of "+what, slices.Sorted(maps.Keys(h)))
+			p.unknown("not a key of "+what, slices.Sorted(maps.Keys(h)))
 		}
 	}
 }
@@ -42,8 +42,8 @@ func (p Pair) NotBuilt() {
 	p.Key.Err("not built yet", "leave "+p.Name+" out for now")
 }
 
-// Unknown reports a key that is none of the allowed ones.
-func (p Pair) Unknown(found string, allowed []string) {
+// unknown reports a key that is none of the allowed ones.
+func (p Pair) unknown(found string, allowed []string) {
 	if p.Key.doc.errs.Full() {
 		p.Key.Err(found, "") // is counted, not shown: spare the search
 		return

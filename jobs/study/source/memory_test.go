@@ -55,7 +55,7 @@ func TestMemory(t *testing.T) {
 		if strings.Contains(text, "\n") || strings.HasPrefix(text, "- ") {
 			before = "a:\n  "
 		}
-		data := []byte(before + strings.Repeat(text, (MaxBytes-10)/len(text)))
+		data := []byte(before + strings.Repeat(text, (maxBytes-10)/len(text)))
 		if signs := signsIn(text); signs > 0 { // as many as are still parsed
 			data = data[:min(len(data), len(before)+(maxSigns-100)/signs*len(text))]
 		}
@@ -81,7 +81,7 @@ func signsIn(text string) int {
 func TestTooManySigns(t *testing.T) {
 	for _, text := range []string{"[],", "a\n", "&a ", "# a\n"} {
 		var errs Collector
-		_, ok := Parse("s.yaml", []byte("a: 1\nb: ["+strings.Repeat(text, MaxBytes/len(text)-10)), &errs)
+		_, ok := Parse("s.yaml", []byte("a: 1\nb: ["+strings.Repeat(text, maxBytes/len(text)-10)), &errs)
 		if got := errs.All("s.yaml").Error(); ok || !strings.Contains(got, ": more than 100,000 lines and values; ") {
 			t.Errorf("%q: %s", text, got)
 		}
@@ -94,12 +94,12 @@ func FuzzMemory(f *testing.F) {
 		f.Add("a: [", text, uint16(100))
 	}
 	f.Fuzz(func(t *testing.T, before, text string, thousands uint16) {
-		n := min(MaxBytes, 1000*int(thousands)+len(text))
+		n := min(maxBytes, 1000*int(thousands)+len(text))
 		if text == "" {
 			return
 		}
 		data := []byte(before + strings.Repeat(text, n/len(text)))
-		if len(data) > MaxBytes {
+		if len(data) > maxBytes {
 			return
 		}
 		if n := allocated(data); n > mostAllocated {
