@@ -142,6 +142,7 @@ type job struct {
 	analyst  *analyse.Analyst
 	runner   *run.Runner
 	progress *counter
+	seen     run.Seen
 }
 
 func newJob(ctx context.Context, p *plan.Plan, folder *result.Folder, o Options) *job {
@@ -149,7 +150,7 @@ func newJob(ctx context.Context, p *plan.Plan, folder *result.Folder, o Options)
 		analyst: &analyse.Analyst{Plan: p, Workers: o.Workers, Context: ctx, Budget: o.budget}}
 	j.progress = newCounter(p, j.analyst, o.Progress)
 	j.analyst.Tick = j.progress.task
-	j.runner = &run.Runner{Plan: p, Workers: o.Workers, Tick: j.progress.tick, Folder: folder, Meta: map[string]string{"study": p.Study.Name}}
+	j.runner = &run.Runner{Plan: p, Workers: o.Workers, Tick: j.progress.tick, Seen: j.saw, Folder: folder, Meta: map[string]string{"study": p.Study.Name}}
 	return j
 }
 

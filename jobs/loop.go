@@ -21,6 +21,7 @@ func (j *job) loop(ctx context.Context) error {
 		}
 		j.decided(step)
 		if len(step.Rounds) == 0 {
+			j.manifest.Reduced = j.reduced()
 			j.progress.foresee(0)
 			return nil
 		}

@@ -49,7 +49,7 @@ func (p *parts) Known(step *plan.Step, key plan.Key) run.Part {
 	if part.UnmarshalBinary(data) != nil {
 		return nil
 	}
-	if file, ok := part.(*run.File); ok && !p.folder.HasSlice(result.SliceName(result.SampleKind, key.Round, key.Number), file.Digest) {
+	if file := part.File(); file != nil && !p.folder.HasSlice(result.SliceName(result.SampleKind, key.Round, key.Number), file.Digest) {
 		return nil
 	}
 	return part
@@ -63,7 +63,7 @@ func (p *parts) Keep(key plan.Key, part run.Part, took time.Duration) error {
 	if err := p.behind.Err(); err != nil {
 		return err
 	}
-	file, _ := part.(*run.File)
+	file := run.FileIn(part)
 	var pending *files.Pending
 	dear := p.making.Add(int64(took)) < storingShare*p.storing.Load()
 	if p.every || !dear && time.Since(p.began) >= storedFrom {

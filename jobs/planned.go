@@ -18,5 +18,13 @@ func Planned(s *study.Study) (*plan.Plan, error) {
 		return nil, err
 	}
 	raw, kept := (&run.Runner{Plan: p}).Inspect(x)
-	return p.Inspected(x, raw, kept)
+	if p, err = p.Inspected(x, raw, kept); err != nil {
+		return nil, err
+	}
+	pilot, err := p.Pilot()
+	if pilot == nil || err != nil {
+		return p, err
+	}
+	lowest, highest := (&run.Runner{Plan: p}).Pilot(pilot)
+	return p.Reduced(pilot, lowest, highest), nil
 }

@@ -25,7 +25,7 @@ func (j *job) renew(ctx context.Context, at *site, old *result.Manifest) error {
 	}
 	m := j.manifest
 	m.Rows, m.HalfWidth, m.Screened, m.Pairs, m.IndexRuns, m.PairsLeftOut, m.Stopping = old.Rows, old.HalfWidth, old.Screened, old.Pairs, old.IndexRuns, old.PairsLeftOut, old.Stopping
-	m.Rounds, m.Timings = old.Rounds, old.Timings
+	m.Rounds, m.Timings, m.Reduced = old.Rounds, old.Timings, old.Reduced
 	for name, digest := range old.Tables {
 		m.Tables[name] = digest
 	}

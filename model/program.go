@@ -12,17 +12,21 @@ import (
 // Out[i] and in[j] to Needs[j]. Row k of out depends on row k of in alone, so
 // that a row's result does not depend on the block it stands in. Eval keeps and
 // changes no column of in and may be called from several goroutines. Start stands in
-// its place where an evaluation has a memory: every worker calls it once and has an
-// Eval of its own. A rule without needs is a constant; one with neither Eval nor Start
+// its place where an evaluation has a memory: every worker calls it once, with what its
+// evaluations may save work by, and has an Eval of its own. A rule without needs is a constant; one with neither Eval nor Start
 // stands for a sampled input, a column that the caller fills.
 //
 // Bounds are those of the columns of Out, nil where none has any. What lies outside
 // is infeasible, and with it whatever reads it.
+//
+// Over names what a dear rule goes over, "" for all others: with bounds of its needs work
+// may be saved there.
 type Rule struct {
 	Out, Needs []string
 	Eval       Eval
-	Start      func() Eval
+	Start      func(Saving) Eval
 	Bounds     []Bounds
+	Over       string
 }
 
 // Eval fills the columns out from the columns in, all of equal length, row by row.
@@ -57,12 +61,13 @@ type Program struct {
 	output          []int  // column of each output
 	nodes           []node // each behind the nodes it needs
 	reach           []reach
+	saving          Saving // of its workers; nil saves nothing
 }
 
 // node is a rule whose names have become column numbers.
 type node struct {
 	eval      Eval
-	start     func() Eval // in its place, for each worker
+	start     func(Saving) Eval // in its place, for each worker
 	out, in   []int
 	bounds    []Bounds // of out
 	constant  bool     // needs no sampled input

@@ -175,7 +175,7 @@ func TestBounds(t *testing.T) {
 // TestStart: a rule with a memory is started once by each worker, and none shares it.
 func TestStart(t *testing.T) {
 	started := 0
-	counting := func() Eval {
+	counting := func(Saving) Eval {
 		started++
 		blocks := 0.0
 		return func(out, in [][]float64) {

@@ -22,7 +22,7 @@ func (p *Program) NewWorker(rows int) *Worker {
 		touched: make([]bool, p.columns), touchedNode: make([]bool, len(p.nodes)), eval: make([]Eval, len(p.nodes))}
 	for k := range p.nodes {
 		if w.eval[k] = p.nodes[k].eval; p.nodes[k].start != nil {
-			w.eval[k] = p.nodes[k].start()
+			w.eval[k] = p.nodes[k].start(p.saving)
 		}
 		if p.nodes[k].constant {
 			w.evaluate(k, 1, false)

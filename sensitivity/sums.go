@@ -150,11 +150,15 @@ func (w swapSums) minus(c swapSums) swapSums {
 // indices are the two estimators of the package comment; exactly 0 for an input
 // of which no run was ever added, or that did nothing but rounding.
 func (w swapSums) indices() (first, total float64) {
-	if w.rows == 0 || w.kept > 0 && w.any == 0 {
+	if w.rows == 0 || w.kept > 0 && w.idle() {
 		return 0, 0
 	}
 	return w.first / w.spread, w.total / w.spread
 }
+
+// idle reports whether the input did nothing but rounding: in no row, or in a few whose
+// own difference happens to be next to nothing, and nothing beside all rows.
+func (w swapSums) idle() bool { return w.any == 0 || w.total <= nothing*w.spread }
 
 // few is the number of rows that show something below which, where most show nothing,
 // the spread over replicates says nothing of the error. Common practice, no source.
@@ -163,5 +167,5 @@ const few = 30
 // tellsFirst and tellsTotal report whether enough rows stand behind an index for an
 // interval: of a yes or no that seldom changes, hardly any may. An input that never did
 // anything has its 0 for sure.
-func (w swapSums) tellsFirst() bool { return w.any == 0 || tells(w.both, w.kept) }
-func (w swapSums) tellsTotal() bool { return w.any == 0 || tells(w.any, w.kept) }
+func (w swapSums) tellsFirst() bool { return w.idle() || tells(w.both, w.kept) }
+func (w swapSums) tellsTotal() bool { return w.idle() || tells(w.any, w.kept) }

@@ -30,7 +30,12 @@ func (g *graph) compile(p *Plan) error {
 	if err != nil {
 		return err
 	}
-	if p.Program, err = model.Compile(wanted, g.Rule); err != nil {
+	find := func(name string) (model.Rule, error) {
+		rule, err := g.Rule(name)
+		p.addDear(rule)
+		return rule, err
+	}
+	if p.Program, err = model.Compile(wanted, find); err != nil {
 		return fmt.Errorf("plan: %w", err)
 	}
 	for _, name := range p.Program.Inputs() {

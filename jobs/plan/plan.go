@@ -35,6 +35,8 @@ type Plan struct {
 	Defaults []study.Input // catalogue defaults in use
 	LeftOut  []LeftOut
 
+	Reduction Reduction // of the schedules that cars are driven over; nil: none
+
 	Contradictions []Contradiction // of an inspected plan
 
 	odd    []string // what an inspection found to be of no usual size
@@ -43,6 +45,7 @@ type Plan struct {
 	order  []int    // the drawn inputs in the order of the study
 
 	inGroup []bool // of a drawn input
+	dear    []dear // schedules that the program goes over
 }
 
 // A Column is one stored quantity.

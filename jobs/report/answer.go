@@ -42,6 +42,12 @@ type Run struct {
 	Note             string    `json:"note,omitempty"`
 	Stopping         *Stopping `json:"growth,omitempty"` // of a sample that grew
 	PairsLeftOut     int       `json:"pairs_left_out,omitempty"`
+	Reduced          *Reduced  `json:"reduced_schedules,omitempty"` // nil: all steps of every schedule
+}
+
+// Reduced tells of a run whose cars were driven over fewer steps, with weights.
+type Reduced struct {
+	*result.Reduced
 }
 
 // Stopping is how well chances and percentiles were wanted and are known: half-widths,

@@ -11,6 +11,9 @@ import (
 
 func (t *tables) run(m *result.Manifest) Run {
 	r := Run{Rows: m.Rows, Seed: m.Seed, Design: t.meta[MetaDesign], HalfWidthReached: m.HalfWidth, Note: t.meta[MetaNote], PairsLeftOut: m.PairsLeftOut, IndexRuns: m.IndexRuns}
+	if m.Reduced != nil {
+		r.Reduced = &Reduced{m.Reduced}
+	}
 	r.HalfWidthAsked = t.asked(MetaHalfWidth)
 	if g := m.Stopping; g != nil {
 		r.Stopping = &Stopping{ChanceReached: g.Chance, PercentilesReached: g.Percentiles,

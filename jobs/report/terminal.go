@@ -42,6 +42,9 @@ func (a *Answer) writeHead(b *page) {
 	if h := a.Run.SharesKnownTo; h != nil {
 		line += fmt.Sprintf("; the shares of outputs are known to +-%.1f points or better", 100**h)
 	}
+	if r := a.Run.Reduced; r != nil {
+		line += ". " + r.Told()
+	}
 	if a.Run.Note != "" {
 		line += ". " + strings.ToUpper(a.Run.Note[:1]) + a.Run.Note[1:]
 	}

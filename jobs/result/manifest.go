@@ -56,6 +56,7 @@ type Manifest struct {
 	IndexRuns    int64              `json:"index_runs,omitempty"`     // evaluations of the model for sensitivity, all stages
 	PairsLeftOut int                `json:"pairs_left_out,omitempty"` // second-order indices wanted for which no runs were left
 	Stopping     *Stopping          `json:"sample_half_widths,omitempty"`
+	Reduced      *Reduced           `json:"reduced_schedules,omitempty"` // nil: all steps of every schedule were taken
 	Timings      map[string]float64 `json:"timings_seconds,omitempty"`
 }
 
@@ -64,6 +65,25 @@ type Manifest struct {
 type Stopping struct {
 	Chance      *float64 `json:"chance"`
 	Percentiles *float64 `json:"percentiles"`
+}
+
+// Reduced says which schedules cars were driven over in fewer steps, and what was seen of it.
+type Reduced struct {
+	Schedules   []ReducedSchedule `json:"schedules"`
+	Evaluations int64             `json:"evaluations"`     // cars over a schedule
+	Outside     int64             `json:"outside_the_box"` // of them over all steps, since a number of theirs lay outside what the list was made for
+	Checked     int64             `json:"checked"`         // of them over all steps too
+	Worst       float64           `json:"worst_relative_error"`
+	Redone      int64             `json:"slices_redone"` // over all steps: a checked one was more than 1e-9 off
+}
+
+// ReducedSchedule is one of them.
+type ReducedSchedule struct {
+	Schedule string  `json:"schedule"`
+	Steps    int     `json:"steps"`                // moving ones that differ
+	Points   int     `json:"points"`               // those that stay, with weights; all where reducing failed
+	Worst    float64 `json:"worst_relative_error"` // of cars drawn to check the list when it was made
+	List     string  `json:"list_sha256"`
 }
 
 // Host is where a study ran.

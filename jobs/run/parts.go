@@ -38,9 +38,15 @@ type Store interface {
 func (r *Runner) Make(ctx context.Context, step *plan.Step, round plan.Round, slices []plan.Slice, store Store, join func(plan.Slice, Part) error) error {
 	on := *r
 	on.Plan = step.Plan
-	line := newLine(slices, join)
+	line := newLine(slices, func(s plan.Slice, part Part) error {
+		w := part.(*Watched)
+		if r.Seen != nil {
+			r.Seen(w.Seen)
+		}
+		return join(s, w.Part)
+	})
 	return Each(ctx, r.Workers, len(slices), func() (func(int) error, error) {
-		var evaluate func(plan.Slice) (Part, error)
+		var evaluate func(plan.Slice) (*Watched, error)
 		return func(i int) (err error) {
 			s, key := slices[i], round.Key(slices[i])
 			if part := store.Known(step, key); part != nil {
@@ -48,7 +54,7 @@ func (r *Runner) Make(ctx context.Context, step *plan.Step, round plan.Round, sl
 				return line.join(i, part)
 			}
 			if evaluate == nil {
-				if evaluate, err = on.evaluator(step, round); err != nil {
+				if evaluate, err = on.watched(step, round); err != nil {
 					return err
 				}
 			}
@@ -117,7 +123,9 @@ func (r *Runner) evaluator(step *plan.Step, round plan.Round) (func(plan.Slice) 
 }
 
 // Blank is an empty part of the step's shape, to be read into.
-func Blank(step *plan.Step) Part {
+func Blank(step *plan.Step) *Watched { return &Watched{Part: blank(step)} }
+
+func blank(step *plan.Step) Part {
 	switch step.Kind {
 	case plan.Sample:
 		return new(File)

@@ -22,6 +22,7 @@ type Runner struct {
 	Plan    *plan.Plan        // for Row and Trial; a step brings its own
 	Workers int               // at least 1; 0 means one a processor
 	Tick    func(runs int)    // told of model runs done; may be nil; called from workers
+	Seen    func(Seen)        // told of what each slice saw, in their order; may be nil
 	Folder  *result.Folder    // takes the files of the sample
 	Meta    map[string]string // of those files
 }

@@ -58,7 +58,7 @@ func newWalker(r *Runner, step *plan.Step, round plan.Round) func(plan.Slice) (P
 		w.steps = append(w.steps, columns(steps, walkRows))
 	}
 	return func(s plan.Slice) (Part, error) {
-		sums := Blank(step).(*sensitivity.ShapleySums)
+		sums := blank(step).(*sensitivity.ShapleySums)
 		w.slice(s, sums)
 		return sums, nil
 	}

@@ -31,7 +31,8 @@ func newPointer(r *Runner, points [][]float64, outputs []int) func(plan.Slice) (
 // long they take.
 func (r *Runner) Trial(rows int) {
 	d := &drawer{plan: r.Plan, design: r.Plan.Design, purpose: plan.PurposeSample}
-	w := r.Plan.Program.NewWorker(block)
+	p, _ := r.saving()
+	w := p.Program.NewWorker(block)
 	n := min(rows, block, r.Plan.Sample.Slices[0].Rows)
 	d.draw(inputColumns(w, len(r.Plan.Drawn)), n, 0, 0)
 	w.Run(n)
@@ -43,7 +44,8 @@ func (r *Runner) Row(row int) []float64 {
 	round := r.Plan.SampleRound(row / r.Plan.Sample.Rows)
 	row -= round.FirstRow
 	d := &drawer{plan: r.Plan, design: r.Plan.Design, purpose: plan.PurposeSample, round: round.Number}
-	w := r.Plan.Program.NewWorker(1)
+	p, _ := r.saving()
+	w := p.Program.NewWorker(1)
 	replicate := 0
 	for round.Bound(replicate+1) <= row {
 		replicate++

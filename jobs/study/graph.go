@@ -213,7 +213,7 @@ func inputRule(in *Input) model.Rule {
 // formulaRule gives each worker its own clone of the code, which owns its temporaries.
 func formulaRule(name string, e *formula.Expr) model.Rule {
 	code := e.Program()
-	return model.Rule{Out: []string{name}, Needs: e.Names(), Start: func() model.Eval {
+	return model.Rule{Out: []string{name}, Needs: e.Names(), Start: func(model.Saving) model.Eval {
 		mine := code.Clone()
 		return func(out, in [][]float64) { mine.Eval(out[0], in) }
 	}}

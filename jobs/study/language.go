@@ -64,6 +64,7 @@ func Language() []KeySection {
 			{"keep", "keep: asked | all | summary", "which columns of draws are stored"},
 			{"intervals", "intervals: 95 %", "level of the intervals of estimates"},
 			{"coverage", "coverage: 95 %", "draws within an output's own interval"},
+			{"exact", "exact: yes | no", "all steps of a schedule, also in large runs"},
 		}},
 		{Title: "KNOWN: how well a number is known", Also: slices.Concat(freeNames, distributionNames()), Keys: []KeyHelp{
 			{"unit", "unit: kg/m3", "serves every number that has none"},

@@ -45,6 +45,7 @@ type Study struct {
 	Indices   Indices
 	Groups    []Group
 	Keep      string  // "asked", "all" or "summary"
+	Exact     bool    // evaluate all steps of a schedule, also in large runs
 	Level     float64 // of the intervals, 0.95
 	Coverage  float64 // of the coverage intervals of outputs, 0.95
 	Overrides map[string]string

@@ -1,6 +1,9 @@
 package traction
 
 import (
+	"crypto/sha256"
+	"encoding/binary"
+	"encoding/hex"
 	"math"
 	"slices"
 
@@ -30,6 +33,7 @@ type Made struct {
 	Points   int     // those that stay; as many as Steps where reducing failed
 	Open     int     // of them with weight 1
 	Worst    float64 // relative error of the energy of cars that it was not made from
+	Digest   string  // SHA-256 of speed, acceleration and weighted duration of the steps that stay
 }
 
 // Tolerance is the relative error of an energy below which a reduced schedule counts as
@@ -38,7 +42,7 @@ const Tolerance = 1e-9
 
 const (
 	accepted   = 3e-10
-	closeness  = 1e-10 // of training energies, as vectors of unit length, to what is kept
+	closeness  = 1e-13 // of training energies, as vectors of unit length, to what is kept
 	trainings  = 200   // half of them corners
 	splits     = 40    // of them, whose split is kept too
 	checks     = 1500  // half of them corners
@@ -55,13 +59,30 @@ func Reduce(s *schedule.Schedule, box *Car) *Reduced {
 	wide := cars.widened()
 	certain := wide.limits().certain(full.Steps)
 	motion, open := wide.reduced(full, certain)
-	if motion == nil || float64(len(motion.Steps)) > worthwhile*float64(len(full.Steps)) {
-		return r
+	if motion != nil && float64(len(motion.Steps)) <= worthwhile*float64(len(full.Steps)) {
+		r.accept(motion, open, cars.worst(full, motion))
 	}
-	if worst := cars.worst(full, motion); worst <= accepted {
+	r.Made.Digest = digest(r.motion.Steps)
+	return r
+}
+
+// accept takes the list if it is close enough.
+func (r *Reduced) accept(motion *schedule.Motion, open int, worst float64) {
+	if worst <= accepted {
 		r.motion, r.Made.Points, r.Made.Open, r.Made.Worst = motion, len(motion.Steps), open, worst
 	}
-	return r
+}
+
+// digest is the same on every machine: so are the bits of a list.
+func digest(steps []schedule.Moving) string {
+	var bytes []byte
+	for _, step := range steps {
+		for _, x := range [...]float64{step.V, step.A, step.DT} {
+			bytes = binary.LittleEndian.AppendUint64(bytes, math.Float64bits(x))
+		}
+	}
+	sum := sha256.Sum256(bytes)
+	return hex.EncodeToString(sum[:])
 }
 
 // A sample draws cars of a box, always the same.

@@ -13,11 +13,12 @@ func coldQuantities(drives Drives) []quantity {
 			meaning: meaning + " " + cold, source: source, ways: ways}
 	}
 	total := func(drive string) quantity {
+		r := drives.named(drive).road().inCold()
 		needs := kernelNeeds("cold_", []string{"rolling_force", "rolling_slope", "speed_coefficient", "aero_coefficient",
 			"auxiliary_total", "pack_resistance"})
 		return quantity{name: "cold_" + drive + "_total", unit: "Wh/km", limits: anyNumber, outputOnly: true,
 			meaning: "chemical energy per distance " + cold + ", without the model's error", source: "the same steps",
-			ways: []way{{needs: needs, start: totalOver(drives.named(drive).Schedule)}}}
+			ways: []way{{needs: needs, start: r.total(), over: r.name}}}
 	}
 	const corrected = "coast-down corrected for temperature as UN GTR 15 Annex 4, from memory"
 	return []quantity{

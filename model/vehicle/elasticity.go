@@ -29,7 +29,7 @@ func elasticityQuantities(drives Drives) []quantity {
 	return append(all, quantity{name: "range_change_from_mass_alone", unit: "%", limits: anyNumber, outputOnly: true, traits: model.Traits{Figure: "pair"},
 		meaning: "change of label range if nothing but the mass of the baseline were the candidate's",
 		source:  "the baseline's steps at the candidate's test mass",
-		ways:    []way{{needs: needs, start: massAlone(drives.named("udds").Schedule, drives.named("hwfet").Schedule)}}})
+		ways:    []way{{needs: needs, start: massAlone(drives.named("udds").road(), drives.named("hwfet").road())}}})
 }
 
 func marked(mark string, names []string) []string {
@@ -56,9 +56,9 @@ func (b *bench) reweigh(in [][]float64, mass func(i int, own float64) float64) {
 	c.Mass, c.RollingForce, c.RollingSlope, c.SpeedTerm, c.GradeForce = s[0], s[1], s[2], s[3], s[4]
 }
 
-// rangeElasticity compares the ranges, which go as one over the energies, of a car a
+// rangeElasticity compares, over all steps since it is a small difference, the ranges, which go as one over the energies, of a car a
 // little heavier and a little lighter.
-func rangeElasticity(s *schedule.Schedule) func() evaluate {
+func rangeElasticity(s *schedule.Schedule) start {
 	heavier := func(_ int, own float64) float64 { return float64(own * (1 + massStep)) }
 	lighter := func(_ int, own float64) float64 { return float64(own * (1 - massStep)) }
 	return onBench(func(b *bench, out, in [][]float64) {
@@ -78,16 +78,16 @@ func rangeElasticity(s *schedule.Schedule) func() evaluate {
 }
 
 // massAlone drives the baseline at the candidate's test mass.
-func massAlone(udds, hwfet *schedule.Schedule) func() evaluate {
+func massAlone(udds, hwfet road) start {
 	return onBench(func(b *bench, out, in [][]float64) {
 		y := out[0]
 		rest := in[len(kernel)+len(perMass):]
 		cityTotal, highwayTotal, cityError, highwayError, mass := rest[0], rest[1], rest[2], rest[3], rest[4]
 		b.reweigh(in, func(i int, _ float64) float64 { return mass[i] })
 		city := b.columns(6, len(y))[5]
-		traction.Total(y, &b.car, hwfet)
-		traction.Total(city, &b.car, udds)
-		uddsDistance, hwfetDistance := udds.Distance(), hwfet.Distance()
+		b.total(y, hwfet)
+		b.total(city, udds)
+		uddsDistance, hwfetDistance := udds.schedule.Distance(), hwfet.schedule.Distance()
 		for i := range y {
 			before := combined(rangeOf(1, cityTotal[i]*cityError[i]), rangeOf(1, highwayTotal[i]*highwayError[i]))
 			after := combined(rangeOf(1, city[i]/uddsDistance*cityError[i]), rangeOf(1, y[i]/hwfetDistance*highwayError[i]))

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"proofmass/model"
-	"proofmass/model/schedule"
 	"proofmass/model/traction"
 )
 
@@ -88,12 +87,14 @@ type bench struct {
 	car     traction.Car
 	sinks   traction.Sinks
 	scratch [][]float64
+	saving  *saving // nil: none
 }
 
 // onBench is an evaluation with a bench.
-func onBench(eval func(b *bench, out, in [][]float64)) func() evaluate {
-	return func() evaluate {
+func onBench(eval func(b *bench, out, in [][]float64)) start {
+	return func(by model.Saving) evaluate {
 		b := new(bench)
+		b.saving, _ = by.(*saving)
 		return func(out, in [][]float64) {
 			eval(b, out, in)
 			b.car, b.sinks = traction.Car{}, traction.Sinks{} // keeps no column of the caller
@@ -125,12 +126,12 @@ func (b *bench) columns(count, n int) [][]float64 {
 func energyQuantities(drives Drives) []quantity {
 	var all []quantity
 	for _, d := range drives {
-		name, needs := d.Schedule.Name, d.kernelNeeds()
+		name, needs, r := d.Schedule.Name, d.kernelNeeds(), d.road()
 		all = append(all, quantity{name: name + "_total", unit: "Wh/km", limits: anyNumber, outputOnly: true,
 			meaning: "chemical energy per distance over " + d.Words + ", without the model's error",
 			source:  "backward-facing, quasi-static, 1 s steps",
-			ways:    []way{{needs: needs, start: totalOver(d.Schedule)}}})
-		split := way{needs: needs, start: splitOver(d.Schedule)}
+			ways:    []way{{needs: needs, start: r.total(), over: r.name}}})
+		split := way{needs: needs, start: r.split(), over: r.name}
 		for _, sink := range sinks {
 			split.out = append(split.out, name+"_"+sink.name)
 		}
@@ -148,31 +149,6 @@ func figureOf(sink, schedule string) string {
 		return ""
 	}
 	return "energy over " + schedule
-}
-
-// totalOver makes energy per distance over a schedule.
-func totalOver(s *schedule.Schedule) func() evaluate {
-	distance := s.Distance()
-	return onBench(func(b *bench, out, in [][]float64) {
-		b.load(in)
-		traction.Total(out[0], &b.car, s)
-		divide(out[0], distance)
-	})
-}
-
-// splitOver makes energy per distance by sink, in the order of sinks.
-func splitOver(s *schedule.Schedule) func() evaluate {
-	distance := s.Distance()
-	return onBench(func(b *bench, out, in [][]float64) {
-		b.load(in)
-		for i := range sinks {
-			*sinks[i].column(&b.sinks) = out[i]
-		}
-		traction.Split(&b.sinks, &b.car, s)
-		for _, sink := range out {
-			divide(sink, distance)
-		}
-	})
 }
 
 func divide(x []float64, by float64) {

@@ -71,8 +71,8 @@ func unmarked(needs []string) []string {
 // either evaluates both ways and takes, row by row, the one of the cell's form.
 func either(round, flat way) plan {
 	needs := slices.Concat([]string{"!cell_format"}, round.needs, flat.needs)
-	return plan{ok: true, needs: needs, start: func() evaluate {
-		roundEval, flatEval := round.begin(), flat.begin()
+	return plan{ok: true, needs: needs, start: func(by model.Saving) evaluate {
+		roundEval, flatEval := round.begin(by), flat.begin(by)
 		var other []float64
 		return func(out, in [][]float64) {
 			if len(other) < len(out[0]) {
@@ -92,8 +92,8 @@ func either(round, flat way) plan {
 
 // only evaluates one way, for rows of its form: others have no value.
 func only(w way, fits func(format float64) bool) plan {
-	return plan{ok: true, needs: slices.Concat([]string{"!cell_format"}, w.needs), start: func() evaluate {
-		eval := w.begin()
+	return plan{ok: true, needs: slices.Concat([]string{"!cell_format"}, w.needs), start: func(by model.Saving) evaluate {
+		eval := w.begin(by)
 		return func(out, in [][]float64) {
 			eval(out, in[1:])
 			for i, format := range in[0] {
@@ -106,9 +106,9 @@ func only(w way, fits func(format float64) bool) plan {
 }
 
 // begin is the way's evaluation, with a memory of its own where it has one.
-func (w way) begin() evaluate {
+func (w way) begin(by model.Saving) evaluate {
 	if w.start != nil {
-		return w.start()
+		return w.start(by)
 	}
 	return w.eval
 }

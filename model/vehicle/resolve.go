@@ -109,8 +109,8 @@ func (s *System) plan(c *car, w *way) plan {
 }
 
 // named turns needs into full names; ok is false if one can't be had.
-func (s *System) named(c *car, needs []string, eval evaluate, start func() evaluate) plan {
-	p := plan{eval: eval, start: start, ok: true}
+func (s *System) named(c *car, needs []string, eval evaluate, begin start) plan {
+	p := plan{eval: eval, start: begin, ok: true}
 	for _, need := range needs {
 		name, ok := s.need(c, need)
 		if !ok {

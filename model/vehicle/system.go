@@ -171,7 +171,7 @@ func (s *System) ruleOf(c *car, q string) (model.Rule, error) {
 		if len(outs) == 0 {
 			outs = []string{q}
 		}
-		rule := model.Rule{Needs: from.needs, Eval: from.way.eval, Start: from.way.start}
+		rule := model.Rule{Needs: from.needs, Eval: from.way.eval, Start: from.way.start, Over: from.way.over}
 		for _, out := range outs {
 			rule.Out = append(rule.Out, c.Name+"."+out)
 			rule.Bounds = append(rule.Bounds, s.model.named[out].public.Bounds())

@@ -10,6 +10,10 @@ import (
 // evaluate computes columns from columns, as model.Rule.Eval.
 type evaluate = model.Eval
 
+// start begins an evaluation that has a memory, one for each worker, and what the worker
+// saves work by.
+type start = func(by model.Saving) evaluate
+
 // A way makes a quantity of one car from others.
 //
 // A need is the name of a quantity of the same car; "!q" is one that must be given
@@ -20,13 +24,14 @@ type way struct {
 	needs      []string
 	unless     []string // not to be used if one of these is given
 	eval       evaluate
-	start      func() evaluate // instead of eval, where it has a memory for each worker
-	out        []string        // what it makes, if more than the quantity itself
-	fit        fitter          // instead of needs and eval, where they depend on the car
-	from       []string        // of a fitted way: what it can be made from
-	fixed      bool            // a change of what it is made from does not undo a given value,
-	undone     []string        // but for a change of these,
-	undoneWith string          // where this is given
+	start      start    // instead of eval, where it has a memory for each worker
+	over       string   // the name of the road that it goes over, where nothing else is dear
+	out        []string // what it makes, if more than the quantity itself
+	fit        fitter   // instead of needs and eval, where they depend on the car
+	from       []string // of a fitted way: what it can be made from
+	fixed      bool     // a change of what it is made from does not undo a given value,
+	undone     []string // but for a change of these,
+	undoneWith string   // where this is given
 
 	form string // of a product, a sum ...: the equation, from its needs
 }
@@ -38,7 +43,7 @@ type fitter func(s *System, c *car) plan
 type plan struct {
 	needs   []string
 	eval    evaluate
-	start   func() evaluate
+	start   start
 	ok      bool
 	missing []string // full names
 	inPart  bool     // what is missing belongs to a part that is stated in part

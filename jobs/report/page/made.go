@@ -29,6 +29,9 @@ func howMade(d *data) (section, bool) {
 	for _, name := range slices.Sorted(maps.Keys(m.Overrides)) {
 		facts = append(facts, [2]string{"--" + plain(name) + " on the command line", plain(m.Overrides[name])})
 	}
+	if r := d.Run.Reduced; r != nil {
+		facts = append(facts, [2]string{"steps of schedules", capital(r.Told()) + "."})
+	}
 	if d.Run.Note != "" {
 		facts = append(facts, [2]string{"note", capital(plain(d.Run.Note))})
 	}
