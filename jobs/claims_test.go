@@ -220,3 +220,21 @@ func near(t *testing.T, what string, exact, low, high float64) {
 		t.Errorf("%s: twice the interval %.5f to %.5f does not hold the exact %.5f", what, low, high, exact)
 	}
 }
+
+// TestAboutIsNotRefutedByWideDraws has draws that are merely wider than what was announced
+// leave it in doubt, and draws on one side of it let it fall.
+func TestAboutIsNotRefutedByWideDraws(t *testing.T) {
+	for announced, want := range map[string]result.Verdict{"100": result.InDoubt, "118": result.Falls, "60": result.Falls, "109": result.InDoubt} {
+		a := mustRun(t, write(t, `format: 1
+model: formulas
+indices: none
+inputs: {x: {normal: {mean: 100, sd: 10}}}
+outputs: {y: x}
+claims: {near: {of: y, announced: `+announced+`, rounded_to: 0.5, sense: about}}
+`), quick(t, 4096)).Answer
+		c := a.Claims[0]
+		if c.Verdict != want || strings.Contains(c.Frequency, "wider than it is") != (want == result.InDoubt) {
+			t.Errorf("about %s: %s, %s; want %s", announced, c.Verdict, c.Frequency, want)
+		}
+	}
+}

@@ -9,6 +9,7 @@ import (
 	"proofmass/jobs"
 	"proofmass/jobs/inspect"
 	"proofmass/jobs/plan"
+	"proofmass/jobs/report"
 	"proofmass/jobs/study"
 )
 
@@ -88,6 +89,34 @@ claims: {lighter: {of: new.kerb_mass_change, announced: -2 %, sense: at_least}}
 		if !strings.HasPrefix(told[0], slip) {
 			t.Errorf("%s: want first %q of %q", what, slip, told)
 		}
+	}
+}
+
+// TestVerdictNamesSlip has the line of a verdict carry the likely slip that it rests on, and
+// that of another claim of the study not.
+func TestVerdictNamesSlip(t *testing.T) {
+	a := mustRun(t, write(t, `format: 1
+indices: none
+inputs: {drag_coefficient: 2.4(1), frontal_area: 2.3 m2, rolling_coefficient: 0.0085, usable_share: 95 %}
+vehicles:
+  car: {kerb_mass: 1870(15) kg, pack_mass: 430 kg, pack_energy: 73(1) kWh}
+  new: {based_on: car, pack_mass: 395 kg}
+claims:
+  lighter: {of: new.kerb_mass_change, announced: -1 %, sense: at_least}
+  further: {of: new.label_range_change, announced: 0.1 %, sense: at_least}
+`), quick(t, 256)).Answer
+	var text strings.Builder
+	if err := a.Text(&text, report.TextOptions{Width: 200}); err != nil {
+		t.Fatal(err)
+	}
+	for _, line := range strings.Split(text.String(), "\n") {
+		slip := strings.Contains(line, "rests on an odd input: drag_coefficient is 2.4")
+		if name, _, _ := strings.Cut(line, " "); (name == "lighter" || name == "further") && slip != (name == "further") {
+			t.Errorf("%q", line)
+		}
+	}
+	if !strings.Contains(text.String(), "odd input") {
+		t.Errorf("no verdict says that it rests on a slip:\n%s", text.String())
 	}
 }
 

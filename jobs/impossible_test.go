@@ -28,6 +28,35 @@ claims:
 	}
 }
 
+// TestMassBases has masses on different bases compared on that of the baseline where both
+// are stated; where one is not, a claim that compares them can't be judged.
+func TestMassBases(t *testing.T) {
+	const text = `format: 1
+indices: none
+vehicles:
+  old: {kerb_mass: 1600 kg}
+  new: {based_on: old, kerb_mass: 1655 kg, mass_basis: eu_running_order}
+claims:
+  lighter: {of: new.kerb_mass_change, announced: -1 %, sense: at_least}
+  saved: {holds: new.kerb_mass_difference < -19.9 kg}
+  below: {holds: new.kerb_mass < old.kerb_mass}
+  alone: {holds: new.kerb_mass > 1600 kg}
+`
+	for _, x := range []struct {
+		old  string
+		want map[string]result.Verdict
+	}{
+		{"old: {", map[string]result.Verdict{"lighter": result.NotJudged, "saved": result.NotJudged, "below": result.NotJudged, "alone": result.Stands}},
+		{"old: {mass_basis: us_curb, ", map[string]result.Verdict{"lighter": result.Stands, "saved": result.Stands, "below": result.Falls, "alone": result.Stands}},
+	} {
+		for _, c := range mustRun(t, write(t, strings.Replace(text, "old: {", x.old, 1)), quick(t, 2048)).Answer.Claims {
+			if want := x.want[c.Name]; want != "" && c.Verdict != want {
+				t.Errorf("%s %s: %s, want %s", x.old, c.Name, c.Verdict, want)
+			}
+		}
+	}
+}
+
 // TestClaimOnContradictions has a claim that rests on two energies of one pack not
 // judged, and another of the same study judged; the reader learns why first.
 func TestClaimOnContradictions(t *testing.T) {

@@ -55,6 +55,9 @@ func check(_ context.Context, args []string, out, _ io.Writer) error {
 // writeForecast tells what a run would do.
 func writeForecast(out io.Writer, f *inspect.Forecast) {
 	fmt.Fprint(out, report.Wrap(f.Study+": the study can be run", "", 80))
+	for _, odd := range f.First {
+		wrapped(out, "Odd: "+odd)
+	}
 	for _, c := range f.Claims {
 		wrapped(out, "The claim "+c.Claim+" holds where "+c.Words+".")
 	}
@@ -96,7 +99,7 @@ func writeForecast(out io.Writer, f *inspect.Forecast) {
 	for _, line := range report.ByReason(left) {
 		wrapped(out, "Left out: "+line)
 	}
-	for _, odd := range f.Odd {
+	for _, odd := range f.Odd[len(f.First):] {
 		wrapped(out, "Odd: "+odd)
 	}
 }

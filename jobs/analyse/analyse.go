@@ -37,6 +37,7 @@ type Analyst struct {
 	// of stored columns, once summarised: p95 - p05, and the standard deviation
 	spreads    map[string]float64
 	deviations map[string]deviation
+	middles    map[string][2]float64 // p05 and p95
 }
 
 // A deviation is a standard deviation with its interval.

@@ -54,7 +54,11 @@ func (a *Analyst) claimRow(c plan.Claim, v *claim.Verdict) result.ClaimRow {
 	if c.Margin >= 0 {
 		row.Unit = c.Unit.String()
 	}
-	if row.Verdict = verdict(&row); a.Plan.Contradicted(c.Name) {
+	row.Verdict = verdict(&row)
+	if row.Verdict == result.Falls && a.around(&said) {
+		row.Verdict = result.InDoubt
+	}
+	if a.Plan.Contradicted(c.Name) {
 		row.Verdict = result.NotJudged
 	}
 	row.Announced, row.RoundedTo, row.Limit = math.NaN(), math.NaN(), math.NaN()

@@ -38,9 +38,11 @@ func (a *Analyst) Summary(meta map[string]string) (*result.Table, error) {
 	}
 	table := make([]result.SummaryRow, len(rows))
 	a.spreads, a.deviations = map[string]float64{}, map[string]deviation{}
+	a.middles = map[string][2]float64{}
 	for i, r := range rows {
 		a.spreads[r.stored] = found[i].P95 - found[i].P05
 		a.deviations[r.stored] = deviation{found[i].SD, found[i].SDInterval}
+		a.middles[r.stored] = [2]float64{found[i].P05, found[i].P95}
 		table[i] = r.row(&found[i])
 		table[i].Coverage, table[i].Negative = a.options().Coverage, int64(negative[i])
 	}

@@ -31,7 +31,8 @@ type Forecast struct {
 	Defaults  []string       `json:"uncertain_defaults"`
 	Constants []string       `json:"constant_defaults"`
 	LeftOut   []plan.LeftOut `json:"left_out"`
-	Odd       []string       `json:"odd"`
+	Odd       []string       `json:"odd"` // those of First before all
+	First     []string       `json:"-"`   // what makes the answer wrong: what cannot be, likely slips
 	Note      string         `json:"note,omitempty"`
 
 	Screening *Screening `json:"screening,omitempty"`
@@ -103,11 +104,8 @@ func forecast(s *study.Study, workers int) (*Forecast, error) {
 	}
 	f := &Forecast{Study: s.Name, Claims: conditions(s), Rows: p.Sample.Rows, Design: s.Design, IndexRows: p.Index.FirstRounds() * p.Index.Rows, Runs: p.Sample.Rows + p.FirstIndexRuns(),
 		HalfWidth: s.Indices.HalfWidth, Inputs: len(p.Factors), Outputs: len(p.Columns), HowKnown: howKnown(s),
-		Defaults: []string{}, Constants: []string{}, LeftOut: append([]plan.LeftOut{}, p.LeftOut...), Odd: append([]string{}, p.Warnings()...), Note: p.Note()}
-	f.Odd = append(f.Odd, slices.Concat(p.Unstated(), lossDoubt(s))...)
-	for _, c := range p.Contradictions {
-		f.Odd = append(f.Odd, "This cannot be: "+c.Text+".")
-	}
+		Defaults: []string{}, Constants: []string{}, LeftOut: append([]plan.LeftOut{}, p.LeftOut...), First: first(p), Odd: []string{}, Note: p.Note()}
+	f.Odd = append(f.Odd, slices.Concat(f.First, slices.DeleteFunc(p.Warnings(), func(w string) bool { return slices.Contains(f.First, w) }), p.Unstated(), lossDoubt(s))...)
 	if doubt := p.Doubt(); doubt != "" {
 		f.Odd = append(f.Odd, doubt)
 	}
@@ -127,6 +125,18 @@ func forecast(s *study.Study, workers int) (*Forecast, error) {
 	f.estimate(p, workers)
 	f.Odd = append(f.Odd, f.tooLarge()...)
 	return f, nil
+}
+
+// first are what a reader of check sees before all else.
+func first(p *plan.Plan) []string {
+	var texts []string
+	for _, c := range p.Contradictions {
+		texts = append(texts, "This cannot be: "+c.Text+".")
+	}
+	for _, s := range p.Slips {
+		texts = append(texts, s.Told)
+	}
+	return texts
 }
 
 // conditions say what was understood of each claim.

@@ -152,8 +152,9 @@ func (p *Plan) Inspected(x *Inspection, raw, kept [][]float64) (*Plan, error) {
 	j := judge{plan: p, x: x, raw: raw, clean: make([][]bool, len(raw)), odd: map[string]bool{}}
 	j.impossible()
 	j.disagreements()
+	j.bases()
 	j.unusual()
-	q.Contradictions, q.odd = j.contradictions, j.texts
+	q.Contradictions, q.odd, q.Slips = j.contradictions, j.texts, j.slips
 	q.odd = append(q.odd, q.neverFeasible(j.rows())...)
 	q.Index = Indices{}
 	return &q, q.planIndices(newGraph(p.Study))

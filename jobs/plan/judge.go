@@ -28,6 +28,15 @@ func (p *Plan) Contradicted(claim string) bool {
 	})
 }
 
+// A Slip is an odd value that a slip of the pen would explain, and the claims that rest on
+// it: their verdicts say so.
+type Slip struct {
+	Name   string   `json:"name"`
+	Text   string   `json:"text"` // "car.drag_coefficient is 2.5 (0.25 meant?)"
+	Told   string   `json:"told"` // the same as a warning has it, with the usual band
+	Claims []string `json:"claims"`
+}
+
 const (
 	// mostly is the share of draws from which on a contradiction leaves nothing to judge.
 	mostly = 0.5
@@ -49,6 +58,7 @@ type judge struct {
 	odd            map[string]bool // vehicle.quantity whose size is told to be odd
 	texts          []string
 	contradictions []Contradiction
+	slips          []Slip
 }
 
 func (j *judge) rows() int {
@@ -180,7 +190,7 @@ func (j *judge) unusual() {
 		if q, ok := j.plan.band(in); ok {
 			if x, known := median(in); known && q.Usual.Odd(x) {
 				j.odd[in.Name] = true
-				j.texts = append(j.texts, oddText(in.Name, q, x))
+				j.isOdd(in.Name, q, x)
 			}
 		}
 	}
@@ -196,10 +206,28 @@ func (j *judge) unusual() {
 		if x := middle(values); len(values) > 0 && l.quantity.Usual.Odd(x) {
 			tainted[k] = true
 			if !j.asBaseline(k, v) {
-				j.texts = append(j.texts, oddText(l.name, l.quantity, x))
+				j.isOdd(l.name, l.quantity, x)
 			}
 		}
 	}
+}
+
+// isOdd notes a value outside its usual band; where a slip explains it, with the claims that
+// rest on it.
+func (j *judge) isOdd(name string, q model.Quantity, x float64) {
+	told := oddText(name, q, x)
+	j.texts = append(j.texts, told)
+	wanted := meant(q, x)
+	if wanted == "" {
+		return
+	}
+	s := Slip{Name: name, Told: told, Text: fmt.Sprintf("%s is %s (%s meant?)", name, shown(x, q.Unit), wanted), Claims: []string{}}
+	for _, claim := range j.plan.Claims {
+		if j.reads(claim.Name, []string{name}) {
+			s.Claims = append(s.Claims, claim.Name)
+		}
+	}
+	j.slips = append(j.slips, s)
 }
 
 // band is the quantity that an input states, if it has a usual band.

@@ -38,6 +38,7 @@ type Plan struct {
 	Reduction Reduction // of the schedules that cars are driven over; nil: none
 
 	Contradictions []Contradiction // of an inspected plan
+	Slips          []Slip          // of an inspected plan
 
 	odd    []string // what an inspection found to be of no usual size
 	never  []bool   // of an output of the program: no draw of an inspection has it

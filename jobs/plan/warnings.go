@@ -76,20 +76,31 @@ func (p *Plan) notTaken() []string {
 }
 
 func (p *Plan) massBases() []string {
-	basis := map[string]bool{}
-	for _, v := range p.Study.Vehicles {
-		if v.Run {
-			basis[v.MassBasis] = true
-		}
-	}
-	if len(basis) < 2 {
+	if p.Study.System == nil || len(p.otherBasis()) == 0 {
 		return nil
 	}
 	var w []string
 	for _, q := range p.Study.OnMassBasis() {
-		w = append(w, fmt.Sprintf("%s is on different bases among the vehicles (mass_basis): a change of it holds %d kg of driver.", q, vehicle.DriverMass))
+		w = append(w, fmt.Sprintf("%s is on different bases among the vehicles (mass_basis): its changes and differences are told on the baseline's, without the %d kg of driver that lie between.", q, vehicle.DriverMass))
 	}
 	return w
+}
+
+// otherBasis are the running vehicles whose masses are on another basis than the baseline's.
+func (p *Plan) otherBasis() []study.Vehicle {
+	var others []study.Vehicle
+	base := p.vehicle(p.Study.Baseline)
+	for _, v := range p.Study.Vehicles {
+		if v.Run && v.MassBasis != base.MassBasis {
+			others = append(others, v)
+		}
+	}
+	return others
+}
+
+func (p *Plan) vehicle(name string) study.Vehicle {
+	i := slices.IndexFunc(p.Study.Vehicles, func(v study.Vehicle) bool { return v.Name == name })
+	return p.Study.Vehicles[i]
 }
 
 // Unstated says what the catalogue draws of a chain of cars though whoever knows the car

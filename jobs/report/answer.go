@@ -100,6 +100,8 @@ type Claim struct {
 	High      *float64       `json:"chance_high"`
 	Method    string         `json:"method"`
 
+	OddInputs []string `json:"odd_inputs,omitempty"` // that it rests on: likely slips, in words
+
 	Held       int64 `json:"held"`
 	Failed     int64 `json:"failed"`
 	Infeasible int64 `json:"infeasible"`
@@ -248,6 +250,7 @@ func Read(folder string) (*Answer, error) {
 	a.Assumed = t.assumed()
 	a.Contradictions = t.contradictions(a)
 	a.Cautions = t.cautions(a)
+	t.slips(a)
 	return a, nil
 }
 

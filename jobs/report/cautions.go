@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+	"strings"
 )
 
 // cautions are first those of this answer, then those of every answer.
@@ -50,6 +51,33 @@ func (t *tables) contradictions(a *Answer) []Contradiction {
 		}
 	}
 	return found
+}
+
+// slips tells each claim which odd inputs, likely slips, it rests on.
+func (t *tables) slips(a *Answer) {
+	var slips []struct {
+		Text   string   `json:"text"`
+		Claims []string `json:"claims"`
+	}
+	_ = json.Unmarshal([]byte(t.meta[MetaSlips]), &slips) // absent: an older folder
+	for i := range a.Claims {
+		for _, s := range slips {
+			if c := &a.Claims[i]; slices.Contains(s.Claims, c.Name) {
+				c.OddInputs = append(c.OddInputs, s.Text)
+			}
+		}
+	}
+}
+
+// RestsOnOdd says behind a verdict which likely slip it rests on, "" where on none.
+func (c *Claim) RestsOnOdd() string {
+	switch len(c.OddInputs) {
+	case 0:
+		return ""
+	case 1:
+		return "rests on an odd input: " + c.OddInputs[0]
+	}
+	return fmt.Sprintf("rests on %s odd inputs: %s", Count(len(c.OddInputs)), strings.Join(c.OddInputs, ", "))
 }
 
 // dropped is the largest share of rows left out behind an index.

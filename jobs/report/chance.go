@@ -30,7 +30,11 @@ func frequency(c Claim) string {
 	if c.Low != nil && c.High != nil {
 		low, high = *c.Low, *c.High
 	}
-	return ratioOf(c.Chance, low, high) + " draws hold it"
+	held := ratioOf(c.Chance, low, high) + " draws hold it"
+	if c.Side == result.Within && c.Verdict == result.InDoubt && high <= result.FallsTo {
+		return held + "; the others lie on both sides of it, wider than it is"
+	}
+	return held
 }
 
 // ratioOf is a ratio of two counts, each of two digits at most, that lies in the interval
@@ -57,10 +61,12 @@ func ratioOf(chance, low, high float64) string {
 			return about(k, n)
 		}
 	}
-	for size := int64(1); size < 1_000_000; size *= 10 {
-		for n := int64(11); n < 100; n++ {
-			if k := int64(math.Round(chance * float64(n*size))); fits(k, n*size) {
-				return about(k, n*size)
+	for _, step := range []int64{10, 5, 1} { // round numbers first: 17 in 60 before 15 in 53
+		for size := int64(1); size < 1_000_000; size *= 10 {
+			for n := 10 + step; n < 100; n += step {
+				if k := int64(math.Round(chance * float64(n*size))); fits(k, n*size) {
+					return about(k, n*size)
+				}
 			}
 		}
 	}

@@ -46,9 +46,9 @@ func (t *tables) claims() []Claim {
 			c.Chance = r.Chance
 		}
 		c.Verdict = r.Verdict
-		c.Frequency = frequency(c)
 		c.Announced, c.RoundedTo, c.Limit = known(r.Announced), known(r.RoundedTo), known(r.Limit)
 		c.Sense, c.Side, c.Unit = r.Sense, r.Side, r.AnnouncedIn
+		c.Frequency = frequency(c)
 		if of := t.output(c.Of); of != nil {
 			s := spread(of).in(r.AnnouncedIn)
 			c.Seen = &s

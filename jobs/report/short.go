@@ -99,6 +99,9 @@ func (c Claim) shortVerdict(b *page) {
 	if c.Held > 0 && c.Held < c.Rows {
 		verdict += " (" + c.Percent() + ")"
 	}
+	if odd := c.RestsOnOdd(); odd != "" {
+		verdict += "; " + odd
+	}
 	if name := Printable(c.Name); len([]rune(name)) < labelColumn {
 		b.behind(name, labelColumn, verdict)
 	} else {

@@ -21,6 +21,7 @@ const (
 	MetaSilent         = "study.silent"      // JSON: [quantity], stored for what they warn of and not for their size
 	MetaBelowNil       = "study.below_nil"   // JSON: {quantity: what it means that it is negative}
 	MetaContradictions = "contradictions"    // JSON: [{name, text, share, claims}], what cannot be so in a share of the draws
+	MetaSlips          = "slips"             // JSON: [{name, text, claims}], odd values that a slip would explain
 	MetaWarnings       = "study.warnings"    // JSON: [text]
 	MetaFiguresLeftOut = "figures_left_out"  // of the indices, JSON: [text], what a budget of time left out
 )

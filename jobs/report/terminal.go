@@ -78,6 +78,9 @@ func (a *Answer) writeClaims(b *page) {
 			name = ""
 		}
 		told := fmt.Sprintf("%s: %s (%s)", strings.ToUpper(c.InWords()), c.Frequency, c.Percent())
+		if odd := c.RestsOnOdd(); odd != "" {
+			told += "; " + odd
+		}
 		fmt.Fprintf(b, "  %-12s %s", name, strings.TrimLeft(Wrap(told, claimIndent, b.width), " "))
 		if c.Together() {
 			continue

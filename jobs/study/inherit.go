@@ -21,7 +21,7 @@ func (d *vehicleDecl) resolve(bases []*vehicleDecl, shared statements) *vehicle.
 		d.inherit(base, amends, shared)
 	}
 	d.override(from != "", shared)
-	if d.MassBasis == "" {
+	if d.BasisStated = d.BasisStated || d.MassBasis != ""; d.MassBasis == "" {
 		d.MassBasis = "us_curb"
 	}
 	d.Certified = d.certified == "yes"
@@ -75,7 +75,7 @@ func (d *vehicleDecl) inherit(base *vehicleDecl, amends bool, shared statements)
 	if d.certified == "" {
 		d.certified = base.certified
 	}
-	if d.MassBasis == "" {
+	if d.MassBasis == "" && base.BasisStated {
 		d.MassBasis = base.MassBasis
 	}
 }

@@ -108,6 +108,8 @@ type Vehicle struct {
 	BasedOn   []string
 	Certified bool
 	MassBasis string // "us_curb" or "eu_running_order"
+
+	BasisStated bool // by the vehicle or by what it is based on; else us_curb is taken
 	// NotTaken says which computed quantities it was not left from its base and cannot
 	// compute either, and why; "" if there are none.
 	NotTaken string

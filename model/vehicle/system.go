@@ -212,7 +212,19 @@ func (s *System) relativeRule(c *car, q, suffix string) (model.Rule, error) {
 	if suffix == differenceSuffix {
 		w = difference(own, reference)
 	}
+	if driver := c.driver() - s.baseline.driver(); driver != 0 && s.model.named[q].traits.HoldsDriver {
+		w = onBasisOf(driver, suffix, own, reference)
+	}
 	return model.Rule{Out: []string{c.Name + "." + q + suffix}, Needs: w.needs, Eval: w.eval}, nil
+}
+
+// onBasisOf compares masses on the mass basis of the baseline: driver is what the car's
+// own counts in beyond it.
+func onBasisOf(driver float64, suffix, own, reference string) way {
+	if suffix == differenceSuffix {
+		return from2(func(own, reference float64) float64 { return own - driver - reference }, own, reference)
+	}
+	return from2(func(own, reference float64) float64 { return relativeChange(own-driver, reference) }, own, reference)
 }
 
 // relativeChange is exactly nil for equal values.

@@ -45,12 +45,20 @@ func verdicts(d *data) (section, bool) {
 		d.pictures = append(d.pictures, verdictPicture(c))
 		body.WriteString(string(render(verdictHTML, map[string]any{
 			"Name": claimName(plain(c.Name)), "Verdict": c.IsInWords(), "Said": saidOf(c), "Wide": scene(onWide), "Narrow": scene(onNarrow),
-			"Frequency": capital(c.Frequency), "Chance": chanceWords(c),
+			"Frequency": withOdd(c), "Chance": chanceWords(c),
 		})))
 	}
 	s.Heading = template.HTML(strings.Join(said, "; ") + ".")
 	s.Body = template.HTML(body.String())
 	return s, true
+}
+
+// withOdd is the chance in words, and the odd inputs that it rests on.
+func withOdd(c *report.Claim) string {
+	if odd := c.RestsOnOdd(); odd != "" {
+		return capital(c.Frequency) + "; it " + odd
+	}
+	return capital(c.Frequency)
 }
 
 // verdictPicture is the picture of a claim's chance on its own.
