@@ -19,11 +19,12 @@ func (r *resolver) partsAgree() {
 	if r.s.System == nil || r.errs.Count() > 0 {
 		return
 	}
-	for _, v := range r.s.Vehicles {
-		d := r.vehicle(v.Name)
-		for _, rest := range r.s.quantities(func(q model.Quantity) bool { return q.RestOf != "" }) {
+	for _, rest := range r.s.quantities(func(q model.Quantity) bool { return q.RestOf != "" }) {
+		parts := r.s.quantities(func(q model.Quantity) bool { return q.PartOf == rest.RestOf && !q.IfAny })
+		for _, v := range r.s.Vehicles {
+			d := r.vehicle(v.Name)
 			if _, stated := d.car.Given[rest.RestOf]; stated {
-				r.compareParts(d, rest)
+				r.compareParts(d, rest, parts)
 			}
 		}
 	}
@@ -31,9 +32,9 @@ func (r *resolver) partsAgree() {
 
 // compareParts looks at what the parts of a stated mass leave of it, as the model
 // reckons it, where every part is known.
-func (r *resolver) compareParts(d *vehicleDecl, rest model.Quantity) {
+func (r *resolver) compareParts(d *vehicleDecl, rest model.Quantity, parts []model.Quantity) {
 	outputs := r.s.System.Outputs(d.Name)
-	for _, part := range r.s.quantities(func(q model.Quantity) bool { return q.PartOf == rest.RestOf && !q.IfAny }) {
+	for _, part := range parts {
 		if _, stated := d.car.Given[part.Name]; !stated && !slices.Contains(outputs, d.Name+"."+part.Name) {
 			return
 		}
