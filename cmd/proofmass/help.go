@@ -95,7 +95,7 @@ whatever the number of workers.
   proofmass run my.yaml --out try --rows 4096 --replace
   proofmass run heron-result/study.yaml --out again      # repeats a result
 `,
-	"report": `proofmass report DIR [--figures svg,png]
+	"report": `proofmass report DIR [--figures svg,png] [--notebook]
 
 Draws the answer of a finished result folder on a page, DIR/report.html: one
 file that opens from disk, prints, and needs neither network nor script. It is
@@ -104,8 +104,12 @@ where a file is not whole (exit code 1).
 
   --figures svg,png  each figure too, in DIR/figures: for a page, and large
                      for a talk (light and dark), with its numbers as CSV
+  --notebook         a notebook too, DIR/notebook.ipynb, which opens the tables
+                     with pandas: plots to change. One that was changed is left
+                     alone (exit code 2)
 
   proofmass report heron-result --figures svg
+  proofmass report heron-result --notebook
 `,
 	"compare": `proofmass compare OLD NEW [--rows N] [--workers N] [--json]
 

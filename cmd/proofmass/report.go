@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -9,6 +10,7 @@ import (
 	"strings"
 
 	"proofmass/jobs/inspect"
+	"proofmass/jobs/notebook"
 	"proofmass/jobs/report"
 	"proofmass/jobs/report/page"
 )
@@ -17,7 +19,7 @@ import (
 // and its figures as files.
 func drawReport(_ context.Context, args []string, out, _ io.Writer) error {
 	f := flags("report")
-	figures := f.StringSlice("figures", nil, "")
+	figures, withNotebook := f.StringSlice("figures", nil, ""), f.Bool("notebook", false, "")
 	if err := parse(f, args, 1, 1, "one result folder"); err != nil {
 		return err
 	}
@@ -37,10 +39,35 @@ func drawReport(_ context.Context, args []string, out, _ io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if _, err = fmt.Fprintln(out, report.Printable(path)); err != nil || len(*figures) == 0 {
+	if _, err := fmt.Fprintln(out, report.Printable(path)); err != nil {
 		return err
 	}
-	n, err := page.WriteFigures(f.Arg(0), *figures)
+	if *withNotebook {
+		if err := writeNotebook(out, f.Arg(0)); err != nil {
+			return err
+		}
+	}
+	if len(*figures) == 0 {
+		return nil
+	}
+	return writeFigures(out, f.Arg(0), *figures)
+}
+
+// writeNotebook writes the notebook beside the tables; one that somebody worked in stays.
+func writeNotebook(out io.Writer, folder string) error {
+	path, err := notebook.Write(folder)
+	if errors.Is(err, notebook.ErrChanged) {
+		return usagef("report: --notebook: %w", err)
+	}
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintln(out, report.Printable(path))
+	return err
+}
+
+func writeFigures(out io.Writer, folder string, kinds []string) error {
+	n, err := page.WriteFigures(folder, kinds)
 	if err != nil {
 		return err
 	}
@@ -48,6 +75,6 @@ func drawReport(_ context.Context, args []string, out, _ io.Writer) error {
 		_, err = fmt.Fprintln(out, "The page has no figure to write.")
 		return err
 	}
-	_, err = fmt.Fprintf(out, "%s: %d figures, each for a page and for a talk, its numbers beside it\n", report.Printable(filepath.Join(f.Arg(0), "figures")), n)
+	_, err = fmt.Fprintf(out, "%s: %d figures, each for a page and for a talk, its numbers beside it\n", report.Printable(filepath.Join(folder, "figures")), n)
 	return err
 }
