@@ -38,6 +38,7 @@ func howLarge(d *data) (section, bool) {
 		b.WriteString(string(d.figure(picture{Kind: "changes", Caption: template.HTML("What changes against <i>" + safe(d.baseline()) + "</i>, in the same draw."), From: "summary, a row an output",
 			Numbers: numbersOf(changes), Scene: func(f frame) *draw.Scene { return scene(changes, f) }, Parts: parts(changes, each, scene)})))
 	}
+	b.WriteString(string(d.ranges()))
 	s.Body = template.HTML(b.String())
 	return s, true
 }

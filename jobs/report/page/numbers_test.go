@@ -74,6 +74,7 @@ type tablesOf struct {
 	indices map[string]result.IndexRow
 	curves  map[string][]result.CurveRow
 	regions []result.RegionRow
+	inside  map[string]result.InsideRow
 }
 
 func readTables(t *testing.T, folder string) *tablesOf {
@@ -82,7 +83,7 @@ func readTables(t *testing.T, folder string) *tablesOf {
 	if err != nil {
 		t.Fatal(err)
 	}
-	all := &tablesOf{map[string]result.SummaryRow{}, map[string]result.ClaimRow{}, map[string]result.BarRow{}, map[string]result.IndexRow{}, map[string][]result.CurveRow{}, nil}
+	all := &tablesOf{map[string]result.SummaryRow{}, map[string]result.ClaimRow{}, map[string]result.BarRow{}, map[string]result.IndexRow{}, map[string][]result.CurveRow{}, nil, map[string]result.InsideRow{}}
 	check := func(err error) {
 		if err != nil {
 			t.Fatal(err)
@@ -115,6 +116,11 @@ func readTables(t *testing.T, folder string) *tablesOf {
 			all.curves[r.Output] = append(all.curves[r.Output], r)
 		}
 	}
+	inside, _, err := result.Inside.Read(folder, m)
+	check(err)
+	for _, r := range inside {
+		all.inside[r.Output] = r
+	}
 	all.regions, _, err = result.Regions.Read(folder, m)
 	check(err)
 	return all
@@ -127,6 +133,15 @@ func (all *tablesOf) expected(s shown, row []string, subject func(string) string
 	case "levels", "changes":
 		r := all.summary[row[0]]
 		return 2, []float64{r.P05, r.P25, r.P50, r.P75, r.P95, r.Mean, r.SD, float64(r.Rows), float64(r.Infeasible)}
+	case "nested", "ladder", "ranges", "layers", "field":
+		if r, ok := all.summary[row[0]]; ok {
+			return 2, []float64{r.P05, r.P25, r.P50, r.P75, r.P95, r.Mean, float64(r.Rows), float64(r.Infeasible)}
+		}
+		r := all.inside[row[0]]
+		return 2, []float64{r.P05, r.P25, r.P50, r.P75, r.P95, r.Mean, float64(r.Rows), float64(r.Infeasible)}
+	case "energy":
+		r := all.inside[row[0]]
+		return 2, []float64{r.Mean, r.P05, r.P95, float64(r.Rows)}
 	case "verdicts":
 		r := all.claims[row[0]]
 		return 3, []float64{float64(r.Held), float64(r.Rows), 100 * r.Chance, 100 * r.ChanceLow, 100 * r.ChanceHigh}
@@ -151,10 +166,44 @@ func (all *tablesOf) expected(s shown, row []string, subject func(string) string
 	return 0, nil
 }
 
+// insideCars says of two cars what their packs are made of.
+const insideCars = `
+format: 1
+study: two-cars
+model: vehicle
+inputs:
+  drag_coefficient: {between: [0.25, 0.27]}
+  frontal_area: 2.31 m2
+  rolling_coefficient: {normal: {mean: 0.0087, sd: 0.0004}}
+  usable_share: 94 %%
+  cell_diameter: 29.4(2) mm
+  cell_height: 83.1(3) mm
+  cell_mass: {between: [139 g, 143 g]}
+  cell_charge: 8.3(1) Ah
+  cell_voltage: 3.62 V
+vehicles:
+  before: {kerb_mass: 1733(12) kg, pack_mass: 391(8) kg, cell_count: 1980}
+  after:
+    based_on: before
+    pack_mass: {between: [331 kg, 352 kg]}
+    layout: square
+    cell_rows: 33
+    cell_columns: 60
+    filled_share: {between: [0.97, 0.99]}
+    cell_count: {formula: after.cell_rows * after.cell_columns * after.filled_share}
+    cell_gap: {between: [0.9 mm, 1.4 mm]}
+    bond_thickness: {between: [0.4 mm, 0.7 mm]}
+    face_sheet_thickness: 0.8(1) mm
+    footprint: 1.9 m2
+    displaced: {floor: 13(2) kg}
+%s
+sample: {rows: 2048}
+`
+
 // TestNumbersAreTheTables: every number of these figures is that of its table at the digits
 // shown.
 func TestNumbersAreTheTables(t *testing.T) {
-	folder := ran(t, fmt.Sprintf(cars, carClaims, 2048, "asked"))
+	folder := ran(t, fmt.Sprintf(insideCars, carClaims))
 	text, all := drawn(t, folder), readTables(t, folder)
 	compared := map[string]int{}
 	for _, s := range figuresOf(text) {
@@ -168,7 +217,7 @@ func TestNumbersAreTheTables(t *testing.T) {
 			}
 		}
 	}
-	for kind, least := range map[string]int{"levels": 50, "changes": 20, "swings": 20, "regions": 9, "curves": 50} {
+	for kind, least := range map[string]int{"levels": 50, "changes": 20, "swings": 20, "regions": 9, "curves": 50, "nested": 30, "ladder": 30, "ranges": 30, "layers": 20, "field": 20, "energy": 100} {
 		if compared[kind] < least {
 			t.Errorf("%s: only %d numbers were found to compare", kind, compared[kind])
 		}

@@ -33,7 +33,7 @@ type section struct {
 }
 
 // inOrder are the sections in reading order; one that has nothing to show returns false.
-var inOrder = []func(*data) (section, bool){first, verdicts, saidAndDrawn, howLarge, whatDecides, whereItHolds, assumed, howMade, beware}
+var inOrder = []func(*data) (section, bool){first, verdicts, saidAndDrawn, howLarge, whatIsInside, whatDecides, whereItHolds, assumed, howMade, beware}
 
 // data is what the sections read.
 type data struct {
@@ -43,6 +43,7 @@ type data struct {
 	summary  []result.SummaryRow
 	rows     map[string]*result.SummaryRow // of summary, by output
 	curves   map[string][]result.CurveRow  // of outputs, by output
+	inside   []result.InsideRow
 
 	model    string // "vehicle" or "formulas"
 	figures  int
@@ -112,6 +113,9 @@ func load(folder string) (*data, error) {
 		if r.Of == result.OfOutput {
 			d.curves[r.Output] = append(d.curves[r.Output], r)
 		}
+	}
+	if d.inside, _, err = result.Inside.Read(folder, d.manifest); err != nil {
+		return nil, err
 	}
 	d.model = meta[report.MetaModel]
 	for i := range d.summary {

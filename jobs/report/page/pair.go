@@ -88,7 +88,7 @@ func named(claims []*report.Claim, word string) *report.Claim {
 
 // massAlone is the slope of the line of mass alone, from the middles of the tables.
 func (d *data) massAlone(p *pair) float64 {
-	row := d.rows[p.vehicle+".range_change_from_mass_alone"]
+	row := rowOf(d.shown("pair"), "range_change_from_mass_alone", p.vehicle)
 	if row == nil || row.Unit != p.y.Unit || !strings.HasSuffix(p.y.Of, ".label_range_change") || *p.x.Seen.P50 == 0 {
 		return math.NaN()
 	}
@@ -251,10 +251,11 @@ func (p *pair) line(s *draw.Scene, sx, sy draw.Scale) {
 	}
 	s.Curve(points, draw.Dark, 1.4).Dash = 2
 	last := points[len(points)-1]
-	words := s.Say(last.X-4, last.Y-8, "mass alone", draw.End, draw.Dark)
-	if first := points[0]; first.X+words.Width() < last.X-words.Width() && first.Y > last.Y {
-		words.At = draw.Point{X: last.X - 4, Y: last.Y + 18}
+	y := last.Y - 10
+	if points[0].Y > last.Y {
+		y = last.Y + 20
 	}
+	s.Plate(last.X-4, y, "mass alone", draw.End)
 }
 
 // said draws the announcement, a cross in its rounding box, over the draws.

@@ -1,0 +1,218 @@
+package page
+
+import (
+	"fmt"
+	"html/template"
+	"math"
+	"strings"
+
+	"proofmass/jobs/report/draw"
+	"proofmass/jobs/result"
+)
+
+// mostDrawn is how many vehicles get a drawing to scale.
+const mostDrawn = 2
+
+// A layer is a sheet of the pack's cut, from above.
+type layer struct {
+	words string
+	row   *result.SummaryRow
+	ink   draw.Ink
+}
+
+// layers draws a cut through each pack whose layers the study states, to one scale.
+func (d *data) layers() template.HTML {
+	all, field := d.shown("layers"), d.shown("field")
+	var b strings.Builder
+	drawn := 0
+	for _, v := range d.insideVehicles() {
+		cell, bond, sheet := rowOf(all, "cell_height", v), rowOf(all, "bond_thickness", v), rowOf(all, "face_sheet_thickness", v)
+		if drawn == mostDrawn || cell == nil || !(positive(bond) || positive(sheet)) {
+			continue
+		}
+		drawn++
+		var stack []layer
+		add := func(words string, r *result.SummaryRow, ink draw.Ink) {
+			if positive(r) {
+				stack = append(stack, layer{words, r, ink})
+			}
+		}
+		add("face sheet", sheet, draw.Dark)
+		add("bond line", bond, draw.Rule)
+		add("cells", cell, draw.None)
+		add("bond line", bond, draw.Rule)
+		add("face sheet", sheet, draw.Dark)
+		add("rest of the height", rowOf(all, "pack_other_height", v), draw.Wash)
+		var rows []*quantity
+		for _, q := range append(all, field...) {
+			for _, r := range q.rows {
+				if r.Vehicle == v && q.name != "layout" {
+					rows = append(rows, &quantity{name: q.name, rows: []*result.SummaryRow{r}})
+				}
+			}
+		}
+		diameter, pitch := rowOf(field, "cell_diameter", v), rowOf(field, "cell_pitch", v)
+		b.WriteString(string(d.figure(picture{Kind: "layers", Subject: v, Caption: template.HTML("A cut through the pack of <i>" + safe(v) + "</i>, to one scale both ways; layers at the middle of the draws."), From: fromInside,
+			Numbers: insideNumbers(rows), Scene: func(f frame) *draw.Scene { return layerScene(v, stack, diameter, pitch, f) }})))
+	}
+	return template.HTML(b.String())
+}
+
+func positive(r *result.SummaryRow) bool { return r != nil && r.P50 > 0 }
+
+func layerScene(vehicle string, stack []layer, diameter, pitch *result.SummaryRow, f frame) *draw.Scene {
+	const least = 1.2
+	words := 210.0
+	if f.narrow() {
+		words = 168
+	}
+	wide := f.width - words - 26
+	total := 0.0
+	for _, l := range stack {
+		total += l.row.P50
+	}
+	scale := 170 / total // units a mm
+	s := &draw.Scene{Width: f.width, Title: "Layers of the pack of " + plain(vehicle)}
+	y := 6.0
+	var marks []float64
+	var about []string
+	for _, l := range stack {
+		high := max(l.row.P50*scale, least)
+		switch {
+		case l.ink == draw.None && diameter != nil && pitch != nil && pitch.P50*scale > 3:
+			cellRow(s, 1, y, wide, high, diameter.P50*scale, pitch.P50*scale)
+		case l.ink == draw.None:
+			s.Box(1, y, wide, high, draw.Wash, draw.Rule)
+		default:
+			s.Box(1, y, wide, high, l.ink, draw.None)
+		}
+		marks = append(marks, y+high/2)
+		y += high
+		about = append(about, l.words+" "+thickness(l.row))
+	}
+	bottom := y
+	// names beside their layers, moved apart where these are thin
+	places := make([]float64, len(marks))
+	for i := range marks {
+		places[i] = marks[i] + 5
+		if i > 0 {
+			places[i] = max(places[i], places[i-1]+17)
+		}
+	}
+	for i := len(places) - 1; i >= 0; i-- {
+		limit := max(bottom, 17*float64(len(places))) + 4 - 17*float64(len(places)-1-i)
+		places[i] = min(places[i], limit)
+	}
+	for i, l := range stack {
+		x := wide + 26
+		s.Curve([]draw.Point{{X: wide + 2, Y: marks[i]}, {X: x - 4, Y: places[i] - 5}}, draw.Rule, 1)
+		s.Say(x, places[i], draw.Fit(l.words+" "+thickness(l.row), draw.TextSize, words), draw.Start, draw.Dark)
+		y = max(y, places[i])
+	}
+	s.Height = scaleBar(s, y+16, scale, wide)
+	s.About = plain(vehicle) + ", from above: " + strings.Join(about, ", ") + "."
+	return s
+}
+
+func thickness(r *result.SummaryRow) string {
+	return with(figures(&r.P05, &r.P50, &r.P95)[1], r.Unit)
+}
+
+// cellRow draws standing cells side by side; the last is cut off.
+func cellRow(s *draw.Scene, x, y, wide, high, diameter, pitch float64) {
+	for at := x + (pitch-diameter)/2; at < x+wide; at += pitch {
+		s.Box(at, y, min(diameter, x+wide-at), high, draw.Wash, draw.Rule)
+	}
+}
+
+// scaleBar draws a round length and returns where the drawing ends.
+func scaleBar(s *draw.Scene, y, unitsAMillimetre, wide float64) float64 {
+	length := 1.0
+	for _, l := range []float64{1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000} {
+		if l*unitsAMillimetre <= min(wide, 160) {
+			length = l
+		}
+	}
+	long := length * unitsAMillimetre
+	s.Line(1, y, 1+long, y, draw.Dark, 1.4)
+	s.Line(1, y-4, 1, y+4, draw.Dark, 1.4)
+	s.Line(1+long, y-4, 1+long, y+4, draw.Dark, 1.4)
+	s.Say(1+long+8, y+5, fmt.Sprintf("%.0f\u00a0mm", length), draw.Start, draw.Soft)
+	return y + 10
+}
+
+// mostCells is how many cells a field shows one by one.
+const mostCells = 2000
+
+// fields draws the grid of round cells of each pack whose rows and columns are known.
+func (d *data) fields() template.HTML {
+	all := d.shown("field")
+	var b strings.Builder
+	drawn := 0
+	for _, v := range d.insideVehicles() {
+		rows, columns, pitch, diameter := rowOf(all, "cell_rows", v), rowOf(all, "cell_columns", v), rowOf(all, "cell_pitch", v), rowOf(all, "cell_diameter", v)
+		if drawn == mostDrawn || !positive(rows) || !positive(columns) || !positive(pitch) || !positive(diameter) || rows.P50*columns.P50 > mostCells {
+			continue
+		}
+		layout := rowOf(all, "layout", v)
+		if layout == nil {
+			continue // how they stand is not told
+		}
+		drawn++
+		g := &grid{vehicle: v, rows: int(math.Round(rows.P50)), columns: int(math.Round(columns.P50)), pitch: pitch.P50, diameter: diameter.P50, hexagonal: layout.P50 < 0.5}
+		caption := fmt.Sprintf("The field of cells of <i>%s</i> from above, to scale: %d rows of %d places.", safe(v), g.rows, g.columns)
+		if count := rowOf(all, "cell_count", v); count != nil && count.P50 < float64(g.rows*g.columns)-0.5 {
+			caption += fmt.Sprintf(" About %.0f of the %d places hold a cell; which are empty is not known.", count.P50, g.rows*g.columns)
+		}
+		var shown []*quantity
+		for _, q := range all {
+			if r := rowOf(all, q.name, v); r != nil && q.name != "layout" {
+				shown = append(shown, &quantity{name: q.name, rows: []*result.SummaryRow{r}})
+			}
+		}
+		b.WriteString(string(d.figure(picture{Kind: "field", Subject: v, Caption: template.HTML(caption), From: fromInside, Numbers: insideNumbers(shown), Scene: g.scene})))
+	}
+	return template.HTML(b.String())
+}
+
+// A grid is a field of round cells, lengths in mm.
+type grid struct {
+	vehicle         string
+	rows, columns   int
+	pitch, diameter float64
+	hexagonal       bool
+}
+
+func (g *grid) scene(f frame) *draw.Scene {
+	rise := g.pitch
+	across := float64(g.columns) * g.pitch
+	if g.hexagonal {
+		rise *= math.Sqrt(3) / 2
+		across += g.pitch / 2
+	}
+	up := float64(g.rows-1)*rise + g.pitch
+	if f.talk && up > across { // a talk is wide
+		across, up = up, across
+	}
+	scale := min((f.width-2)/across, 420/up)
+	if f.talk {
+		scale = min((f.width-2)/across, 250/up)
+	}
+	s := &draw.Scene{Width: f.width, Title: "Field of cells of " + plain(g.vehicle)}
+	var at []draw.Point
+	for r := range g.rows {
+		for c := range g.columns {
+			x, y := g.pitch/2+float64(c)*g.pitch, g.pitch/2+float64(r)*rise
+			if g.hexagonal && r%2 == 1 {
+				x += g.pitch / 2
+			}
+			at = append(at, draw.Point{X: 1 + x*scale, Y: 1 + y*scale})
+		}
+	}
+	radius := g.diameter / 2 * scale
+	s.Dots(at, radius, draw.Rule)
+	s.Dots(at, max(radius-0.9, radius/2), draw.Wash)
+	s.Height = scaleBar(s, 1+up*scale+16, scale, f.width)
+	s.About = fmt.Sprintf("%d rows of %d places, pitch %.1f mm, diameter %.1f mm.", g.rows, g.columns, g.pitch, g.diameter)
+	return s
+}
