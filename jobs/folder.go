@@ -105,7 +105,7 @@ func lookInto(s *study.Study, o Options) (found, *result.Manifest, error) {
 		return toMake, nil, nil
 	case m.StudyDigest == Digest(s):
 		return thisResult, m, nil
-	case s.Keep == "summary": // there are no rows from which tables could be made
+	case s.Keep == "summary", s.Choices != nil: // there are no rows from which tables could be made
 		return toMake, nil, nil
 	}
 	return otherTexts, m, nil
@@ -255,6 +255,18 @@ func encode[T any](list []T) string {
 	}
 	return string(text)
 }
+
+// encodeOne writes one value as JSON.
+func encodeOne(v any) string {
+	text, err := json.Marshal(v)
+	if err != nil {
+		return ""
+	}
+	return string(text)
+}
+
+// stored is a name as columns have it.
+func stored(name string) string { return plan.Column{Name: name}.Stored() }
 
 // encodeMap writes a map as JSON, its keys in alphabetical order.
 func encodeMap(m map[string]string) string {

@@ -143,6 +143,7 @@ type job struct {
 	runner   *run.Runner
 	progress *counter
 	seen     run.Seen
+	focus    []int // the choices of which sensitivity is told
 }
 
 func newJob(ctx context.Context, p *plan.Plan, folder *result.Folder, o Options) *job {
@@ -176,18 +177,21 @@ func (j *job) stages(ctx context.Context) error {
 }
 
 // summarise joins the slices into the tables of statistics and claims.
-func (j *job) summarise(context.Context) error {
+func (j *job) summarise(ctx context.Context) error {
+	if j.plan.Choosing != nil {
+		return j.summariseChoices(ctx)
+	}
 	tied, err := j.analyst.Tied()
 	if err != nil {
 		return err
 	}
 	meta := summaryMeta(j.plan)
 	meta[report.MetaTied] = encode(tied)
-	summary, err := j.analyst.Summary(meta)
+	summary, err := j.analyst.Summary()
 	if err != nil {
 		return err
 	}
-	if err := j.write(result.SummaryTable, summary); err != nil {
+	if err := j.write(result.SummaryTable, result.Summary.Make(summary, meta)); err != nil {
 		return err
 	}
 	if len(j.plan.Claims) == 0 {
@@ -197,42 +201,59 @@ func (j *job) summarise(context.Context) error {
 	if err != nil {
 		return err
 	}
-	return j.write(result.ClaimsTable, claims)
+	return j.write(result.ClaimsTable, result.Claims.Make(claims, nil))
 }
 
 // sensitivity makes the tables of what decides each output and claim: what the sample's own
 // rows tell, the tornado's points, what the rounds of swapped rows tell.
-func (j *job) sensitivity(context.Context) error {
-	if len(j.plan.Index.Targets) == 0 {
+func (j *job) sensitivity(ctx context.Context) error {
+	switch {
+	case j.plan.Choosing != nil:
+		return j.sensitivityOfChoices(ctx)
+	case len(j.plan.Index.Targets) == 0:
 		return nil
 	}
+	tables, meta, err := j.sensitivityTables()
+	if err != nil {
+		return err
+	}
+	return j.writeSensitivity(tables, meta)
+}
+
+// sensitivityTables are those of one plan, by name; of what there is nothing to tell there is
+// none. The metadata is that of the indices.
+func (j *job) sensitivityTables() (tables map[string]*result.Table, meta map[string]string, err error) {
 	swapped, indices := j.analyst.NewIndices(), j.analyst.NewIndices()
 	swapped.AddRounds()
 	given, err := j.analyst.GivenData()
 	if err != nil {
-		return err
+		return nil, nil, err
 	}
 	given.Add(indices)
 	if err := given.Regress(indices); err != nil {
-		return err
+		return nil, nil, err
 	}
 	indices.Append(swapped)
-	var meta map[string]string
 	if left := given.LeftOut(); len(left) > 0 {
 		meta = map[string]string{report.MetaFiguresLeftOut: encode(left)}
 	}
-	for _, t := range []struct {
-		name  string
-		table *result.Table // nil where there is nothing to tell
-	}{
-		{result.TornadoTable, j.analyst.Tornado(given)}, {result.CurvesTable, given.Curves()},
-		{result.RegionsTable, given.Regions()}, {result.IndicesTable, indices.Table(meta)},
-	} {
-		if t.table == nil {
-			continue
+	tables = map[string]*result.Table{result.TornadoTable: j.analyst.Tornado(given), result.CurvesTable: given.Curves(),
+		result.RegionsTable: given.Regions(), result.IndicesTable: indices.Table(meta)}
+	for name, t := range tables {
+		if t == nil {
+			delete(tables, name)
 		}
-		if err := j.write(t.name, t.table); err != nil {
-			return err
+	}
+	return tables, meta, nil
+}
+
+// writeSensitivity writes the tables in their order.
+func (j *job) writeSensitivity(tables map[string]*result.Table, meta map[string]string) error {
+	for _, name := range []string{result.TornadoTable, result.CurvesTable, result.RegionsTable, result.IndicesTable} {
+		if t := tables[name]; t != nil {
+			if err := j.write(name, t); err != nil {
+				return err
+			}
 		}
 	}
 	return nil

@@ -12,8 +12,10 @@ import (
 // loop asks the plan for the next step, makes the slices that are missing, joins them in
 // their order, and asks again. It decides nothing: a loop that finds all slices made before
 // it comes to the same end.
-func (j *job) loop(ctx context.Context) error {
-	told := &plan.Joined{}
+func (j *job) loop(ctx context.Context) error { return j.follow(ctx, &plan.Joined{}) }
+
+// follow goes on from what is joined.
+func (j *job) follow(ctx context.Context, told *plan.Joined) error {
 	for {
 		step, err := j.plan.Next(told)
 		if err != nil {
@@ -44,7 +46,7 @@ func (j *job) round(ctx context.Context, step *plan.Step, round plan.Round) erro
 	if j.options.order != nil {
 		todo = j.options.order(todo)
 	}
-	listed := result.Round{Number: round.Number, Kind: string(step.Kind), Rows: int64(round.Rows)}
+	listed := result.Round{Number: round.Number, Kind: string(step.Kind), Rows: int64(round.All()), Choice: j.plan.Choice}
 	path := func(s plan.Slice) string {
 		return j.folder.Path(result.SliceName(result.SampleKind, round.Number, s.Number))
 	}
@@ -52,7 +54,7 @@ func (j *job) round(ctx context.Context, step *plan.Step, round plan.Round) erro
 	err := j.runner.Make(ctx, step, round, todo, j.parts, func(s plan.Slice, part run.Part) error {
 		if file, ok := part.(*run.File); ok {
 			listed.Slices = append(listed.Slices, result.SliceFile{File: result.SliceName(result.SampleKind, round.Number, s.Number),
-				FirstRow: int64(round.FirstRow + s.First), Rows: int64(s.Rows), Digest: file.Digest})
+				Choice: int32(s.Choice), FirstRow: int64(round.FirstRow + s.First), Rows: int64(s.Rows), Digest: file.Digest})
 		}
 		return j.analyst.Join(round, s, part)
 	})

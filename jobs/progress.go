@@ -33,8 +33,12 @@ func newCounter(p *plan.Plan, a *analyse.Analyst, progress func(done, of int)) *
 	if p.Study.Model == "vehicle" {
 		c.cellsARun = cellsAVehicle
 	}
-	c.total = p.Sample.Rows + c.foreseen
-	c.foreseeTables(p.Sample.Rows)
+	rows := p.Sample.Rows
+	if p.Choosing != nil {
+		rows *= p.Choosing.Count
+	}
+	c.total = rows + c.foreseen
+	c.foreseeTables(rows)
 	return c
 }
 

@@ -4,6 +4,7 @@ import (
 	"context"
 	"time"
 
+	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
 )
 
@@ -20,6 +21,11 @@ func (j *job) given(context.Context) error {
 
 // inside makes the table of what figures show beside what was asked.
 func (j *job) inside(context.Context) error {
+	if len(j.focus) > 0 { // figures are of the choice that is told
+		defer func(p *plan.Plan) { j.plan, j.runner.Plan = p, p }(j.plan)
+		j.plan = j.plan.ForChoice(j.focus[0])
+		j.runner.Plan = j.plan
+	}
 	x, err := j.plan.Inside()
 	if x == nil || err != nil {
 		return err

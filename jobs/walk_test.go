@@ -103,7 +103,7 @@ func Example() {
 	// 9. Joined, into tables (analyse/rounds.go, analyse/claims.go).
 	claims, err := analyst.Claims()
 	must(err)
-	_, err = to.WriteTable(result.ClaimsTable, claims)
+	_, err = to.WriteTable(result.ClaimsTable, result.Claims.Make(claims, nil))
 	must(err)
 	fmt.Println("9.", result.ClaimsTable)
 

@@ -15,6 +15,7 @@ import (
 	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
 	"proofmass/jobs/run"
+	"proofmass/sensitivity/choose"
 	"proofmass/sensitivity/estimate"
 )
 
@@ -25,6 +26,9 @@ type Analyst struct {
 	Context context.Context // its end ends all work on columns; nil: nothing does
 	Tick    func()          // if not nil, called after each task on columns, from several goroutines
 	Budget  Budget          // of what is told from the sample's own rows; never changes a run of the model
+
+	choices []choiceFiles // of a study with choices, each its own
+	race    *choose.Race  // nil where nothing is compared
 
 	joined joined
 	paths  []string

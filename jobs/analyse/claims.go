@@ -12,8 +12,8 @@ import (
 	"proofmass/sensitivity/estimate"
 )
 
-// Claims makes claims.parquet: a row a claim, and one for all of them together.
-func (a *Analyst) Claims() (*result.Table, error) {
+// Claims makes the rows of claims.parquet: one a claim, and one for all of them together.
+func (a *Analyst) Claims() ([]result.ClaimRow, error) {
 	claims := a.Plan.Claims
 	verdicts := make([]claim.Verdict, len(claims))
 	err := a.forEach(len(claims), func(i int, read reader, scratch *estimate.Scratch) error {
@@ -37,7 +37,7 @@ func (a *Analyst) Claims() (*result.Table, error) {
 	for i, c := range claims {
 		rows[i] = a.claimRow(c, &verdicts[i])
 	}
-	return result.Claims.Make(rows, nil), nil
+	return rows, nil
 }
 
 func (a *Analyst) claimRow(c plan.Claim, v *claim.Verdict) result.ClaimRow {
@@ -46,7 +46,7 @@ func (a *Analyst) claimRow(c plan.Claim, v *claim.Verdict) result.ClaimRow {
 		said = a.Plan.Study.Claims[i]
 	}
 	row := result.ClaimRow{
-		Claim: c.Name, Text: c.Text, Chance: v.Chance, ChanceLow: v.Interval.Low, ChanceHigh: v.Interval.High, Method: result.ChanceMethod(v.Method),
+		Choice: int64(a.Plan.Choice), Claim: c.Name, Text: c.Text, Chance: v.Chance, ChanceLow: v.Interval.Low, ChanceHigh: v.Interval.High, Method: result.ChanceMethod(v.Method),
 		Held: int64(v.Held), Failed: int64(v.Failed), Infeasible: int64(v.Infeasible), Rows: int64(v.Rows), EffectiveRows: v.EffectiveRows,
 		MarginP05: v.MarginP05, MarginP50: v.MarginP50, MarginP95: v.MarginP95,
 		Of: said.Of, AnnouncedIn: said.AnnouncedIn.String(), SaidBy: said.Free.SaidBy, Source: said.Free.Source,

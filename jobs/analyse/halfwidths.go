@@ -62,6 +62,10 @@ func widestOf(half []float64) float64 {
 
 // add joins a round to the sample: its files, in order.
 func (a *Analyst) add(round plan.Round, path func(plan.Slice) string) {
+	if a.Plan.Choosing != nil {
+		a.addChoices(round, path)
+		return
+	}
 	if len(a.bounds) == 0 {
 		a.bounds = []int{0}
 	}

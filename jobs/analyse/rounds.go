@@ -38,7 +38,7 @@ func (a *Analyst) Begin(step *plan.Step, round plan.Round, path func(plan.Slice)
 	}
 	j.slots = step.Slots
 	j.rounds[step.Kind]++
-	j.runs[step.Kind] += round.Rows * step.Each()
+	j.runs[step.Kind] += round.All() * step.Each()
 }
 
 // start makes what the parts of a kind are joined into.
@@ -63,6 +63,7 @@ func (a *Analyst) Join(round plan.Round, s plan.Slice, part run.Part) error {
 	replicate := round.FirstReplicate + s.Replicate
 	switch round.Kind {
 	case plan.Sample: // its rows stand in files
+		a.addFigures(s, part)
 	case plan.Tornado:
 		for o, column := range part.(*run.Points).Values {
 			j.points[o] = append(j.points[o], column...)
@@ -88,6 +89,8 @@ func (a *Analyst) Joined(kind plan.Kind, before *plan.Joined) (*plan.Joined, err
 	now.Rounds = a.joined.rounds
 	var err error
 	switch {
+	case kind == plan.Sample && a.race != nil:
+		now.In = a.look()
 	case kind == plan.Sample && a.Plan.Study.Stopping.AtMost > 0:
 		now.Chance, now.Percentiles, err = a.halfWidths()
 	case kind == plan.Screen:

@@ -8,8 +8,8 @@ import (
 	"proofmass/sensitivity/estimate"
 )
 
-// Summary makes summary.parquet: a row for each stored column.
-func (a *Analyst) Summary(meta map[string]string) (*result.Table, error) {
+// Summary makes the rows of summary.parquet, one for each stored column.
+func (a *Analyst) Summary() ([]result.SummaryRow, error) {
 	rows := a.rows()
 	found := make([]estimate.Summary, len(rows))
 	negative := make([]int, len(rows))
@@ -44,9 +44,10 @@ func (a *Analyst) Summary(meta map[string]string) (*result.Table, error) {
 		a.deviations[r.stored] = deviation{found[i].SD, found[i].SDInterval}
 		a.middles[r.stored] = [2]float64{found[i].P05, found[i].P95}
 		table[i] = r.row(&found[i])
+		table[i].Choice = int64(a.Plan.Choice)
 		table[i].Coverage, table[i].Negative = a.options().Coverage, int64(negative[i])
 	}
-	return result.Summary.Make(table, meta), nil
+	return table, nil
 }
 
 // row is what the table says of a stored column beside its figures.

@@ -206,6 +206,15 @@ func (w *Writer) Repeat(value int32) {
 	w.page(0)
 }
 
+// Int32s writes a column of int32.
+func (w *Writer) Int32s(values []int32) {
+	w.body = w.body[:0]
+	for _, v := range values {
+		w.body = binary.LittleEndian.AppendUint32(w.body, uint32(v))
+	}
+	w.page(0)
+}
+
 // Bools writes a column of bool.
 func (w *Writer) Bools(values []bool) {
 	w.body = w.body[:0]

@@ -36,6 +36,9 @@ func (g *graph) wanted(p *Plan) ([]string, error) {
 		}
 		c.must(o.Name)
 	}
+	for _, name := range s.ComparedOutputs() {
+		c.must(name)
+	}
 	for _, name := range s.Indices.Of {
 		if name != study.AllClaims && !slices.ContainsFunc(s.Claims, func(c study.Claim) bool { return c.Name == name }) {
 			c.must(name)

@@ -85,7 +85,7 @@ func powersOfTwo(design string) bool { return design == "sobol" || design == "ha
 func (p *Plan) designColumns(purposes ...string) []design.Column {
 	order := slices.Clone(p.order)
 	for i := range p.Drawn { // what no stored column shows
-		if !slices.Contains(order, i) {
+		if p.Drawn[i].Choice == 0 && !slices.Contains(order, i) {
 			order = append(order, i)
 		}
 	}

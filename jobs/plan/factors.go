@@ -15,6 +15,9 @@ func (p *Plan) addFactors(g *graph) {
 	number := map[string]int{}
 	hidden := map[string][]int{} // by their factor
 	for i, name := range p.Program.Inputs() {
+		if p.Drawn[i].Choice > 0 {
+			continue // what is decided is no factor
+		}
 		number[name] = i
 		if g.hidden(name) {
 			hidden[factorName(g, name)] = append(hidden[factorName(g, name)], i)
@@ -113,7 +116,7 @@ func (p *Plan) isNever(output int) bool { return p.never != nil && p.never[outpu
 // varies reports whether any sampled input reaches the output.
 func (p *Plan) varies(output int) bool {
 	for input := range p.Program.Inputs() {
-		if p.Program.Reaches(input, output) {
+		if p.Drawn[input].Choice == 0 && p.Program.Reaches(input, output) {
 			return true
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"proofmass/model"
 	"proofmass/model/unit"
 	"proofmass/model/vehicle"
+	"proofmass/sampling/marginal"
 )
 
 // graph is the study's graph of names, and what this plan takes of the catalogue.
@@ -40,7 +41,11 @@ func (g *graph) compile(p *Plan) error {
 	}
 	for _, name := range p.Program.Inputs() {
 		in, _ := g.Input(name)
-		p.Drawn = append(p.Drawn, Drawn{*in})
+		d := Drawn{*in}
+		if d.Choice > 0 {
+			d.Marginal, _ = marginal.Constant(d.Value) // the first choice's
+		}
+		p.Drawn = append(p.Drawn, d)
 	}
 	p.Defaults = g.defaults
 	p.unread = g.unread(p)

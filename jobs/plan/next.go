@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"proofmass/sensitivity"
 )
@@ -26,6 +27,7 @@ type Joined struct {
 	// Of a sample that grows: the largest half-widths, NaN where one is not known yet.
 	Chance, Percentiles float64
 
+	In         []int                // the choices that are still compared, from 1
 	Negligible []bool               // of the factors screened
 	Shares     [][]sensitivity.Pair // what each target owes to each swap, from the index rounds
 }
@@ -35,6 +37,12 @@ type Joined struct {
 // only when all rounds of the step before are joined. Few steps, since a half-width that is
 // looked at often is by chance small at one of the looks.
 func (p *Plan) Next(j *Joined) (*Step, error) {
+	if p.Choosing != nil && p.Choice == 0 {
+		if s := p.nextChoices(j); s != nil {
+			return s, nil
+		}
+		return &Step{Plan: p}, nil
+	}
 	if more := p.moreSample(j); more > 0 {
 		return p.step(Sample, j.Rounds[Sample], more, p.SampleRound), nil
 	}
@@ -90,6 +98,12 @@ func (p *Plan) step(kind Kind, from, count int, round func(int) Round) *Step {
 	for k := range count {
 		r := round(from + k)
 		r.Kind = kind
+		if p.Choice > 0 {
+			r.Slices = slices.Clone(r.Slices)
+			for i := range r.Slices {
+				r.Slices[i].Choice = p.Choice
+			}
+		}
 		s.Rounds = append(s.Rounds, r)
 	}
 	return s
@@ -112,7 +126,7 @@ func (s *Step) Each() int {
 func (s *Step) Runs() int {
 	rows := 0
 	for _, r := range s.Rounds {
-		rows += r.Rows
+		rows += r.All()
 	}
 	return rows * s.Each()
 }
@@ -121,6 +135,8 @@ func (s *Step) Runs() int {
 func (p *Plan) moreSample(j *Joined) int {
 	done, asked := j.Rounds[Sample], p.Study.Stopping
 	switch {
+	case p.Choosing != nil:
+		return 0
 	case done == 0:
 		return 1
 	case asked.AtMost == 0:

@@ -26,11 +26,13 @@ type Plan struct {
 	Sample  Round         // its first round; the others are SampleRound
 	Index   Indices
 
-	Columns []Column // stored by samples, in order
-	Claims  []Claim
-	Drawn   []Drawn  // the program's inputs, in its order
-	Ties    []Tie    // no input stands in two
-	Factors []Factor // what sensitivity shows as one input, in the study's order
+	Columns  []Column // stored by samples, in order
+	Claims   []Claim
+	Drawn    []Drawn   // the program's inputs, in its order
+	Choosing *Choosing // nil without choices
+	Choice   int       // of which this is the plan, see ForChoice; 0: of none
+	Ties     []Tie     // no input stands in two
+	Factors  []Factor  // what sensitivity shows as one input, in the study's order
 
 	Defaults []study.Input // catalogue defaults in use
 	LeftOut  []LeftOut
@@ -130,6 +132,9 @@ func New(s *study.Study) (*Plan, error) {
 		return nil, err
 	}
 	if err := p.planSample(); err != nil {
+		return nil, err
+	}
+	if err := p.planChoices(); err != nil {
 		return nil, err
 	}
 	return p, p.planIndices(g)

@@ -40,7 +40,7 @@ func (p *Plan) addDear(r model.Rule) {
 
 // mostRuns is how many runs of the model the study asks for at most.
 func (p *Plan) mostRuns() int {
-	runs := p.MostRounds() * p.Sample.Rows
+	runs := max(p.MostRounds()*p.Sample.Rows, p.ChoiceRows())
 	if p.Index.Rows > 0 {
 		runs += p.indexRuns(p.Index.Most)
 	}

@@ -24,7 +24,9 @@ type Key struct {
 }
 
 // Key is that of a slice of the round.
-func (r Round) Key(s Slice) Key { return Key{Kind: r.Kind, Round: r.Number, Number: s.Number} }
+func (r Round) Key(s Slice) Key {
+	return Key{Kind: r.Kind, Round: r.Number, Choice: s.Choice, Number: s.Number}
+}
 
 // A Round is a design cut into slices.
 type Round struct {
@@ -34,6 +36,7 @@ type Round struct {
 	Replicates int
 	Slices     []Slice
 
+	Choices        int // of which each has so many rows; 0 without choices
 	FirstRow       int // rows of all rounds before it
 	FirstReplicate int
 }
@@ -43,9 +46,22 @@ type Slice struct {
 	Number    int // in the round, from 0
 	Replicate int
 	From      int // in the replicate
-	First     int // in the round
+	First     int // in the round, or in what a choice has of it
 	Rows      int
+	Choice    int    // 0 without choices
+	Parts     []Part // of a slice of several replicates, else nil
 }
+
+// Pieces are the parts of a slice, one where it has no several.
+func (s Slice) Pieces() []Part {
+	if s.Parts != nil {
+		return s.Parts
+	}
+	return []Part{{Replicate: s.Replicate, From: s.From, Rows: s.Rows, Number: s.Replicate}}
+}
+
+// All is the number of rows of all choices together.
+func (r Round) All() int { return r.Rows * max(1, r.Choices) }
 
 // maxSlice keeps a worker's slice of 100 columns under 7 MB.
 const maxSlice = 8192

@@ -21,6 +21,8 @@ type Answer struct {
 
 	Contradictions []Contradiction `json:"contradictions"` // of the study with itself: stand before any verdict
 
+	Choices *Choices `json:"choices,omitempty"` // what the designer decides; the rest is then of one choice
+
 	Claims   []Claim   `json:"claims"`
 	Sizes    []Size    `json:"sizes"`
 	Decides  []Decides `json:"decides"`
@@ -242,6 +244,7 @@ func Read(folder string) (*Answer, error) {
 	a := &Answer{Study: manifest.Study, About: t.meta[MetaAbout]}
 	a.Run = t.run(manifest)
 	a.Claims = t.claims()
+	a.Choices = t.choices()
 	a.Headline, a.Sizes = t.headline(), t.sizes()
 	a.Decides = t.decides(a.Claims)
 	a.Run.SharesKnownTo = widestShare(a.Decides)
@@ -264,11 +267,14 @@ type tables struct {
 	indices []result.IndexRow
 	tornado []result.BarRow
 	regions []result.RegionRow
+
+	chosen   *result.ChoiceTable // nil without choices
+	compared ChoicesAsked
 }
 
 func readTables(folder string, m *result.Manifest) (*tables, error) {
 	t := &tables{}
-	var errs [5]error
+	var errs [6]error
 	t.summary, t.meta, errs[0] = result.Summary.Read(folder, m)
 	t.claimed, _, errs[1] = result.Claims.Read(folder, m)
 	var ofIndices map[string]string
@@ -276,10 +282,12 @@ func readTables(folder string, m *result.Manifest) (*tables, error) {
 	t.left = ofIndices[MetaFiguresLeftOut]
 	t.tornado, _, errs[3] = result.Tornado.Read(folder, m)
 	t.regions, _, errs[4] = result.Regions.Read(folder, m)
+	var ofChoices map[string]string
+	t.chosen, ofChoices, errs[5] = result.ReadChoices(folder, m)
 	for _, err := range errs {
 		if err != nil {
 			return nil, err
 		}
 	}
-	return t, nil
+	return t, t.readAsked(ofChoices)
 }

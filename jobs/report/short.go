@@ -21,6 +21,7 @@ const mostContradictions, mostQuantities, mostDeciders, mostClaims = 3, 5, 2, 6
 func (a *Answer) short(b *page, o TextOptions) {
 	a.shortHead(b)
 	a.shortContradictions(b)
+	a.writeChoices(b, false)
 	a.shortClaims(b)
 	left := a.shortSizes(b)
 	b.WriteString("\n")
@@ -47,7 +48,7 @@ func quoted(folder string) string {
 }
 
 func (a *Answer) shortHead(b *page) {
-	b.under("", a.Study+": "+lower(a.Tally()))
+	b.under("", a.subject()+": "+lower(a.Tally()))
 	line := fmt.Sprintf("%s draws, seed %d", Grouped(a.Run.Rows), a.Run.Seed)
 	if a.Run.Stopping != nil {
 		line += ", " + a.Run.Stopping.told()
@@ -63,6 +64,14 @@ func (a *Answer) shortHead(b *page) {
 	if len(a.Claims) > 0 {
 		b.under("", "Stands from 19 in 20 draws, falls to 1 in 20; brackets: sampling error alone.")
 	}
+}
+
+// subject is what the verdicts are of.
+func (a *Answer) subject() string {
+	if a.Choices != nil {
+		return fmt.Sprintf("%s, choice %d", a.Study, a.Choices.Told)
+	}
+	return a.Study
 }
 
 func (a *Answer) shortContradictions(b *page) {

@@ -15,6 +15,7 @@ const claimIndent = "               "
 func (a *Answer) full(b *page, o TextOptions) {
 	a.writeHead(b)
 	a.writeContradictions(b)
+	a.writeChoices(b, true)
 	a.writeClaims(b)
 	a.writeSizes(b)
 	a.writeDecides(b)

@@ -247,7 +247,7 @@ func (m *Manifest) validate() error {
 		if err := r.validate(); err != nil {
 			return err
 		}
-		if name := r.listFile(); names[name] {
+		if name := fmt.Sprint(r.Choice, r.listFile()); names[name] {
 			return fmt.Errorf("round %d of kind %s stands twice", r.Number, r.Kind)
 		} else {
 			names[name] = true

@@ -17,6 +17,7 @@ const (
 	CurvesTable   = "curves.parquet"
 	RegionsTable  = "regions.parquet"
 	InsideTable   = "inside.parquet"
+	ChoicesTable  = "choices.parquet"
 	PageFile      = "report.html" // drawn from the rest, so the manifest does not list it
 	manifestName  = "manifest.json"
 	givenFolder   = "given"
@@ -28,11 +29,11 @@ const (
 )
 
 // figureName begins with what kind of figure it is, so that nobody else's picture is taken for ours.
-var figureName = regexp.MustCompile(`^figures/(?:verdicts?|said|pair|levels|changes|swings|shares|curves|regions|two|ranges|energy|nested|steps|ladder|layers|field)[A-Za-z0-9_.-]*\.(?:svg|png|csv)$`)
+var figureName = regexp.MustCompile(`^figures/(?:verdicts?|said|pair|levels|changes|swings|shares|curves|regions|choices|two|ranges|energy|nested|steps|ladder|layers|field)[A-Za-z0-9_.-]*\.(?:svg|png|csv)$`)
 
 // tables lists the tables in the order in which a reader meets them.
 func tables() []string {
-	return []string{SummaryTable, IndicesTable, TornadoTable, ClaimsTable, CurvesTable, RegionsTable, InsideTable}
+	return []string{SummaryTable, IndicesTable, TornadoTable, ClaimsTable, CurvesTable, RegionsTable, InsideTable, ChoicesTable}
 }
 
 func isTable(name string) bool {

@@ -22,12 +22,16 @@ type PartKey struct {
 	Number  int    `json:"number"` // of the slice in its round
 }
 
-// name is that of the part's file. The number alone tells the slices of a round apart.
+// name is that of the part's file. The number alone tells the slices of a round apart, but
+// those of rounds that one choice has alone.
 func (k PartKey) name() string {
+	if k.Choice > 0 && k.Kind != SampleKind {
+		return fmt.Sprintf("%s/%s/%04d-%08d/slice-%08d.part", workFolder, k.Kind, k.Round, k.Choice, k.Number)
+	}
 	return fmt.Sprintf("%s/%s/%04d/slice-%08d.part", workFolder, k.Kind, k.Round, k.Number)
 }
 
-var partName = regexp.MustCompile(`^work/[a-z]+/[0-9]{4,}/slice-[0-9]{8}\.part$`)
+var partName = regexp.MustCompile(`^work/[a-z]+/[0-9]{4,}(?:-[0-9]{8})?/slice-[0-9]{8}\.part$`)
 
 // A Maker is what a part rests on beside its key: parts of another study or of another
 // version of the program are of no use.

@@ -13,7 +13,7 @@ var (
 
 // Describe describes every table, in the order in which a reader meets them.
 func Describe() []Description {
-	return []Description{Claims.describe(), Summary.describe(), Indices.describe(), Tornado.describe(), Curves.describe(), Regions.describe(), Inside.describe()}
+	return []Description{Claims.describe(), Summary.describe(), Indices.describe(), Tornado.describe(), Curves.describe(), Regions.describe(), Inside.describe(), describeChoices()}
 }
 
 // A ClaimRow is a row of claims.parquet.

@@ -14,6 +14,7 @@ import (
 type Slice struct {
 	FirstRow          int64
 	Choice, Replicate int32
+	Replicates        []int32     // of each row, where a slice holds several; else nil
 	Weight            []float64   // nil: 1 for every row
 	Feasible          []bool      // nil: a row is feasible if none of its columns is null
 	Columns           [][]float64 // in the order given to NewSliceWriter, in display units; NaN is null
@@ -91,7 +92,11 @@ func (w *SliceWriter) encode(s *Slice) ([]byte, error) {
 	}
 	w.parquet.Sequence(s.FirstRow)
 	w.parquet.Repeat(s.Choice)
-	w.parquet.Repeat(s.Replicate)
+	if len(s.Replicates) > 0 {
+		w.parquet.Int32s(s.Replicates)
+	} else {
+		w.parquet.Repeat(s.Replicate)
+	}
 	if err := w.parquet.Floats(w.weights(s, rows)); err != nil {
 		return nil, fmt.Errorf("column weight: %w", err)
 	}
@@ -109,7 +114,7 @@ func (w *SliceWriter) rows(s *Slice) (int, error) {
 	if len(s.Columns) != len(w.columns) {
 		return 0, fmt.Errorf("%d columns given, the writer was made for %d", len(s.Columns), len(w.columns))
 	}
-	rows := max(len(s.Weight), len(s.Feasible))
+	rows := max(len(s.Weight), len(s.Feasible), len(s.Replicates))
 	if len(s.Columns) > 0 {
 		rows = len(s.Columns[0])
 	}
@@ -117,6 +122,9 @@ func (w *SliceWriter) rows(s *Slice) (int, error) {
 		if len(c) != rows {
 			return 0, fmt.Errorf("column %s has %d rows, the slice has %d", w.columns[i], len(c), rows)
 		}
+	}
+	if len(s.Replicates) > 0 && len(s.Replicates) != rows {
+		return 0, fmt.Errorf("%d replicates of rows, the slice has %d", len(s.Replicates), rows)
 	}
 	if s.Weight != nil && len(s.Weight) != rows || s.Feasible != nil && len(s.Feasible) != rows {
 		return 0, fmt.Errorf("weight has %d rows and feasible %d, the slice has %d", len(s.Weight), len(s.Feasible), rows)

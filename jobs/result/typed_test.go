@@ -26,6 +26,7 @@ var promised = map[string]string{
 	"claims.parquet": `choice:counts claim:text text:text chance:numbers chance_low:numbers chance_high:numbers method:text held:counts failed:counts
 		infeasible:counts rows:counts effective_rows:numbers margin_p05:numbers margin_p50:numbers margin_p95:numbers unit:text of:text
 		announced_in:text said_by:text source:text announced:numbers rounded_to:numbers limit:numbers sense:text side:text verdict:text`,
+	"choices.parquet": `choice:counts chosen:text rows:counts dropped_in:numbers dropped_for:numbers best:text front:text`,
 	"curves.parquet": `choice:counts output:text of:text input:text class:counts input_low:numbers input_high:numbers input_mid:numbers mean:numbers
 		low:numbers high:numbers unit:text input_unit:text`,
 	"regions.parquet": `choice:counts claim:text input:text input_unit:text held:counts failed:counts holds_p10:numbers holds_p50:numbers

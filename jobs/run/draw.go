@@ -25,7 +25,9 @@ type drawer struct {
 // quantity's limits is infeasible.
 func (d *drawer) draw(columns [][]float64, n, replicate, from int) {
 	for i := range d.plan.Drawn {
-		d.points(columns[i][:n], i, replicate, from)
+		if d.plan.Drawn[i].Choice == 0 {
+			d.points(columns[i][:n], i, replicate, from)
+		}
 	}
 	for _, t := range d.plan.Ties {
 		d.tie(columns, n, t)

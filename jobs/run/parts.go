@@ -3,6 +3,7 @@ package run
 import (
 	"cmp"
 	"context"
+	"crypto/sha256"
 	"encoding"
 	"encoding/binary"
 	"errors"
@@ -128,7 +129,11 @@ func Blank(step *plan.Step) *Watched { return &Watched{Part: blank(step)} }
 func blank(step *plan.Step) Part {
 	switch step.Kind {
 	case plan.Sample:
-		return new(File)
+		f := new(File)
+		if c := step.Plan.Choosing; c != nil && len(c.Figures) > 0 {
+			f.Figures = make([][]float64, len(c.Figures))
+		}
+		return f
 	case plan.Tornado:
 		return &Points{Values: make([][]float64, len(step.Plan.TornadoOutputs()))}
 	case plan.Screen:
@@ -143,15 +148,17 @@ func blank(step *plan.Step) Part {
 // file must be. Of one that was just made, the file is there once it is committed.
 type File struct {
 	result.Digest
+	Figures [][]float64 // by which choices are compared, of each replicate in it; nil without
 	pending *files.Pending
 }
 
 // Commit makes the file last.
 func (f *File) Commit() error { return f.pending.Commit() }
 
-// AppendBinary appends the digest.
+// AppendBinary appends the digest and the figures.
 func (f *File) AppendBinary(b []byte) ([]byte, error) {
-	return append(binary.LittleEndian.AppendUint64(b, uint64(f.Bytes)), f.SHA256...), nil
+	b = append(binary.LittleEndian.AppendUint64(b, uint64(f.Bytes)), f.SHA256...)
+	return (&Points{f.Figures}).AppendBinary(b)
 }
 
 // UnmarshalBinary reads a digest.
@@ -159,8 +166,12 @@ func (f *File) UnmarshalBinary(b []byte) error {
 	if len(b) < 8 {
 		return errors.New("a stored digest is cut off")
 	}
-	f.Bytes, f.SHA256 = int64(binary.LittleEndian.Uint64(b)), string(b[8:])
-	return nil
+	end := len(b)
+	if f.Figures != nil {
+		end = min(end, 8+2*sha256.Size)
+	}
+	f.Bytes, f.SHA256 = int64(binary.LittleEndian.Uint64(b)), string(b[8:end])
+	return (&Points{f.Figures}).UnmarshalBinary(b[end:])
 }
 
 // Points is the part of a slice of single points: for each wanted output its values, in SI.

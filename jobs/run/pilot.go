@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"proofmass/jobs/plan"
+	"proofmass/model"
 )
 
 // pilotRows are enough that few rows lie far beyond the lowest and the highest of them.
@@ -18,8 +19,23 @@ func (r *Runner) Pilot(x *plan.Pilot) (lowest, highest []float64) {
 	for range x.Program.Outputs() {
 		lowest, highest = append(lowest, math.Inf(1)), append(highest, math.Inf(-1))
 	}
+	rows, some := pilotRows, r.Plan.SomeChoices()
+	if len(some) > 1 {
+		rows = max(block, pilotRows/len(some))
+	}
+	for _, choice := range some {
+		if choice > 0 {
+			d.plan = r.Plan.ForChoice(choice)
+		}
+		r.look(x, w, d, drawn, rows, lowest, highest)
+	}
+	return lowest, highest
+}
+
+// look widens the lowest and highest values by those of the first rows.
+func (r *Runner) look(x *plan.Pilot, w *model.Worker, d *drawer, drawn [][]float64, rows int, lowest, highest []float64) {
 	for _, s := range r.Plan.Sample.Slices {
-		for done := 0; done < s.Rows && s.First+done < pilotRows; done += block {
+		for done := 0; done < s.Rows && s.First+done < rows; done += block {
 			n := min(block, s.Rows-done)
 			d.draw(drawn, n, s.Replicate, s.From+done)
 			for i, input := range x.Inputs {
@@ -35,5 +51,4 @@ func (r *Runner) Pilot(x *plan.Pilot) (lowest, highest []float64) {
 			}
 		}
 	}
-	return lowest, highest
 }

@@ -1,9 +1,14 @@
 package run
 
 import (
+	"math"
+	"slices"
+
 	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
+	"proofmass/jobs/study"
 	"proofmass/model"
+	"proofmass/sensitivity/estimate"
 )
 
 // newFileWriter evaluates slices of the sample and writes one file each into the folder; it
@@ -13,7 +18,7 @@ func newFileWriter(r *Runner, round plan.Round) (func(plan.Slice) (Part, error),
 	return func(s plan.Slice) (Part, error) {
 		w.slice(s)
 		digest, pending, err := w.writer.Begin(r.Folder, result.SliceName(result.SampleKind, round.Number, s.Number), &w.out)
-		return &File{digest, pending}, err
+		return &File{digest, w.figures(s), pending}, err
 	}, err
 }
 
@@ -28,6 +33,7 @@ type sampler struct {
 	store  []stored
 	kept   [][]float64 // a column of the largest slice for each stored one
 	out    result.Slice
+	sorted []float64 // of a part, for its percentile
 }
 
 // stored is a column of samples: which output of the program, and how it becomes
@@ -62,9 +68,13 @@ func newSampler(r *Runner, round plan.Round, meta map[string]string) (*sampler, 
 
 // slice evaluates a slice into w.out.
 func (w *sampler) slice(s plan.Slice) {
+	if s.Choice != w.drawer.plan.Choice {
+		w.drawer.plan = w.Plan.ForChoice(s.Choice)
+	}
+	rest := s.Pieces()
 	for done := 0; done < s.Rows; done += block {
 		n := min(block, s.Rows-done)
-		w.drawer.draw(w.inputs, n, s.Replicate, s.From+done)
+		rest = w.draw(rest, n)
 		w.worker.Run(n)
 		for c, col := range w.store {
 			to := w.kept[c][done : done+n]
@@ -74,10 +84,87 @@ func (w *sampler) slice(s plan.Slice) {
 		}
 		w.tick(n)
 	}
-	w.out.FirstRow, w.out.Replicate = int64(w.round.FirstRow+s.First), int32(w.round.FirstReplicate+s.Replicate)
+	w.out.FirstRow, w.out.Replicate, w.out.Choice = int64(w.round.FirstRow+s.First), int32(w.round.FirstReplicate+s.Pieces()[0].Number), int32(s.Choice)
+	w.out.Replicates = w.out.Replicates[:0]
+	if len(s.Parts) > 1 {
+		for _, part := range s.Parts {
+			for range part.Rows {
+				w.out.Replicates = append(w.out.Replicates, int32(w.round.FirstReplicate+part.Number))
+			}
+		}
+	}
 	for c := range w.kept {
 		w.out.Columns[c] = w.kept[c][:s.Rows]
 	}
+}
+
+// draw fills the next n rows of what is left of a slice, and says what is left then.
+func (w *sampler) draw(rest []plan.Part, n int) []plan.Part {
+	into := w.inputs
+	for done := 0; done < n; {
+		part := &rest[0]
+		rows := min(part.Rows, n-done)
+		w.drawer.draw(into, rows, part.Replicate, part.From)
+		if done += rows; rows == part.Rows {
+			rest = rest[1:]
+		} else {
+			left := *part
+			left.From, left.Rows = left.From+rows, left.Rows-rows
+			rest = append([]plan.Part{left}, rest[1:]...)
+		}
+		if done < n {
+			into = behind(w.inputs, done)
+		}
+	}
+	return rest
+}
+
+// behind are the columns from a row on.
+func behind(columns [][]float64, row int) [][]float64 {
+	rest := make([][]float64, len(columns))
+	for i, c := range columns {
+		rest[i] = c[row:]
+	}
+	return rest
+}
+
+// figures are those by which choices are compared, of each replicate of the slice.
+func (w *sampler) figures(s plan.Slice) [][]float64 {
+	if w.Plan.Choosing == nil || len(w.Plan.Choosing.Figures) == 0 {
+		return nil
+	}
+	all := make([][]float64, len(w.Plan.Choosing.Figures))
+	for f := range w.Plan.Choosing.Figures {
+		figure, column := &w.Plan.Choosing.Figures[f], w.kept[w.Plan.Choosing.Figures[f].Stored]
+		for _, part := range s.Pieces() {
+			all[f] = append(all[f], w.figure(figure, column[:part.Rows]))
+			column = column[part.Rows:]
+		}
+	}
+	return all
+}
+
+// figure is that of one replicate: a chance counts what is infeasible as failed, all others
+// leave it out.
+func (w *sampler) figure(f *plan.ChoiceFigure, x []float64) float64 {
+	w.sorted = w.sorted[:0]
+	sum := 0.0
+	for _, v := range x {
+		if v == v {
+			sum += v
+			w.sorted = append(w.sorted, v)
+		}
+	}
+	switch n := len(w.sorted); {
+	case f.At == study.AtChance:
+		return sum / float64(len(x))
+	case n == 0:
+		return math.NaN()
+	case f.At == study.AtMean:
+		return sum / float64(n)
+	}
+	slices.Sort(w.sorted)
+	return estimate.Percentile(w.sorted, f.Share())
 }
 
 // column is a stored column as a file declares it.

@@ -41,6 +41,7 @@ const (
 	theStudy, known, besideNumber, aVehicle     = "the study", "KNOWN: how well a number is known", "beside any number", "a vehicle"
 	anOutput, aClaim, sample, halfWidth         = "an output", "a claim", "sample", "half_width of sample"
 	indices, together, columnOfValues, usedFile = "indices", "an entry of together", "values", "a used file"
+	insteadOfNames, choiceValues, best, front   = "choices, instead of names", "values of a choice", "best", "an entry of front"
 )
 
 // root is the schema of a study or of a file that studies use.
@@ -57,6 +58,7 @@ func (m *maker) root() node {
 	root["$defs"] = node{
 		"scalar": node{"type": []string{"string", "number", "boolean"}}, "text": node{"type": []string{"string", "number", "boolean"}},
 		"known": m.known(), "vehicle": m.vehicle(), "output": m.output(), "claim": m.claim(), "tie": m.tie(),
+		"choiceValues": m.choiceValues(),
 	}
 	return root
 }
@@ -90,6 +92,7 @@ func (m *maker) topLevel() map[string]node {
 			"half_width": m.object(halfWidth, nil)}),
 		"indices": {"anyOf": []node{word("none"), m.object(indices, map[string]node{"pairs": word("interacting", "all", "none"), "screen": word("yes", "no"),
 			"of": list(ref("text"), 1), "half_width": ref("scalar"), "at_most": ref("scalar")})}},
+		"choices": m.choices(), "best": m.best(), "front": m.front(),
 		"keep": word("asked", "all", "summary"), "intervals": ref("scalar"), "coverage": ref("scalar"),
 	}
 }
@@ -190,6 +193,44 @@ func (m *maker) claim() node {
 	condition := node{"required": []string{"holds"}, "properties": node{"of": false, "announced": false, "rounded_to": false, "sense": false}}
 	claim["oneOf"] = []node{announced, condition}
 	return claim
+}
+
+// swept is a mapping of quantities, each with its values.
+func swept(of node) node {
+	return node{"type": "object", "additionalProperties": of, "minProperties": 1, "maxProperties": 50}
+}
+
+// choiceValues is one value of a choice, a list of them, or so many from one to another.
+func (m *maker) choiceValues() node {
+	steps := m.object(choiceValues, map[string]node{"from": ref("scalar"), "to": ref("scalar"), "steps": ref("scalar")})
+	steps["required"] = []string{"from", "to", "steps"}
+	return node{"anyOf": []node{ref("scalar"), list(ref("scalar"), 1), steps}}
+}
+
+// choices are quantities with their values, whole combinations, or some that fill a space.
+func (m *maker) choices() node {
+	values := map[string]node{"list": list(swept(ref("scalar")), 1), "spread": ref("scalar"), "over": swept(ref("choiceValues"))}
+	words := m.object(insteadOfNames, values)
+	words["oneOf"] = []node{{"required": []string{"list"}, "maxProperties": 1}, {"required": []string{"spread", "over"}}}
+	names := swept(ref("choiceValues"))
+	names["properties"] = node{"list": false, "spread": false, "over": false}
+	return node{"anyOf": []node{words, names}}
+}
+
+func atWords() node { return word("mean", "p05", "p10", "p25", "p50", "p75", "p90", "p95") }
+
+func (m *maker) best() node {
+	b := m.object(best, map[string]node{"maximise": ref("text"), "minimise": ref("text"), "at": atWords(), "subject_to": list(ref("text"), 0)})
+	b["oneOf"] = []node{{"required": []string{"maximise"}}, {"required": []string{"minimise"}}}
+	return b
+}
+
+func (m *maker) front() node {
+	aim := m.object(front, map[string]node{"higher": ref("text"), "lower": ref("text"), "at": atWords()})
+	aim["oneOf"] = []node{{"required": []string{"higher"}}, {"required": []string{"lower"}}}
+	f := list(aim, 2)
+	f["maxItems"] = 4
+	return f
 }
 
 func (m *maker) tie() node {

@@ -75,7 +75,7 @@ func (r *resolver) constantRule(name string) (model.Rule, error) {
 	switch {
 	case st == nil:
 		return r.s.System.Rule(name)
-	case st.Kind == Constant:
+	case st.Kind == Constant && st.Choice == 0:
 		return model.Constant(name, st.Value), nil
 	}
 	return model.Rule{}, fmt.Errorf("%s is not a constant", name)

@@ -26,6 +26,7 @@ type declared struct {
 	indexOf  []source.Field // what indices are wanted of
 	ties     []*tieDecl
 	grouped  []*groupDecl
+	aims     []aimDecl // in what choices are compared
 
 	outputNamed map[string]*outputDecl
 	badClaims   []*claimDecl // of which a mistake is reported

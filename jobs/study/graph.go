@@ -199,6 +199,9 @@ func (g *Graph) Rule(name string) (model.Rule, error) {
 }
 
 func inputRule(in *Input) model.Rule {
+	if in.Choice > 0 {
+		return model.Sampled(in.Name)
+	}
 	switch in.Kind {
 	case Constant:
 		return model.Constant(in.Name, in.Value)

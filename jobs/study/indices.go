@@ -9,6 +9,7 @@ import (
 
 // indices reads how well the sensitivity indices are wanted, and of what.
 func (r *reader) indices(v source.Field) {
+	r.s.Indices.Stated = true
 	if !v.IsMapping() {
 		const allowed = "allowed: none, or {half_width, at_most, pairs, screen, of}"
 		word, ok := v.Text(allowed)

@@ -58,6 +58,9 @@ func Language() []KeySection {
 			{"outputs", "outputs: {NAME: EXPRESSION}", "what else is wanted"},
 			{"claims", "claims: {NAME: {...}}", "what is claimed"},
 			{"together", "together: [{...}, ...]", "inputs tied by rank correlation"},
+			{"choices", "choices: {NAME: [VALUE, ...]}", "what is decided: each combination is run"},
+			{"best", "best: {maximise: OUTPUT, ...}", "which choice is the best, surely or perhaps"},
+			{"front", "front: [{higher: OUTPUT}, ...]", "two to four aims; which choices none beats"},
 			{"groups", "groups: {NAME: [INPUT, ...]}", "inputs whose share is wanted as one"},
 			{"sample", "sample: {...}", "how many draws, made how"},
 			{"indices", "indices: {...} | none", "how well shares are wanted, of what"},
@@ -126,6 +129,27 @@ func Language() []KeySection {
 			{"inputs", "inputs: [INPUT, INPUT, ...]", "what is tied"},
 			{"spearman", "spearman: -0.3", "one rank correlation for all of them"},
 			{"matrix", "matrix: [[1, 0.3], [0.3, 1]]", "or each pair's"},
+		}},
+		{Title: "choices, instead of names", Keys: []KeyHelp{
+			{"list", "list: [{NAME: VALUE}, ...]", "whole combinations, as written"},
+			{"spread", "spread: 60", "so many of all, that fill the space"},
+			{"over", "over: {NAME: [VALUE, ...]}", "between these"},
+		}},
+		{Title: "values of a choice", Keys: []KeyHelp{
+			{"from", "from: 90 g", "instead of a list of values: from here"},
+			{"to", "to: 110 g", "to here, both among them"},
+			{"steps", "steps: 5", "so many values"},
+		}},
+		{Title: "best", Keys: []KeyHelp{
+			{"maximise", "maximise: OUTPUT", "what is to be high"},
+			{"minimise", "minimise: OUTPUT", "or what is to be low"},
+			{"at", "at: p10", "mean, p05 p10 p25 p50 (default) p75 p90 p95"},
+			{"subject_to", "subject_to: [DEMAND, ...]", "chance(CLAIM) >= 90 %, p10(OUTPUT) <= 9 kg"},
+		}},
+		{Title: "an entry of front", Keys: []KeyHelp{
+			{"higher", "higher: OUTPUT", "what is to be high, or chance(CLAIM)"},
+			{"lower", "lower: OUTPUT", "or what is to be low"},
+			{"at", "at: p10", "as under best; a chance has none"},
 		}},
 		{Title: "values", Keys: []KeyHelp{
 			{"file", "file: weights.csv", "CSV or Parquet, beside the study"},

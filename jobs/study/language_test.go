@@ -45,6 +45,10 @@ func TestLanguageIsWhatTheReaderTakes(t *testing.T) {
 		"an entry of together":              takes(t, head+"together: [{ZZZ}]\n"),
 		"values":                            takes(t, "format: 1\nmodel: formulas\ninputs: {a: {values: {ZZZ}}}\n"),
 		"a used file":                       takes(t, "format: 1\nuse: [cells.yaml]\n", "cells.yaml", "zzzzzzzzzz: 1\n"),
+		"choices, instead of names":         {"list", "over", "spread"},
+		"values of a choice":                takes(t, head+"choices: {b: {ZZZ}}\n"),
+		"best":                              takes(t, head+"choices: {b: [1]}\nbest: {ZZZ}\n"),
+		"an entry of front":                 takes(t, head+"choices: {b: [1]}\nfront: [{ZZZ}, {higher: y}]\n"),
 		"a vehicle":                         nil,
 		"beside any number":                 nil,
 	}

@@ -33,7 +33,7 @@ func readBytes(path string, data []byte, o Options) (*Study, error) {
 }
 
 // laterKeys are top-level keys that the format has and this version has not.
-var laterKeys = []string{"schedules", "measured", "either", "choices", "best", "front", "show_in", "history"}
+var laterKeys = []string{"schedules", "measured", "either", "show_in", "history"}
 
 // declare reads the sections of a study and of the files it uses.
 func declare(s *Study, root source.Field, o Options, errs *source.Collector) *declared {
@@ -57,6 +57,10 @@ func (r *reader) study() {
 		{"outputs", r.extraOutputs}, {"claims", r.allClaims}, {"sample", r.sample}, {"indices", r.indices},
 		{"together", r.together}, {"groups", r.groups}, {"keep", r.keep}, {"intervals", r.intervals}, {"coverage", r.coverage}, {"exact", r.exact},
 	}
+	last := []string{"choices", "best", "front"} // once all that they speak of is stated
+	for _, key := range last {
+		take[key] = func(v source.Field) { top[key] = v }
+	}
 	for _, section := range sections {
 		take[section.key] = func(v source.Field) { top[section.key] = v }
 	}
@@ -79,6 +83,7 @@ func (r *reader) study() {
 	}
 	r.usedFiles()
 	r.override()
+	r.readChoices()
 	roots := map[string]source.Field{r.s.Path: r.root}
 	for _, f := range r.used {
 		roots[f.path] = f.root

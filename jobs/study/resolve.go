@@ -35,6 +35,7 @@ func resolve(s *Study, d *declared, errs *source.Collector) {
 	if !r.unclear { // what a line that is not understood would have given is not missed twice
 		r.checkComputable()
 	}
+	r.checkAims()
 	r.indicesOf()
 	r.checkTies()
 	r.checkGroups()

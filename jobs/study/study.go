@@ -35,7 +35,10 @@ type Study struct {
 	Graph      *Graph
 	Outputs    []Output
 	Claims     []Claim
-	Together   []Tie // no input stands in two
+	Choices    *Choices // nil where the designer decides nothing
+	Best       *Best    // of the choices; nil where it is not asked for
+	Front      []Aim    // under which no choice is worse than another in all
+	Together   []Tie    // no input stands in two
 
 	Rows      int    // as the design takes them, rounded up; those of the first round where the sample grows
 	RowsNote  string // what to say when the rows asked for were rounded; else ""
@@ -97,6 +100,7 @@ type Input struct {
 	Low, High float64 // SI limits of the quantity
 	Cut       float64 // share of the distribution that lay beyond them and was cut off, 0 as a rule
 	Default   bool    // from the catalogue, not from the study
+	Choice    int     // place, from 1, among the names of the choices, which give its value; 0: none
 	Free      FreeText
 	Place     Place
 }
@@ -152,6 +156,7 @@ type Claim struct {
 // Indices says how well the sensitivity indices are wanted, and of what.
 type Indices struct {
 	None            bool
+	Stated          bool // the study says how they are wanted
 	HalfWidth       float64
 	HalfWidthStated bool // a stated half-width that is missed is worth an exit code
 	AtMost          int  // model evaluations

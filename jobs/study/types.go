@@ -74,7 +74,7 @@ func (r *resolver) unknownName(name string) error {
 	for _, o := range r.outputs {
 		known = append(known, o.Name)
 	}
-	if r.missed(name, known, "inputs", "own", "outputs") {
+	if r.missed(name, known, "inputs", "own", "outputs", "choices") {
 		return source.ErrReported
 	}
 	if !r.formulas() {

@@ -24,6 +24,10 @@ func Jackknife(estimate float64, leaveOut []float64, level float64) Interval {
 	return Interval{estimate - half, estimate + half}
 }
 
+// HalfWidth is that of the interval of the mean of independent values, such as those of
+// replicates: t times the standard error. NaN of fewer than two.
+func HalfWidth(values []float64, level float64) float64 { return halfWidth(values, level) }
+
 // halfWidth is t times the standard error of the mean of the values.
 func halfWidth(values []float64, level float64) float64 {
 	if len(values) < 2 {

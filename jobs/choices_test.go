@@ -1,0 +1,177 @@
+package jobs
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"proofmass/jobs/plan"
+	"proofmass/jobs/result"
+	"proofmass/jobs/study"
+)
+
+// choosing is a study of twelve choices. The 10th percentile of y is a (2 - a) - (b - 1)^2
+// less 1.2816 standard deviations of the noise, exactly, and the mean of cost a + b / 10. So
+// a = 1, b = 1 is the best, and the front is a = 0, 0.5 and 1 with b = 1, and a = b = 0, which
+// costs least: each other one is worse in both than one of these.
+const choosing = `format: 1
+study: choosing
+model: formulas
+inputs: {noise: {normal: {mean: 0, sd: 0.01}}, other: {between: [-0.01, 0.01]}}
+choices: {a: [0, 0.5, 1, 2], b: [0, 1, 2]}
+outputs: {y: a * (2 - a) - (b - 1)^2 + noise, cost: a + b / 10 + other}
+claims: {much: {holds: y >= 0.9}}
+best: {maximise: y, at: p10}
+front: [{higher: y, at: p10}, {lower: cost, at: mean}]
+sample: {rows: 32_768, seed: 5}
+`
+
+func choicesFile(t *testing.T, text string) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "study.yaml")
+	if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+func choicesOf(t *testing.T, folder string) *result.ChoiceTable {
+	t.Helper()
+	m, err := result.ReadManifest(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	table, _, err := result.ReadChoices(folder, m)
+	if err != nil || table == nil {
+		t.Fatal(table, err)
+	}
+	return table
+}
+
+// The best and the front of a closed form are found, with the figures that they have, and
+// what is off is dropped early.
+func TestChoicesOfAClosedForm(t *testing.T) {
+	out := filepath.Join(t.TempDir(), "out")
+	answer, err := Run(t.Context(), choicesFile(t, choosing), Options{Out: out})
+	if err != nil {
+		t.Fatal(err)
+	}
+	table := choicesOf(t, out)
+	front := map[string]bool{"0 0": true, "0 1": true, "0.5 1": true, "1 1": true}
+	dropped := 0
+	for _, r := range table.Rows {
+		a, b := r.Set[0], r.Set[1]
+		at := fmt.Sprintf("%g %g", a, b)
+		want := map[bool]string{true: "yes", false: "no"}
+		if r.Best != want[a == 1 && b == 1] || r.Front != want[front[at]] {
+			t.Errorf("choice %s: best %s, front %s", at, r.Best, r.Front)
+		}
+		exact := a*(2-a) - (b-1)*(b-1) - 1.2815515655446004*0.01
+		if y := r.Figures[0]; r.Rows == 32_768 && !(y.Low < exact && exact < y.High) || math.Abs(y.Value-exact) > 0.002 {
+			t.Errorf("choice %s: p10 is %+v, exactly %g", at, y, exact)
+		}
+		if r.DroppedIn == r.DroppedIn {
+			dropped++
+			if off := table.Rows[int(r.DroppedFor)-1]; !front[fmt.Sprintf("%g %g", off.Set[0], off.Set[1])] {
+				t.Errorf("choice %s is dropped for %s, which is off itself", at, off.Chosen)
+			}
+		}
+	}
+	if c := answer.Answer.Choices; dropped != 8 || c.Dropped != 8 || c.Saved <= 0 || len(c.Front) != 4 || c.Best[0].Chosen != "a 1, b 1" || c.Told != 8 {
+		t.Errorf("%d dropped; %+v", dropped, c)
+	}
+}
+
+// Workers, the order of the slices and an end after any of them change no byte.
+func TestChoicesHaveTheSameBytes(t *testing.T) {
+	path := choicesFile(t, choosing)
+	want := runInto(t, path, Options{Out: filepath.Join(t.TempDir(), "one"), Workers: 1})
+	for _, workers := range []int{2, 7} {
+		equalTables(t, fmt.Sprintf("%d workers", workers), runInto(t, path, Options{Out: filepath.Join(t.TempDir(), "more"), Workers: workers}), want)
+	}
+	equalTables(t, "in reverse", runInto(t, path, Options{Out: filepath.Join(t.TempDir(), "back"), Workers: 1, order: reversed}), want)
+	out := filepath.Join(t.TempDir(), "ended")
+	made := map[plan.Key]int{}
+	for stop := 1; ; stop = stop*3/2 + 1 { // rare ends: each begins anew
+		n := 0
+		_, err := Run(t.Context(), path, Options{Out: out, Workers: 1, kept: func(k plan.Key) error {
+			made[k]++
+			if n++; n >= stop {
+				return errEnded
+			}
+			return nil
+		}})
+		if err == nil {
+			break
+		}
+		if !errors.Is(err, errEnded) {
+			t.Fatal(err)
+		}
+	}
+	for k, n := range made {
+		if n > 1 {
+			t.Errorf("%+v was made %d times", k, n)
+		}
+	}
+	equalTables(t, "ended and begun anew", TablesOf(t, out), want)
+}
+
+// Every choice has the same draws, a choice stands in for what is stated, doubt included, and
+// is inherited like it.
+func TestAChoiceIsStatedInItsPlace(t *testing.T) {
+	path := choicesFile(t, `format: 1
+vehicles:
+  today: {kerb_mass: 1610(15) kg, pack_mass: {between: [380 kg, 400 kg]}, pack_energy: 57 kWh}
+  announced: {based_on: today, displaced: {floor: 16(3) kg}}
+inputs: {drag_coefficient: 0.25, frontal_area: 2.3(1) m2}
+choices: {today.pack_energy: [55 kWh, 57 kWh], today.displaced.roof: [0 kg]}
+`)
+	if _, err := Read(path, study.Options{}); err == nil {
+		t.Error("an item that does not stand there is chosen")
+	}
+	path = choicesFile(t, `format: 1
+vehicles:
+  today: {kerb_mass: 1610(15) kg, pack_mass: {between: [380 kg, 400 kg]}, pack_energy: 57 kWh}
+  announced: {based_on: today, displaced: {floor: 16(3) kg}}
+inputs: {drag_coefficient: 0.25, frontal_area: 2.3(1) m2}
+choices: {today.pack_mass: [370 kg, 390 kg], announced.displaced.floor: [10 kg, 20 kg]}
+sample: {rows: 512}
+indices: none
+`)
+	out := filepath.Join(t.TempDir(), "out")
+	if _, err := Run(t.Context(), path, Options{Out: out}); err != nil {
+		t.Fatal(err)
+	}
+	m, err := result.ReadManifest(out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, _, err := result.Summary.Read(out, m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	find := func(choice int64, output string) result.SummaryRow {
+		for _, r := range rows {
+			if r.Choice == choice && r.Output == output {
+				return r
+			}
+		}
+		t.Fatalf("choice %d has no %s", choice, output)
+		return result.SummaryRow{}
+	}
+	for choice, want := range [][2]float64{{370, 10}, {390, 10}, {370, 20}, {390, 20}} {
+		c := int64(choice + 1)
+		if pack, floor := find(c, "today.pack_mass"), find(c, "announced.displaced.floor"); pack.Min != want[0] || pack.Max != want[0] || math.Abs(floor.Mean-want[1]) > 1e-9 || floor.SD != 0 {
+			t.Errorf("choice %d: pack %g to %g, floor %g", c, pack.Min, pack.Max, floor.Mean)
+		}
+		if kerb := find(c, "announced.kerb_mass_change"); kerb.SD > 1e-3 && kerb.Mean > 0 {
+			t.Errorf("choice %d: %+v", c, kerb)
+		}
+		if a, b := find(1, "frontal_area"), find(c, "frontal_area"); a.Mean != b.Mean || a.P05 != b.P05 {
+			t.Errorf("choice %d has other draws than choice 1", c)
+		}
+	}
+}
