@@ -125,3 +125,30 @@ func TestWidest(t *testing.T) {
 		t.Errorf("one not known: %g", w)
 	}
 }
+
+// TestNextGoesToTheLimit: where no half-width is ever reached, rounds are asked for up to
+// what the study allows, and not one more or less.
+func TestNextGoesToTheLimit(t *testing.T) {
+	const text = "format: 1\nstudy: limit\nmodel: formulas\ninputs: {a: {between: [0, 1]}, b: {between: [0, 1]}}\noutputs: {y: a + b}\n" +
+		"claims: {c: {holds: y > 1}}\nsample: {half_width: {chance: 0.001}, at_most: 114_688}\nindices: {at_most: 100_000}\n"
+	p := planOf(t, text)
+	j := &Joined{Rounds: map[Kind]int{}, Chance: 1, Percentiles: 1}
+	for range 100 {
+		s, err := p.Next(j)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(s.Rounds) == 0 {
+			break
+		}
+		j.Rounds[s.Kind] += len(s.Rounds)
+		j.Shares = sharesOf(p, 10)
+	}
+	rows := p.Index.Rows * 6 // runs of a round: two designs, two inputs swapped both ways
+	if got, want := j.Rounds[Sample], 7; got != want {
+		t.Errorf("%d rounds of the sample, want %d", got, want)
+	}
+	if got, want := j.Rounds[Index], 100_000/rows; got != want || rows == 0 {
+		t.Errorf("%d rounds of %d index runs, want %d", got, rows, want)
+	}
+}
