@@ -69,6 +69,18 @@ func TestSlipsOfSizeAreOdd(t *testing.T) {
 	}
 }
 
+// TestReasonsOfNoValue has a pack that cannot drive called so, and cells that make no whole
+// string told.
+func TestReasonsOfNoValue(t *testing.T) {
+	found := odd(t, "", "cell_count: 1420, parallel: 80, cell_charge: 5 Ah, cell_voltage: 3.6 V, cell_resistance: 900 mohm")
+	for _, want := range []string{"car.udds_total, car.hwfet_total have no value in ", "the pack cannot deliver the power that driving takes there",
+		"car.series comes to 17.75, which is no whole number, and counts pieces."} {
+		if !slices.ContainsFunc(found, func(text string) bool { return strings.Contains(text, want) }) {
+			t.Errorf("want %q among %q", want, found)
+		}
+	}
+}
+
 // TestSlipsComeFirst has a likely slip, which makes the answer wrong, told before what is
 // merely unsourced: the short answer has room for the first caution alone.
 func TestSlipsComeFirst(t *testing.T) {

@@ -231,7 +231,7 @@ func summaryMeta(p *plan.Plan) map[string]string {
 	meta := map[string]string{
 		"study": s.Name, report.MetaAbout: s.About, report.MetaModel: s.Model, report.MetaDesign: s.Design, report.MetaBaseline: s.Baseline,
 		report.MetaNote:           p.Note(),
-		report.MetaContradictions: encode(p.Contradictions), report.MetaSlips: encode(p.Slips),
+		report.MetaContradictions: encode(p.Contradictions), report.MetaOdd: strconv.Itoa(p.OddSizes()), report.MetaSlips: encode(p.Slips),
 		report.MetaHeadline: encode(s.Headline()), report.MetaSilent: encode(s.Silent()), report.MetaBelowNil: encodeMap(s.BelowNil()),
 		report.MetaLeftOut: encode(p.LeftOut), report.MetaWarnings: encode(slices.Concat(p.Warnings(), p.Together(), p.Question(), p.Unstated(), p.Conventions())),
 	}

@@ -22,6 +22,8 @@ type Traits struct {
 	Convention Convention // by which of several usual conventions figures that rest on it are made
 	Certified  bool       // a certification gives it: a label, type approval
 
+	NoValue string // what it means where it has none, though all that it is made from has
+
 	Question    string // the quantity without which it is of no use
 	HoldsDriver bool   // it is a mass on the vehicle's mass basis, which may count a driver in
 	WholeCar    bool   // what states it is a car of its own, and no set of parts

@@ -65,6 +65,9 @@ func writeKind(out io.Writer, catalogue *study.Catalogue, kind string) {
 		}
 		writeEntry(out, e, width)
 	}
+	if kind == "outputs" {
+		fmt.Fprint(out, report.Wrap("Of a vehicle, VEHICLE.NAME; of one that is not the baseline also VEHICLE.NAME_change, what it is more than that of the baseline in per cent of it, and VEHICLE.NAME_difference, the same in the unit of NAME.", "  ", 80))
+	}
 }
 
 func unknownKind(found string, kinds []string) error {
@@ -115,6 +118,10 @@ func listAbout(out io.Writer, catalogue *study.Catalogue, name string, kinds []s
 		for _, e := range found {
 			writeAbout(out, kind, e)
 		}
+		return nil
+	}
+	if title, key, ok := study.KeyNamed(name); ok {
+		writeLabelled(out, name, fmt.Sprintf("a key of %s: %s; %s (proofmass help study)", title, key.Form, key.Meaning))
 		return nil
 	}
 	return usagef("list: --about: found %q, which is not among %s%s", name, strings.Join(kinds, ", "), reference.Suggest(name, names))

@@ -99,3 +99,22 @@ func TestListAboutSeveral(t *testing.T) {
 		}
 	}
 }
+
+// TestWordsOfTheStudyAreFound: what is a key of a study, a change, or a currency is explained
+// where a reader looks; a seed beyond its range is told what is allowed.
+func TestWordsOfTheStudyAreFound(t *testing.T) {
+	for _, x := range []struct{ args, want string }{
+		{"list --about mass_basis", "a key of a vehicle: mass_basis: us_curb; or eu_running_order"},
+		{"list --about certified", "a key of a vehicle: certified: yes | no"},
+		{"list outputs", "VEHICLE.NAME_change, what it is more than that of the baseline in per cent"},
+		{"help study", "such as new.kerb_mass_change: against the baseline"},
+		{"list units", "the code of a currency, one a study"},
+		{"list --about air_density", "287.05287"},
+		{"check none.yaml --seed 99999999999999999999", "--seed: found \"99999999999999999999\"; a seed is a whole number from 0 to 18446744073709551615"},
+	} {
+		got := proof(strings.Fields(x.args)...)
+		if text := strings.Join(strings.Fields(got.out+got.err), " "); !strings.Contains(text, x.want) {
+			t.Errorf("%s lacks %q:\n%s", x.args, x.want, text)
+		}
+	}
+}

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"os/signal"
 	"syscall"
@@ -135,6 +136,9 @@ func parse(f *pflag.FlagSet, args []string, least, most int, what string) error 
 	if err := f.Parse(args); err != nil {
 		if errors.Is(err, pflag.ErrHelp) {
 			return err
+		}
+		if bad := new(pflag.InvalidValueError); errors.As(err, &bad) && bad.GetFlag().Name == "seed" {
+			return usagef("%s: --seed: found %q; a seed is a whole number from 0 to %d", f.Name(), bad.GetValue(), uint64(math.MaxUint64))
 		}
 		return usagef("%s: %w; see proofmass help %s", f.Name(), err, f.Name())
 	}

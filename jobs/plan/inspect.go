@@ -154,6 +154,7 @@ func (p *Plan) Inspected(x *Inspection, raw, kept [][]float64) (*Plan, error) {
 	j.disagreements()
 	j.bases()
 	j.unusual()
+	j.broken()
 	q.Contradictions, q.odd, q.Slips = j.contradictions, j.texts, j.slips
 	q.odd = append(q.odd, q.neverFeasible(j.rows())...)
 	q.Index = Indices{}

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -71,6 +72,7 @@ func (j *judge) rows() int {
 // impossible finds values outside a quantity's own limits, and rows where it has none,
 // where nothing that it is made from is at fault.
 func (j *judge) impossible() {
+	var without []valueless
 	for k, l := range j.x.looks {
 		bad, none := make([]float64, 0, j.rows()), 0
 		j.clean[k] = make([]bool, j.rows())
@@ -86,12 +88,31 @@ func (j *judge) impossible() {
 			}
 		}
 		if none > 0 {
-			j.texts = append(j.texts, fmt.Sprintf("%s has no value in %d of %d draws: no number, or one beyond 1.8e308.", l.name, none, j.rows()))
+			why := cmp.Or(l.quantity.NoValue, "no number, or one beyond 1.8e308")
+			without = append(without, valueless{why, none, []string{l.name}})
+			if last := len(without) - 2; last >= 0 && without[last].why == why && without[last].rows == none {
+				without[last].names = append(without[last].names, l.name)
+				without = without[:last+1]
+			}
 		}
 		if len(bad) > 0 {
 			j.contradict(l.name, []string{l.name}, len(bad), l.name+" "+cannotBe(l.quantity, middle(bad)))
 		}
 	}
+	for _, w := range without {
+		verb := " has no value in "
+		if len(w.names) > 1 {
+			verb = " have no value in "
+		}
+		j.texts = append(j.texts, fmt.Sprintf("%s%s%d of %d draws: %s.", strings.Join(w.names, ", "), verb, w.rows, j.rows(), w.why))
+	}
+}
+
+// valueless are quantities without a value in as many draws, for one reason.
+type valueless struct {
+	why   string
+	rows  int
+	names []string
 }
 
 // cannotBe says what a value outside a quantity's limits would be.
@@ -230,6 +251,21 @@ func (j *judge) isOdd(name string, q model.Quantity, x float64) {
 	j.slips = append(j.slips, s)
 }
 
+// broken finds pieces that are no whole number in any draw: 142 cells in 8 strings.
+func (j *judge) broken() {
+	for k, l := range j.x.looks {
+		v, _ := Split(l.name)
+		if !l.quantity.Whole || l.node || len(j.raw[k]) == 0 || j.asBaseline(k, v) {
+			continue
+		}
+		x := l.quantity.Unit.FromSI(j.raw[k][0])
+		same := !slices.ContainsFunc(j.raw[k], func(y float64) bool { return y != j.raw[k][0] })
+		if same && math.Abs(x-math.Round(x)) > 1e-9*math.Abs(x) {
+			j.texts = append(j.texts, fmt.Sprintf("%s comes to %s, which is no whole number, and counts pieces.", l.name, number(x)))
+		}
+	}
+}
+
 // band is the quantity that an input states, if it has a usual band.
 func (p *Plan) band(in study.Input) (model.Quantity, bool) {
 	if p.Study.System == nil || in.Default {
@@ -263,7 +299,7 @@ func oddText(name string, q model.Quantity, x float64) string {
 
 // meant is a usual value that a slip of a prefix, of % or of the point makes this one.
 func meant(q model.Quantity, x float64) string {
-	if q.Unit.Absolute() {
+	if q.Unit.Absolute() || q.Whole {
 		return ""
 	}
 	if q.Unit.Dimension() == unit.One {

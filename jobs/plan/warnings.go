@@ -28,6 +28,9 @@ func (p *Plan) Warnings() []string {
 	return w
 }
 
+// OddSizes is how many of the warnings, the first ones, say that something is of no usual size.
+func (p *Plan) OddSizes() int { return len(p.odd) }
+
 func (p *Plan) withoutSource() []string {
 	var names []string
 	for _, in := range p.Study.Inputs {

@@ -153,7 +153,7 @@ func units() []Entry {
 	for _, u := range unit.List() {
 		entries = append(entries, Entry{Name: u.Symbol, Unit: u.Dimension.String(), Meaning: u.Meaning})
 	}
-	return entries
+	return append(entries, Entry{Name: "three capitals", Unit: "money", Meaning: "the code of a currency, one a study, as in 92 EUR/kWh; nothing is converted"})
 }
 
 // methods are the words of a result's tables.

@@ -29,6 +29,7 @@ type Answer struct {
 	Assumed  Assumed   `json:"assumed"`
 	Cautions []string  `json:"cautions"`
 
+	Odd      int      `json:"-"` // how many of the cautions, the first ones, are of an odd size
 	Headline []string `json:"-"` // the quantities that come first
 }
 

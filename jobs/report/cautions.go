@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -11,6 +12,7 @@ import (
 func (t *tables) cautions(a *Answer) []string {
 	var cautions []string
 	_ = json.Unmarshal([]byte(t.meta[MetaWarnings]), &cautions) // absent: none
+	a.Odd, _ = strconv.Atoi(t.meta[MetaOdd])
 	if r := a.Run; r.HalfWidthAsked != nil && r.HalfWidthReached != nil && *r.HalfWidthReached > *r.HalfWidthAsked {
 		cautions = append(cautions, fmt.Sprintf("Shares are known to +-%.1f points, not to the +-%.1f wanted: raise indices.at_most, or run more rows.", 100**r.HalfWidthReached, 100**r.HalfWidthAsked))
 	}
@@ -18,7 +20,7 @@ func (t *tables) cautions(a *Answer) []string {
 		cautions = append(cautions, fmt.Sprintf("Sensitivity describes feasible draws only: up to %.0f %% of the rows behind a figure were left out because a run is infeasible.", 100*share))
 	}
 	if a.Run.PairsLeftOut > 0 {
-		cautions = append(cautions, fmt.Sprintf("%d pairs of inputs that may act together were not looked at: raise indices.at_most.", a.Run.PairsLeftOut))
+		cautions = append(cautions, unlookedAt(a.Run.PairsLeftOut))
 	}
 	if g := a.Run.Stopping; g != nil {
 		cautions = append(cautions, g.short()...)
@@ -33,6 +35,14 @@ func (t *tables) cautions(a *Answer) []string {
 		cautions = append(cautions, ofVehicles...)
 	}
 	return cautions
+}
+
+// unlookedAt says how many pairs there was no room for.
+func unlookedAt(pairs int) string {
+	if pairs == 1 {
+		return "One pair of inputs that may act together was not looked at: raise indices.at_most."
+	}
+	return fmt.Sprintf("%d pairs of inputs that may act together were not looked at: raise indices.at_most.", pairs)
 }
 
 // contradictions are what stands before any verdict: what the draws say against

@@ -183,23 +183,37 @@ func (a *Answer) shortBeware(b *page) {
 	if len(a.Cautions) == 0 {
 		return
 	}
-	line := cut(a.Cautions[0], mostCaution)
+	shown := 1
+	for shown < min(a.Odd, mostOdd) {
+		shown++ // odd sizes, which come first
+	}
+	var lines []string
+	for _, c := range a.Cautions[:min(shown, len(a.Cautions))] {
+		lines = append(lines, cut(c, mostCaution))
+	}
+	line := strings.Join(lines, " ")
+	if more := a.Odd - shown; more > 0 {
+		line += fmt.Sprintf(" %d more that are odd: --full.", more)
+	}
 	if safety := ofVehicles[len(ofVehicles)-1]; a.Cautions[0] != safety && slices.Contains(a.Cautions, safety) {
 		line += " " + safety
 	}
 	b.under("Beware: ", line)
 }
 
-// mostCaution is how much of a caution the short answer shows.
-const mostCaution = 240
+// How much of a caution the short answer shows, and how many of those about odd sizes.
+const mostCaution, mostOdd = 240, 2
 
-// cut shortens a text at a word, and says that there is more.
+// cut shortens a text at a sentence, else at a word, and says that there is more.
 func cut(text string, most int) string {
 	r := []rune(text)
 	if len(r) <= most {
 		return text
 	}
 	kept := string(r[:most])
+	if i := strings.LastIndex(kept, ". "); i > 0 {
+		return kept[:i+1] + " (--full has the rest.)"
+	}
 	if i := strings.LastIndex(kept, " "); i > 0 {
 		kept = kept[:i]
 	}

@@ -22,6 +22,7 @@ const (
 	MetaBelowNil       = "study.below_nil"   // JSON: {quantity: what it means that it is negative}
 	MetaContradictions = "contradictions"    // JSON: [{name, text, share, claims}], what cannot be so in a share of the draws
 	MetaSlips          = "slips"             // JSON: [{name, text, claims}], odd values that a slip would explain
+	MetaOdd            = "study.odd"         // how many of the warnings, the first ones, are of an odd size
 	MetaWarnings       = "study.warnings"    // JSON: [text]
 	MetaFiguresLeftOut = "figures_left_out"  // of the indices, JSON: [text], what a budget of time left out
 )

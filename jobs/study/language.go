@@ -101,7 +101,7 @@ func Language() []KeySection {
 			{"unit", "unit: kg", "in which it is shown"},
 		}},
 		{Title: "a claim", Also: freeNames, Keys: []KeyHelp{
-			{"of", "of: OUTPUT", "of what the announcement speaks"},
+			{"of", "of: OUTPUT", "such as new.kerb_mass_change: against the baseline, in %"},
 			{"announced", "announced: -4 %", "what was said, with its sign"},
 			{"rounded_to", "rounded_to: 1 %", "half of it counts in favour"},
 			{"sense", "sense: at_least", "at_most, about: which values bear it out"},
@@ -174,4 +174,16 @@ func distributionNames() []string {
 		names = append(names, d.Key)
 	}
 	return names
+}
+
+// KeyNamed finds a key of the language by its name, the title of its section beside it.
+func KeyNamed(name string) (title string, key KeyHelp, ok bool) {
+	for _, section := range Language() {
+		for _, k := range section.Keys {
+			if k.Key == name {
+				return section.Title, k, true
+			}
+		}
+	}
+	return "", KeyHelp{}, false
 }

@@ -123,11 +123,14 @@ func (b *bench) columns(count, n int) [][]float64 {
 	return b.scratch[:count]
 }
 
+// beyondPack is why an energy over a schedule has no value; see traction.
+const beyondPack = "the pack cannot deliver the power that driving takes there (pack_voltage, pack_resistance), or regen_fade_low lies above regen_fade_high"
+
 func energyQuantities(drives Drives) []quantity {
 	var all []quantity
 	for _, d := range drives {
 		name, needs, r := d.Schedule.Name, d.kernelNeeds(), d.road()
-		all = append(all, quantity{name: name + "_total", unit: "Wh/km", limits: anyNumber, outputOnly: true,
+		all = append(all, quantity{name: name + "_total", unit: "Wh/km", limits: anyNumber, outputOnly: true, traits: model.Traits{NoValue: beyondPack},
 			meaning: "chemical energy per distance over " + d.Words + ", without the model's error",
 			source:  "backward-facing, quasi-static, 1 s steps",
 			ways:    []way{{needs: needs, start: r.total(), over: r.name}}})

@@ -36,7 +36,7 @@ var builtInFactors = []Factor{
 		Meaning: "losses that the study leaves to the catalogue: fitted together, hence tied by correlations and swapped as one"},
 	{Name: driveFactor, Called: "the drive where it is not stated", Own: true,
 		Meaning: "whether a car has one driven axle or two, where the study does not state it; one for each chain of cars",
-		Note:    "one driven axle or two is not stated (all_wheel_drive): drawn, two the likelier the heavier the car was built"},
+		Note:    "it is not stated whether one axle is driven or two (all_wheel_drive): drawn, two the likelier the heavier the car was built"},
 }
 
 // Factors returns the factors of the catalogue.

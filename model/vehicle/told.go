@@ -72,7 +72,7 @@ var equations = map[string][]string{
 	"added_mass":        {"the sum of the items under added"},
 	"kerb_mass": {"that of its base + what changed in pack_mass, the other parts, displaced and added",
 		partsMark + "kerb_mass: - displaced + added"},
-	"air_density":   {"air_pressure / (287.053 J/(kg K) x outside_temperature)"},
+	"air_density":   {"air_pressure / (287.05287 J/(kg K) x outside_temperature)"},
 	"city_range":    {"usable_energy / udds_consumption"},
 	"highway_range": {"usable_energy / hwfet_consumption"},
 	"wltc_range":    {"usable_energy / wltc_consumption"},

@@ -3,6 +3,7 @@ package source
 import (
 	"errors"
 	"fmt"
+	"regexp"
 	"strings"
 
 	"go.yaml.in/yaml/v4"
@@ -28,10 +29,41 @@ func (s *Document) syntax(err error) {
 		s.errs.Add(at)
 		return
 	}
+	if shifted, ok := s.atIndent(message, e); ok {
+		s.errs.Add(shifted)
+		return
+	}
 	e.Found = "YAML: " + Printable(message, 200) + context
 	e.Allowed = endsReading + s.hint(message, e.Line, e.Column)
 	s.errs.Add(e)
 }
+
+// atIndent tells a line that stands further right, or left, than those of its section.
+func (s *Document) atIndent(message string, e Error) (Error, bool) {
+	if !strings.HasPrefix(message, "mapping values") && !strings.HasPrefix(message, "did not find expected key") {
+		return e, false
+	}
+	last := s.before(e.Line)
+	if last == 0 {
+		return e, false
+	}
+	margin := func(line int) int {
+		text := string(s.line(line))
+		return len(text) - len(strings.TrimLeft(text, " "))
+	}
+	own, above := margin(e.Line), margin(last)
+	key := keyLine.MatchString(string(s.line(e.Line))) && keyLine.MatchString(string(s.line(last)))
+	if own == above || !key || strings.HasPrefix(message, "mapping values") && own < above {
+		return e, false
+	}
+	e.Column = own + 1
+	e.Found = fmt.Sprintf("this line begins in column %d, and line %d before it in column %d", own+1, last, above+1)
+	e.Allowed = "lines of one section begin in one column, those inside a key a little further in, behind a key that has nothing behind its colon; " + endsReading
+	return e, true
+}
+
+// keyLine is a line that begins with a key and has something behind its colon or nothing.
+var keyLine = regexp.MustCompile(`^ *[A-Za-z_][A-Za-z0-9_.]*:( [^"'\[{]*)?$`)
 
 // hint says what most likely caused a syntax error at the place.
 func (s *Document) hint(message string, line, column int) string {
