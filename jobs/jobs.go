@@ -97,7 +97,7 @@ func pageOf(folder string) string {
 	if _, err := os.Stat(path); err == nil {
 		return path
 	}
-	if drawn, err := page.Write(folder); err == nil {
+	if drawn, err := page.Write(folder, nil); err == nil {
 		return drawn
 	}
 	return ""

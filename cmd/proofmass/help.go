@@ -95,13 +95,15 @@ whatever the number of workers.
   proofmass run my.yaml --out try --rows 4096 --replace
   proofmass run heron-result/study.yaml --out again      # repeats a result
 `,
-	"report": `proofmass report DIR [--figures svg,png] [--notebook]
+	"report": `proofmass report DIR [--since OLD] [--figures svg,png] [--notebook]
 
 Draws the answer of a finished result folder on a page, DIR/report.html: one
 file that opens from disk, prints, and needs neither network nor script. It is
 drawn from the folder alone, so it can be drawn again at any time; none is drawn
 where a file is not whole (exit code 1).
 
+  --since OLD        opens with what changed since the result in folder OLD,
+                     why, and which verdicts moved (see help compare)
   --figures svg,png  each figure too, in DIR/figures: for a page, and large
                      for a talk (light and dark), with its numbers as CSV
   --notebook         a notebook too, DIR/notebook.ipynb, which opens the tables
@@ -110,8 +112,9 @@ where a file is not whole (exit code 1).
 
   proofmass report heron-result --figures svg
   proofmass report heron-result --notebook
+  proofmass report heron-later --since heron-result
 `,
-	"compare": `proofmass compare OLD NEW [--rows N] [--workers N] [--json]
+	"compare": `proofmass compare OLD NEW [--page FILE] [--rows N] [--workers N] [--json]
 
 Compares two finished result folders of a study: which verdicts moved, which
 inputs are stated otherwise, what that did to each output and chance, and how
@@ -122,12 +125,14 @@ changes could be made (a Shapley value; from 7 changes on over 32 random
 orders), so no order is preferred and the causes of a figure add up to its
 change. Every combination of old and new lines is run with the same draws.
 
+  --page FILE   draws it on a page too, an HTML file that needs nothing else
   --rows N      draws of each combination (default: as many as the results
                 have, fewer where there are many combinations)
   --workers N   how many processors to use (default: all)
   --json        the same for machines, all outputs, with intervals
 
   proofmass compare heron-result heron-later
+  proofmass compare heron-result heron-later --page changes.html
 `,
 	"show": `proofmass show DIR [--full] [--row N] [--csv TABLE] [--json]
 

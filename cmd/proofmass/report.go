@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"proofmass/jobs/compare"
 	"proofmass/jobs/inspect"
 	"proofmass/jobs/notebook"
 	"proofmass/jobs/report"
@@ -17,9 +18,10 @@ import (
 
 // drawReport draws report.html into a finished result folder of which every file is whole,
 // and its figures as files.
-func drawReport(_ context.Context, args []string, out, _ io.Writer) error {
+func drawReport(ctx context.Context, args []string, out, errOut io.Writer) error {
 	f := flags("report")
 	figures, withNotebook := f.StringSlice("figures", nil, ""), f.Bool("notebook", false, "")
+	old := f.String("since", "", "")
 	if err := parse(f, args, 1, 1, "one result folder"); err != nil {
 		return err
 	}
@@ -35,7 +37,13 @@ func drawReport(_ context.Context, args []string, out, _ io.Writer) error {
 	if err := whole(state); err != nil {
 		return err
 	}
-	path, err := page.Write(f.Arg(0))
+	var since *compare.Comparison
+	if f.Changed("since") {
+		if since, err = compared(ctx, *old, f.Arg(0), errOut, compare.Options{}); err != nil {
+			return err
+		}
+	}
+	path, err := page.Write(f.Arg(0), since)
 	if err != nil {
 		return err
 	}
@@ -50,7 +58,7 @@ func drawReport(_ context.Context, args []string, out, _ io.Writer) error {
 	if len(*figures) == 0 {
 		return nil
 	}
-	return writeFigures(out, f.Arg(0), *figures)
+	return writeFigures(out, f.Arg(0), *figures, since)
 }
 
 // writeNotebook writes the notebook beside the tables; one that somebody worked in stays.
@@ -66,8 +74,8 @@ func writeNotebook(out io.Writer, folder string) error {
 	return err
 }
 
-func writeFigures(out io.Writer, folder string, kinds []string) error {
-	n, err := page.WriteFigures(folder, kinds)
+func writeFigures(out io.Writer, folder string, kinds []string, since *compare.Comparison) error {
+	n, err := page.WriteFigures(folder, kinds, since)
 	if err != nil {
 		return err
 	}

@@ -31,7 +31,7 @@ func TestHelpFitsTheTerminal(t *testing.T) {
 // TestHelpTellsEveryFlag: each flag of a command stands in its help.
 func TestHelpTellsEveryFlag(t *testing.T) {
 	for verb, flags := range map[string]string{
-		"check": "read rows seed json", "run": "out rows seed workers read replace full json", "show": "full row csv json", "list": "about json", "compare": "rows workers json", "version": "notices",
+		"check": "read rows seed json", "run": "out rows seed workers read replace full json", "show": "full row csv json", "list": "about json", "compare": "page rows workers json", "report": "since figures notebook", "version": "notices",
 	} {
 		for _, flag := range strings.Fields(flags) {
 			if !strings.Contains(helpOf[verb], "--"+flag) {

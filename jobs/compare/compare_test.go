@@ -215,7 +215,7 @@ func TestUnchangedAndWords(t *testing.T) {
 	if len(c.Inputs) != 1 || c.Inputs[0].Change != compare.Words || c.Method.Changes != 0 || len(c.Changed()) != 0 {
 		t.Errorf("%+v, %+v", c.Inputs, c.Method)
 	}
-	if text := told(t, c); !strings.Contains(text, "no input changed; no verdict moved") || !strings.Contains(text, "not said how known -> guess") || !strings.Contains(text, "No output changed") {
+	if text := told(t, c); !strings.Contains(text, "no inputs changed; no verdict moved") || !strings.Contains(text, "not said how known -> guess") || !strings.Contains(text, "No output changed") {
 		t.Error(text)
 	}
 }

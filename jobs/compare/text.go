@@ -74,7 +74,7 @@ func (c *Comparison) Headline() string {
 			moved = append(moved, ClaimName(x.Name)+" moved from "+x.Before.InWords()+" to "+x.After.InWords())
 		}
 	}
-	text := fmt.Sprintf("Since %s %s changed", c.Old.Ended.UTC().Format("2 January 2006, 15:04 UTC"), counted(stated, "input"))
+	text := fmt.Sprintf("Since %s %s changed", c.Old.Ended.UTC().Format("2 January 2006, 15:04 UTC"), report.Counted(stated, "input"))
 	switch {
 	case len(moved) > 0:
 		return text + "; " + strings.Join(moved, "; ") + "."
@@ -82,16 +82,6 @@ func (c *Comparison) Headline() string {
 		return text + "; no verdict moved."
 	}
 	return text + "."
-}
-
-func counted(n int, noun string) string {
-	switch n {
-	case 0:
-		return "no " + noun
-	case 1:
-		return "one " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }
 
 // ClaimName is a claim's name as it is printed.
@@ -149,7 +139,7 @@ func (c *Change) Told(times float64, unit string, most int) []string {
 		others++
 	}
 	if others > 0 {
-		values, words = append(values, &rest), append(words, counted(others, "other change"))
+		values, words = append(values, &rest), append(words, report.Counted(others, "other change"))
 	}
 	if c.Draws != nil && *c.Draws != 0 && len(c.Causes) > 0 {
 		draws := times * *c.Draws
@@ -169,6 +159,9 @@ func (c *Change) Told(times float64, unit string, most int) []string {
 	}
 	return lines
 }
+
+// Amount writes a part of a change with its sign, as precisely as two digits of the whole are.
+func Amount(part, whole float64) string { return amounts([]*float64{&part, &whole})[0] }
 
 // amounts write parts of one change with a sign and the same decimals, two digits of the
 // largest.
@@ -224,22 +217,38 @@ func (b *text) item(line string) {
 
 // Told is an input's change in words.
 func (in *Input) Told() string {
+	before, now, known := in.InWords()
 	switch in.Change {
 	case New:
-		return in.Name + ": " + in.After.StatedAs + " (" + absent(in.Before) + " before)"
+		return in.Name + ": " + now + " (" + before + " before)"
 	case Gone:
-		return in.Name + ": " + in.Before.StatedAs + " before; " + absent(in.After) + " now"
+		return in.Name + ": " + before + " before; " + now + " now"
 	case Words:
-		return in.Name + ": the same number; " + in.Before.known() + " -> " + in.After.known()
+		return in.Name + ": the same number; " + known
 	}
-	text := in.Name + ": " + in.Before.StatedAs + " -> " + in.After.StatedAs
-	if in.Before.StatedAs == in.After.StatedAs {
-		text = in.Name + ": " + in.After.StatedAs + ", of other numbers"
+	text := in.Name + ": " + before + " -> " + now
+	if before == now {
+		text = in.Name + ": " + now + ", of other numbers"
 	}
 	if in.Before.HowKnown != in.After.HowKnown {
-		text += "; " + in.Before.known() + " -> " + in.After.known()
+		text += "; " + known
 	}
 	return text
+}
+
+// InWords is what was believed, what is now, and how it is known: both ways where they differ.
+func (in *Input) InWords() (before, now, known string) {
+	switch in.Change {
+	case New:
+		return absent(in.Before), in.After.StatedAs, in.After.known()
+	case Gone:
+		return in.Before.StatedAs, absent(in.After), in.Before.known()
+	}
+	known = in.After.known()
+	if was := in.Before.known(); was != known {
+		known = was + " -> " + known
+	}
+	return in.Before.StatedAs, in.After.StatedAs, known
 }
 
 func (b *Belief) known() string {

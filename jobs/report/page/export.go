@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	changes "proofmass/jobs/compare"
 	"proofmass/jobs/report/draw"
 	"proofmass/jobs/result"
 )
@@ -18,12 +19,14 @@ var FigureKinds = []string{"svg", "png"}
 
 // WriteFigures writes each figure of the page of a finished result into its folder figures,
 // in the size of a page and in that of a talk, the latter light and dark, as files of these
-// kinds, and the numbers of each as CSV. It returns how many figures there are.
-func WriteFigures(folder string, kinds []string) (int, error) {
+// kinds, and the numbers of each as CSV; with a comparison those of what changed too. It
+// returns how many figures there are.
+func WriteFigures(folder string, kinds []string, since *changes.Comparison) (int, error) {
 	d, err := load(folder)
 	if err != nil {
 		return 0, err
 	}
+	d.since = since
 	d.sections()
 	lock, err := result.LockFolder(folder)
 	if err != nil {

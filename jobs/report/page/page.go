@@ -15,6 +15,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	changes "proofmass/jobs/compare"
 	"proofmass/jobs/report"
 	"proofmass/jobs/result"
 )
@@ -33,7 +34,7 @@ type section struct {
 }
 
 // inOrder are the sections in reading order; one that has nothing to show returns false.
-var inOrder = []func(*data) (section, bool){first, verdicts, saidAndDrawn, howLarge, whatIsInside, whatDecides, whereItHolds, assumed, howMade, beware}
+var inOrder = []func(*data) (section, bool){changed, first, verdicts, saidAndDrawn, howLarge, whatIsInside, whatDecides, whereItHolds, assumed, howMade, beware}
 
 // data is what the sections read.
 type data struct {
@@ -44,6 +45,8 @@ type data struct {
 	rows     map[string]*result.SummaryRow // of summary, by output
 	curves   map[string][]result.CurveRow  // of outputs, by output
 	inside   []result.InsideRow
+
+	since *changes.Comparison // with what is compared, nil: with nothing
 
 	model    string // "vehicle" or "formulas"
 	figures  int
@@ -57,7 +60,11 @@ func Render(folder string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	shown := d.sections()
+	return d.render(d.headline(), d.sections())
+}
+
+// render sets sections below an answer.
+func (d *data) render(answer string, shown []section) ([]byte, error) {
 	style, err := files.ReadFile("page.css")
 	if err != nil {
 		return nil, err
@@ -68,7 +75,7 @@ func Render(folder string) ([]byte, error) {
 	}
 	var b bytes.Buffer
 	err = shell.Execute(&b, map[string]any{
-		"Title": plain(d.Study) + ": " + d.headline(), "Head": d.head(), "Question": d.question(), "Answer": d.headline(), "Sections": shown,
+		"Title": plain(d.Study) + ": " + answer, "Head": d.head(), "Question": d.question(), "Answer": answer, "Sections": shown,
 		"Style": template.CSS(style), "Script": template.JS(script),
 	})
 	return b.Bytes(), err
@@ -167,9 +174,9 @@ func (d *data) slicePaths() []string {
 	return paths
 }
 
-// Write draws the page into the folder and returns its path. Another program that writes
-// to the folder is an error.
-func Write(folder string) (string, error) {
+// Write draws the page into the folder and returns its path; with a comparison it opens with
+// what changed. Another program that writes to the folder is an error.
+func Write(folder string, since *changes.Comparison) (string, error) {
 	if _, err := load(folder); err != nil { // before anything is made to lock it
 		return "", err
 	}
@@ -178,7 +185,11 @@ func Write(folder string) (string, error) {
 		return "", err
 	}
 	defer lock.Release()
-	return lock.Folder().Path(result.PageFile), Draw(lock.Folder())
+	text, err := RenderSince(folder, since)
+	if err != nil {
+		return "", err
+	}
+	return lock.Folder().Path(result.PageFile), lock.Folder().WritePage(text)
 }
 
 // Draw draws the page into a folder that the caller has locked.

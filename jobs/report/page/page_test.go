@@ -228,7 +228,7 @@ func TestManyClaims(t *testing.T) {
 func TestFigures(t *testing.T) {
 	folder := ran(t, fmt.Sprintf(cars, carClaims, 1024, "asked"))
 	read := func() map[string]string {
-		if _, err := page.WriteFigures(folder, []string{"svg"}); err != nil {
+		if _, err := page.WriteFigures(folder, []string{"svg"}, nil); err != nil {
 			t.Fatal(err)
 		}
 		files := map[string]string{}
