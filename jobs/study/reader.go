@@ -40,6 +40,7 @@ func declare(s *Study, root source.Field, o Options, errs *source.Collector) *de
 	r := &reader{declared: &declared{model: "vehicle", catalogue: s.Catalogue, outputNamed: map[string]*outputDecl{}}, o: o, s: s, errs: errs, root: root}
 	r.numbers.Open = r.valuesFile
 	r.study()
+	s.Currency = r.numbers.Currency()
 	return r.declared
 }
 

@@ -2,6 +2,7 @@ package study
 
 import (
 	"math"
+	"strings"
 
 	"proofmass/jobs/study/source"
 	"proofmass/jobs/study/uncertain"
@@ -20,6 +21,7 @@ const AllClaims = "all_claims"
 // is in SI; units are kept for display alone.
 type Study struct {
 	Name, About string
+	Currency    string // of its money, ISO 4217; "" where it has none
 	Path        string // as the user wrote it
 	Model       string // "vehicle" or "formulas"
 	Files       []File // the study itself first, then the used files, in order of use
@@ -213,7 +215,21 @@ func (s *Study) Quantity(name string) (model.Quantity, bool) {
 	if s.System == nil {
 		return model.Quantity{}, false
 	}
-	return s.System.Quantity(name)
+	q, ok := s.System.Quantity(name)
+	return s.inMoney(q), ok
+}
+
+// noCurrency stands in the catalogue for the one currency of a study (ISO 4217: none).
+const noCurrency = "XXX"
+
+// inMoney is the quantity in the study's own currency.
+func (s *Study) inMoney(q model.Quantity) model.Quantity {
+	if q.Unit.Currency() == noCurrency && s.Currency != "" {
+		if u, err := unit.Parse(strings.ReplaceAll(q.Unit.String(), noCurrency, s.Currency)); err == nil {
+			q.Unit = u
+		}
+	}
+	return q
 }
 
 // inputQuantity is the catalogue's declaration of an input with the study's own source,
@@ -221,7 +237,7 @@ func (s *Study) Quantity(name string) (model.Quantity, bool) {
 func (s *Study) inputQuantity(in *Input) model.Quantity {
 	if q, ok := s.Catalogue.Find(in.Quantity); ok && s.Model != "formulas" {
 		q.Source = in.Free.Source
-		return q
+		return s.inMoney(q)
 	}
 	return model.Quantity{Name: in.Name, Unit: in.Unit, Low: in.Low, High: in.High, Meaning: in.Free.Meaning, Source: in.Free.Source,
 		Temperature: in.Temperature, Stated: true}

@@ -69,6 +69,7 @@ var table = []entry{
 	{Known{"Wh", "watt hour, 3.6 kJ", energy}, 3600, 1, 0},
 	{Known{"kWh", "kilowatt hour", energy}, 3600e3, 1, 0},
 	{Known{"MWh", "megawatt hour", energy}, 3600e6, 1, 0},
+	{Known{"MPGe", "mile a gallon of gasoline equivalent, a mile per 33,705 Wh (40 CFR 600)", Dimension{}.Over(force)}, 1609344, 33705 * 3600e3, 0},
 	{Known{"W", "watt", power}, 1, 1, 0},
 	{Known{"kW", "kilowatt", power}, 1e3, 1, 0},
 	{Known{"MW", "megawatt", power}, 1e6, 1, 0},

@@ -68,9 +68,10 @@ var (
 // subjects lists the declarations in the order in which they are shown.
 func subjects(drives Drives) [][]quantity {
 	return [][]quantity{
-		cellQuantities(), flatCellQuantities(), layoutQuantities(), roomQuantities(), packPartQuantities(), layerQuantities(), packQuantities(),
+		cellQuantities(), flatCellQuantities(), layoutQuantities(), packPartQuantities(), roomQuantities(), layerQuantities(), packQuantities(),
 		carMassQuantities(), glazingQuantities(), testMassQuantities(), handlingQuantities(), packInertiaQuantities(),
 		sandwichQuantities(), bodyStiffnessQuantities(), bondQuantities(), canQuantities(),
+		electricsQuantities(), heatQuantities(), chargeQuantities(), costQuantities(), bondedQuantities(), warmUpQuantities(), equivalentQuantities(),
 		airQuantities(), roadLoadQuantities(), driveQuantities(), batteryQuantities(), auxiliaryQuantities(),
 		modelErrorQuantities(), energyQuantities(drives), consumptionQuantities(drives), rangeQuantities(), steadyQuantities(),
 		coldQuantities(drives), elasticityQuantities(drives), ratioQuantities(),

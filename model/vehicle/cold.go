@@ -1,6 +1,10 @@
 package vehicle
 
-import "proofmass/model"
+import (
+	"slices"
+
+	"proofmass/model"
+)
 
 // coldQuantities declares the range in the cold: UDDS and HWFET, 55 and 45 %,
 // unadjusted, at cold_temperature, which acts on air, tyres, battery, cabin and usable
@@ -18,7 +22,13 @@ func coldQuantities(drives Drives) []quantity {
 			"auxiliary_total", "pack_resistance"})
 		return quantity{name: "cold_" + drive + "_total", unit: "Wh/km", limits: anyNumber, outputOnly: true,
 			meaning: "chemical energy per distance " + cold + ", without the model's error", source: "the same steps",
-			ways: []way{{needs: needs, start: r.total(), over: r.name}}}
+			ways: []way{{from: append(slices.Clone(needs), "cold_regen_power_limit"), fit: func(_ *System, c *car) plan {
+				own := slices.Clone(needs)
+				if c.gives([]string{"cold_regen_power_limit"}) {
+					own[slices.Index(own, "regen_power_limit")] = "cold_regen_power_limit"
+				}
+				return plan{ok: true, needs: own, start: r.total()}
+			}, over: r.name}}}
 	}
 	const corrected = "coast-down corrected for temperature as UN GTR 15 Annex 4, from memory"
 	return []quantity{
@@ -42,6 +52,8 @@ func coldQuantities(drives Drives) []quantity {
 			cabinWay("cold_temperature")),
 		step("cold_pack_resistance", "mohm", "resistance of the pack", "Arrhenius' law", append(resistanceWays("cold_temperature"),
 			same("pack_resistance").except("cell_resistance"))...),
+		{name: "cold_regen_power_limit", unit: "kW", limits: nonNegative,
+			meaning: "most braking power at the wheels that is recovered " + cold + "; that of regen_power_limit where it is left out", source: "measured"},
 		total("udds"),
 		total("hwfet"),
 		{name: "cold_range", unit: "km", limits: nonNegative, outputOnly: true,
