@@ -37,7 +37,7 @@ func TestRowAloneIsTheRowInItsBlock(t *testing.T) {
 		for _, k := range []int{0, block - 1, block, s.Rows - 1} {
 			alone := r.Row(s.First + k)
 			for c, column := range w.store {
-				in, out := w.kept[c][k], column.display(alone[column.output])
+				in, out := w.kept[c][k], column.unit.FromSI(alone[column.output])
 				if math.Float64bits(in) != math.Float64bits(out) {
 					t.Fatalf("row %d, column %d: %v in its block, %v alone", s.First+k, c, in, out)
 				}

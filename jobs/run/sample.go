@@ -8,6 +8,7 @@ import (
 	"proofmass/jobs/result"
 	"proofmass/jobs/study"
 	"proofmass/model"
+	"proofmass/model/unit"
 	"proofmass/sensitivity/estimate"
 )
 
@@ -39,8 +40,8 @@ type sampler struct {
 // stored is a column of samples: which output of the program, and how it becomes
 // a number in display units.
 type stored struct {
-	output  int
-	display func(float64) float64
+	output int
+	unit   unit.Unit
 }
 
 func newSampler(r *Runner, round plan.Round, meta map[string]string) (*sampler, error) {
@@ -49,7 +50,7 @@ func newSampler(r *Runner, round plan.Round, meta map[string]string) (*sampler, 
 	w.inputs = inputColumns(w.worker, len(r.Plan.Drawn))
 	var columns []result.Column
 	for _, s := range r.Plan.StoredColumns() {
-		w.store = append(w.store, stored{s.Output, s.Unit.FromSI})
+		w.store = append(w.store, stored{s.Output, s.Unit})
 		columns = append(columns, column(s))
 	}
 	longest := 0
@@ -76,11 +77,9 @@ func (w *sampler) slice(s plan.Slice) {
 		n := min(block, s.Rows-done)
 		rest = w.draw(rest, n)
 		w.worker.Run(n)
-		for c, col := range w.store {
-			to := w.kept[c][done : done+n]
-			for k, v := range w.worker.Output(col.output)[:n] {
-				to[k] = col.display(v)
-			}
+		for c := range w.store {
+			col := &w.store[c]
+			col.unit.Fill(w.kept[c][done:done+n], w.worker.Output(col.output)[:n])
 		}
 		w.tick(n)
 	}

@@ -33,11 +33,29 @@ func (u Unit) ToSI(x float64) float64 { return u.DeltaToSI(x + u.offset) }
 
 // FromSI converts a value from SI to this unit; what ToSI was given comes back.
 func (u Unit) FromSI(x float64) float64 {
-	y := u.DeltaFromSI(x) - u.offset
-	if z, ok := written(y); ok && u.ToSI(z) == x {
-		return z
+	to := [1]float64{x}
+	u.Fill(to[:], to[:])
+	return to[0]
+}
+
+// Fill is FromSI of a column. Both may be one.
+func (u *Unit) Fill(to, from []float64) {
+	switch {
+	case u.offset != 0:
+		for i, x := range from {
+			y := u.delta(x) - u.offset
+			if z, ok := written(y); ok && u.ToSI(z) == x {
+				y = z
+			}
+			to[i] = y
+		}
+	case u.num == 1 && u.den == 1: // also what is written: it stands for itself
+		copy(to, from)
+	default:
+		for i, x := range from {
+			to[i] = u.delta(x)
+		}
 	}
-	return y
 }
 
 // DeltaToSI converts a difference or a standard deviation to SI: as ToSI, but
@@ -45,12 +63,26 @@ func (u Unit) FromSI(x float64) float64 {
 func (u Unit) DeltaToSI(x float64) float64 { return float64(x*u.num) / u.den }
 
 // DeltaFromSI converts a difference or a standard deviation from SI.
-func (u Unit) DeltaFromSI(x float64) float64 {
+func (u Unit) DeltaFromSI(x float64) float64 { return u.delta(x) }
+
+func (u *Unit) delta(x float64) float64 {
 	y := float64(x*u.den) / u.num
-	if z, ok := written(y); ok && u.DeltaToSI(z) == x {
+	if farFromWritten(y) {
+		return y
+	}
+	if z, ok := written(y); ok && float64(z*u.num)/u.den == x {
 		return z
 	}
 	return y
+}
+
+// farFromWritten is true for most numbers that nobody has written, without a division:
+// what is left of the nearest number of nine decimals is much more than rounding leaves.
+func farFromWritten(y float64) bool {
+	const toWhole = 3 << 51 // added and taken off again, it leaves a whole number
+	scaled := float64(y * 1e9)
+	rest := scaled - ((scaled + toWhole) - toWhole)
+	return math.Abs(scaled) < 1<<50 && math.Abs(rest) > 0x1p-48*math.Abs(scaled)
 }
 
 // written is the number of at most nine decimals (fewer where it is large) next to y.

@@ -23,9 +23,9 @@ func (v Values) Rows() int { return len(v) }
 // Each hands on one piece.
 func (v Values) Each(from, to int, f func(piece []float64) error) error { return f(v[from:to]) }
 
-// inMemory is the number of rows up to which Describe keeps a column: 8 MB with what
+// inMemory is the number of rows up to which Describe keeps a column: 16 MB with what
 // sorting needs. Beyond, it reads the column several times, a piece at a time.
-const inMemory = 1 << 19
+const inMemory = 1 << 20
 
 // Scratch holds the memory that Describe needs, so that a second column of the
 // same length allocates nothing. The zero value is ready; one goroutine at a time.
@@ -33,10 +33,12 @@ type Scratch struct {
 	column    Column
 	bounds    []int // of the replicates, in rows
 	ends      []int // replicate r has the feasible rows ends[r] to ends[r+1]
-	kept      bool  // keys holds all feasible rows: in order, later sorted
+	kept      bool  // keys holds all feasible rows: in order, later arranged in bins
 	keys, alt []uint64
 	piece     []float64 // feasible values
-	limit     int       // rows that are kept; 0: inMemory
+	bins      bins
+	next      []int // where the next key of each bin goes
+	limit     int   // rows that are kept; 0: inMemory
 
 	first, min, max float64
 	lowest          int      // rows of the least value

@@ -46,7 +46,7 @@ func Describe(x []float64, d Rows, o Options, scratch *Scratch) (Summary, error)
 	return DescribeColumn(Values(x), d, o, scratch)
 }
 
-// DescribeColumn is Describe for a column that need not be in memory. Beyond half a million
+// DescribeColumn is Describe for a column that need not be in memory. Beyond a million
 // rows it keeps some 20 MB whatever their number, and reads the column about ten times. The
 // shortest coverage interval is then, beyond 5 million rows, that of 262,144 evenly spaced
 // ones.
@@ -100,7 +100,7 @@ var percentiles = [...]float64{0.01, 0.05, 0.10, 0.25, 0.50, 0.75, 0.90, 0.95, 0
 var tails = [...]float64{0.05, 0.50, 0.95}
 
 // intervals fills in the intervals of the mean and of the tails and leaves the
-// keys sorted.
+// keys arranged.
 func (s *Scratch) intervals(sum *Summary, independent bool, o Options) (err error) {
 	half := [len(tails)]float64{math.NaN(), math.NaN(), math.NaN()}
 	switch n := s.rows(); {
@@ -133,7 +133,7 @@ func (s *Scratch) intervals(sum *Summary, independent bool, o Options) (err erro
 }
 
 // tailHalfWidths are those of the pooled tails, from the spread of the replicates'
-// own; NaN where replicates are too short. It sorts the keys of each replicate.
+// own; NaN where replicates are too short.
 func (s *Scratch) tailHalfWidths(level float64) (half [len(tails)]float64, err error) {
 	s.each = s.each[:0]
 	for r := range s.replicates() {

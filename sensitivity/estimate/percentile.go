@@ -18,12 +18,6 @@ func between(a, b, weight float64) float64 {
 	return float64((1-weight)*a) + float64(weight*b)
 }
 
-// percentileOfKeys is the type 7 percentile of sorted keys.
-func percentileOfKeys(k []uint64, p float64) float64 {
-	low, high, weight := place(len(k), p)
-	return between(valueOf(k[low]), valueOf(k[high]), weight)
-}
-
 // Percentile is the type 7 percentile p of sorted values, NaN of none.
 func Percentile(sorted []float64, p float64) float64 {
 	if len(sorted) == 0 {

@@ -15,9 +15,10 @@ type chosen struct {
 	taken []uint64 // keys of some bins
 }
 
-// at is the key of a rank: all keys must be sorted, or the rank be among the chosen.
+// at is the key of a rank: all keys must be arranged, or the rank be among the chosen.
 func (s *Scratch) at(rank int) uint64 {
 	if s.kept {
+		s.inOrder(rank, rank+1)
 		return s.keys[rank]
 	}
 	return s.chosen.keys[sort.SearchInts(s.chosen.ranks, rank)]
@@ -164,10 +165,10 @@ func (s *Scratch) wanted(o Options) []int {
 	return ranks
 }
 
-// order sorts the keys, or finds those of the ranks that are wanted.
+// order arranges the keys, or finds those of the ranks that are wanted.
 func (s *Scratch) order(o Options) error {
 	if s.kept {
-		s.sort(s.keys)
+		s.arrange()
 		return nil
 	}
 	return s.choose(0, s.replicates(), s.wanted(o))
@@ -177,8 +178,13 @@ func (s *Scratch) order(o Options) error {
 func (s *Scratch) equalTo(v float64) (n int, err error) {
 	k := keyOf(v)
 	if s.kept {
-		from := sort.Search(len(s.keys), func(i int) bool { return s.keys[i] >= k })
-		return sort.Search(len(s.keys)-from, func(i int) bool { return s.keys[from+i] > k }), nil
+		part := s.bins.of(k)
+		for _, other := range s.keys[s.bins.starts[part]:s.bins.starts[part+1]] {
+			if other == k {
+				n++
+			}
+		}
+		return n, nil
 	}
 	for r := range s.replicates() {
 		if err := s.pass(r, func(piece []float64) {
@@ -200,23 +206,23 @@ func (s *Scratch) percentile(p float64) float64 {
 	return between(valueOf(s.at(low)), valueOf(s.at(high)), weight)
 }
 
-// tailsOf are the tails of one replicate, into each. It sorts its keys.
+// tailsOf are the tails of one replicate.
 func (s *Scratch) tailsOf(r int, into *[len(tails)]float64) error {
+	n := s.ends[r+1] - s.ends[r]
+	var ranks [2 * len(tails)]int
+	for k, p := range tails {
+		ranks[2*k], ranks[2*k+1], _ = place(n, p)
+	}
 	if s.kept {
-		keys := s.replicate(r)
-		s.sort(keys)
+		var keys [len(ranks)]uint64
+		s.pick(s.replicate(r), ranks[:], keys[:])
 		for k, p := range tails {
-			into[k] = percentileOfKeys(keys, p)
+			_, _, weight := place(n, p)
+			into[k] = between(valueOf(keys[2*k]), valueOf(keys[2*k+1]), weight)
 		}
 		return nil
 	}
-	n := s.ends[r+1] - s.ends[r]
-	var ranks []int
-	for _, p := range tails {
-		low, high, _ := place(n, p)
-		ranks = append(ranks, low, high)
-	}
-	if err := s.choose(r, r+1, ranks); err != nil {
+	if err := s.choose(r, r+1, slices.Clone(ranks[:])); err != nil {
 		return err
 	}
 	for k, p := range tails {
@@ -243,10 +249,16 @@ func (s *Scratch) coverShortest(p float64) (low, high float64) {
 	if q < 1 || q >= n {
 		return math.NaN(), math.NaN()
 	}
-	low, high = valueOf(s.at(0)), valueOf(s.at(q))
+	at := s.at
+	if s.kept {
+		s.inOrder(0, n-q)
+		s.inOrder(q, n)
+		at = func(rank int) uint64 { return s.keys[rank] }
+	}
+	low, high = valueOf(at(0)), valueOf(at(q))
 	step := s.shortestStep(n, q)
 	for r := step; r+q < n; r += step {
-		if a, b := valueOf(s.at(r)), valueOf(s.at(r+q)); b-a < high-low {
+		if a, b := valueOf(at(r)), valueOf(at(r+q)); b-a < high-low {
 			low, high = a, b
 		}
 	}
