@@ -82,13 +82,18 @@ func focus(p *plan.Plan, chosen []analyse.Chosen) []int {
 		all = append(all, c+1)
 	}
 	front := func(c *analyse.Chosen) choose.Word { return c.Standing.Front }
+	lead := 0
+	if p.Study.Best != nil {
+		lead = leader(p, chosen)
+	}
 	switch {
+	case p.Study.Indices.Stated && lead > 0: // the rest of the answer is of the first
+		return append([]int{lead}, slices.DeleteFunc(all, func(c int) bool { return c == lead })...)
 	case p.Study.Indices.Stated:
 		return all
+	case lead > 0:
+		return []int{lead}
 	case p.Study.Best != nil:
-		if lead := leader(p, chosen); lead > 0 {
-			return []int{lead}
-		}
 		return nil
 	case len(p.Study.Front) == 0:
 		return nil

@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"proofmass/jobs/plan"
@@ -174,4 +175,34 @@ indices: none
 			t.Errorf("choice %d has other draws than choice 1", c)
 		}
 	}
+}
+
+// What check foretells of choices is what a run stores, to a tenth.
+func TestChoicesTakeTheForetoldRoom(t *testing.T) {
+	path := choicesFile(t, strings.Replace(choosing, "front: [{higher: y, at: p10}, {lower: cost, at: mean}]\n", "", 1))
+	path = choicesFile(t, strings.Replace(readFile(t, path), "best: {maximise: y, at: p10}\n", "", 1))
+	s, err := Read(path, study.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := Planned(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := filepath.Join(t.TempDir(), "out")
+	if _, err := Run(t.Context(), path, Options{Out: out}); err != nil {
+		t.Fatal(err)
+	}
+	if got, want := held(filepath.Join(out, "samples")), SampleBytes(p); math.Abs(float64(got-want)) > 0.1*float64(want) {
+		t.Errorf("samples take %d bytes, foretold %d", got, want)
+	}
+}
+
+func readFile(t *testing.T, path string) string {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(data)
 }

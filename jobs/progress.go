@@ -17,6 +17,7 @@ type counter struct {
 	progress    func(done, of int)
 
 	cellsARun int // values of columns that take about as long as a run of the model
+	choices   int // 1 without any
 	analyst   *analyse.Analyst
 	rows      int            // of the sample, as far as announced
 	tables    map[string]int // runs that total counts for a stage of tables
@@ -34,8 +35,9 @@ func newCounter(p *plan.Plan, a *analyse.Analyst, progress func(done, of int)) *
 		c.cellsARun = cellsAVehicle
 	}
 	rows := p.Sample.Rows
-	if p.Choosing != nil {
-		rows *= p.Choosing.Count
+	if c.choices = 1; p.Choosing != nil {
+		c.choices = p.Choosing.Count
+		rows *= c.choices
 	}
 	c.total = rows + c.foreseen
 	c.foreseeTables(rows)
@@ -48,8 +50,9 @@ func (c *counter) work(stage string, rows int) (tasks, runs int) {
 	switch stage {
 	case "summary":
 		tasks, cells = c.analyst.SummaryWork(rows)
+		tasks *= c.choices // rows are those of all
 	case "sensitivity":
-		tasks, cells = c.analyst.GivenWork(rows)
+		tasks, cells = c.analyst.GivenWork(rows / c.choices)
 	}
 	return tasks, cells / c.cellsARun
 }

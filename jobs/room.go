@@ -18,6 +18,9 @@ func SampleBytes(p *plan.Plan) int64 {
 		chunk = 108 // what a file says of each of its columns
 	)
 	columns := int64(len(p.StoredColumns()) + fixed)
+	if p.Choosing != nil {
+		return columns*8*int64(p.ChoiceRows()) + chunk*columns*int64(p.ChoiceSlices())
+	}
 	return columns * (8*int64(p.Sample.Rows) + chunk*int64(len(p.Sample.Slices)))
 }
 
@@ -60,4 +63,17 @@ func held(folder string) (bytes int64) {
 		return nil
 	})
 	return bytes
+}
+
+// ChoiceBytes is about what the tables of a row a choice take more than those of one.
+func ChoiceBytes(p *plan.Plan) int64 {
+	if p.Choosing == nil {
+		return 0
+	}
+	const (
+		summary, claim = 380, 300 // a row, its texts among them
+		chosen, figure = 120, 24
+	)
+	each := summary*int64(len(p.StoredColumns())) + claim*int64(len(p.Claims)) + chosen + figure*int64(len(p.Claims)+4*len(p.Index.Outputs)+len(p.Choosing.Figures))
+	return each * int64(p.Choosing.Count)
 }

@@ -62,6 +62,13 @@ func writeForecast(out io.Writer, f *inspect.Forecast) {
 		wrapped(out, "The claim "+c.Claim+" holds where "+c.Words+".")
 	}
 	wrapped(out, fmt.Sprintf("%s rows (%s design), %d uncertain inputs, %d stored columns.", count(f.Rows), f.Design, f.Inputs, f.Outputs))
+	if c := f.Choices; c != nil {
+		text := fmt.Sprintf("%s choices of %s, each with these rows, which are the same draws for all: %s rows.", count(c.Count), strings.Join(c.Names, ", "), count(c.Most))
+		if c.Least < c.Most {
+			text += fmt.Sprintf(" What is surely off leaves early, from %s rows on: %s rows if all but one did.", count(2*c.First), count(c.Least))
+		}
+		wrapped(out, text)
+	}
 	if f.AtMost > 0 {
 		wrapped(out, fmt.Sprintf("The sample starts with these rows and grows by as many until its half-widths are reached, to %s at most; what follows is of the start.", count(f.AtMost)))
 	}

@@ -16,6 +16,7 @@ type Forecast struct {
 	Study     string         `json:"study"`
 	Claims    []Condition    `json:"claims"`
 	Rows      int            `json:"rows"`
+	Choices   *Choosing      `json:"choices,omitempty"`      // Rows are then those of a choice that is kept to the end
 	AtMost    int            `json:"rows_at_most,omitempty"` // where the sample grows: Rows and Runs are then those it starts with
 	Design    string         `json:"design"`
 	IndexRows int            `json:"index_rows"` // of the rounds that sensitivity begins with
@@ -109,6 +110,7 @@ func forecast(s *study.Study, workers int) (*Forecast, error) {
 	if doubt := p.Doubt(); doubt != "" {
 		f.Odd = append(f.Odd, doubt)
 	}
+	f.choosing(p)
 	if s.Stopping.AtMost > 0 {
 		f.AtMost = p.MostRounds() * p.Sample.Rows
 	}

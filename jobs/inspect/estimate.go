@@ -53,7 +53,7 @@ func seconds(p *plan.Plan, c analyse.RowCounts, runs, workers int) float64 {
 	began := time.Now()
 	r.Trial(rows)
 	each := time.Since(began).Seconds() / rows
-	values := float64(p.Sample.Rows) * float64(len(p.StoredColumns()))
+	values := float64(max(p.Sample.Rows, p.ChoiceRows())) * float64(len(p.StoredColumns()))
 	shared := each*float64(runs) + values*value + told*float64(c.Told) + summed*float64(p.FirstIndexRuns())*float64(len(p.Index.Targets))
 	alone := indexRow * float64(c.Indices+c.Bars)
 	if p.Index.Screening.Rows > 0 {
@@ -103,7 +103,7 @@ func tableBytes(p *plan.Plan, c analyse.RowCounts) int64 {
 		page, column        = 200_000, 1800 // a column's place on the page and in the summary
 		index, bar, inCurve = 100, 125, 100
 	)
-	bytes := page + column*int64(len(p.Columns)) + index*int64(c.Indices) + bar*int64(c.Bars) + inCurve*int64(c.Curves)
+	bytes := page + column*int64(len(p.Columns)) + jobs.ChoiceBytes(p) + index*int64(c.Indices) + bar*int64(c.Bars) + inCurve*int64(c.Curves)
 	for _, f := range p.Study.Files {
 		bytes += int64(len(f.Data))
 	}

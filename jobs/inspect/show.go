@@ -99,6 +99,13 @@ func Row(folder string, row int) ([]Value, error) {
 	if err != nil {
 		return nil, &jobs.UsageError{Err: err}
 	}
+	if p.Choosing != nil {
+		a, err := report.Read(folder)
+		if err != nil {
+			return nil, err
+		}
+		p = p.ForChoice(a.Choices.Told)
+	}
 	r := run.Runner{Plan: p}
 	return describe(p, r.Row(row)), nil
 }

@@ -212,3 +212,11 @@ func (p *Plan) ChoiceRows() int {
 	}
 	return p.Choosing.Count * p.Sample.Rows << (p.Choosing.Rules.Looks - 1)
 }
+
+// ChoiceSlices is how many slices the rows of all choices make at most.
+func (p *Plan) ChoiceSlices() int {
+	if p.Choosing == nil {
+		return 0
+	}
+	return p.Choosing.Count * len(p.parts(p.Sample)) << (p.Choosing.Rules.Looks - 1)
+}

@@ -42,7 +42,7 @@ type Choices struct {
 	Rows    int64 `json:"rows"`  // of all choices
 	Saved   int64 `json:"saved"` // that dropping early has spared
 	Dropped int   `json:"dropped"`
-	Unfit   int   `json:"unfit"` // dropped since they do not keep the demands
+	Unfit   int   `json:"unfit"` // surely do not keep the demands
 
 	Best  []Choice `json:"best,omitempty"`  // those that may be the best, the leading one first
 	Front []Choice `json:"front,omitempty"` // those that are or may be on it, by the first figure
@@ -112,11 +112,11 @@ func (t *tables) choices() *Choices {
 		r := &t.chosen.Rows[i]
 		c.Rows += r.Rows
 		c.Saved += int64(t.compared.Rows) - r.Rows
-		if r.DroppedIn == r.DroppedIn {
+		if r.Rows < int64(t.compared.Rows) {
 			c.Dropped++
-			if r.DroppedFor < 0 {
-				c.Unfit++
-			}
+		}
+		if r.DroppedFor < 0 {
+			c.Unfit++
 		}
 		if r.Best != "no" {
 			c.BestCount++

@@ -17,7 +17,7 @@ func (a *Answer) writeChoices(b *page, full bool) {
 		return
 	}
 	b.WriteString("\n")
-	b.under("", c.counted())
+	b.under("", c.Counted())
 	if text := c.BestTold(); text != "" {
 		b.under("", text)
 	}
@@ -57,8 +57,8 @@ func (c *Choices) shown() []ChoiceAim {
 	return aims
 }
 
-// counted says how many choices there were, and what dropping them early has saved.
-func (c *Choices) counted() string {
+// Counted says how many choices there were, and what dropping them early has saved.
+func (c *Choices) Counted() string {
 	text := fmt.Sprintf("%s choices of %s", Grouped(int64(c.Count)), strings.Join(c.Asked.Names, ", "))
 	if c.Count == 1 {
 		text = "One choice of " + strings.Join(c.Asked.Names, ", ")
@@ -88,8 +88,8 @@ func (c *Choices) risk() string {
 	return fmt.Sprintf("at most 1 in %.0f", 1/c.Asked.Lost)
 }
 
-// aimed is what an aim compares, in words.
-func (a ChoiceAim) aimed() string {
+// Told is what an aim compares, in words.
+func (a ChoiceAim) Told() string {
 	text := a.Of
 	switch a.At {
 	case "chance":
@@ -122,10 +122,10 @@ func (c *Choices) BestTold() string {
 		subject = ", subject to " + strings.Join(c.Asked.Demands, " and ")
 	}
 	if c.BestCount == 0 {
-		return fmt.Sprintf("No choice is left for the best by the %s %s%s: all %s are surely unfit, or have no draw that counts.", aim.way(), aim.aimed(), subject, Grouped(int64(c.Count)))
+		return fmt.Sprintf("No choice is left for the best by the %s %s%s: all %s are surely unfit, or have no draw that counts.", aim.way(), aim.Told(), subject, Grouped(int64(c.Count)))
 	}
 	first := &c.Best[0]
-	text := fmt.Sprintf("Best by the %s %s%s: choice %d (%s), %s.", aim.way(), aim.aimed(), subject, first.Number, first.Chosen, first.Figure(aim.Column).told())
+	text := fmt.Sprintf("Best by the %s %s%s: choice %d (%s), %s.", aim.way(), aim.Told(), subject, first.Number, first.Chosen, first.Figure(aim.Column).told())
 	switch {
 	case first.Best == "yes":
 		text += fmt.Sprintf(" It is surely so (the chance that the best was lost is %s).", c.risk())
@@ -141,7 +141,7 @@ func (c *Choices) BestTold() string {
 func (c *Choices) FrontTold() string {
 	var aims []string
 	for _, a := range c.Asked.Front {
-		aims = append(aims, a.way()+" "+a.aimed())
+		aims = append(aims, a.way()+" "+a.Told())
 	}
 	on := Grouped(int64(c.FrontYes)) + " surely on it"
 	switch {
@@ -182,8 +182,8 @@ func (b *page) choiceTable(all []Choice, aims []ChoiceAim, count, most int, mark
 			values = append(values, shown[i].Figure(aim.Column).Value)
 		}
 		columns[k] = Numbers(values...)
-		head := aim.head(shown[0].Figure(aim.Column).Unit)
-		widths[k] = min(16, len(head))
+		head := aim.Head(shown[0].Figure(aim.Column).Unit)
+		widths[k] = min(20, len(head))
 		for _, text := range columns[k] {
 			widths[k] = max(widths[k], len(text))
 		}
@@ -194,9 +194,10 @@ func (b *page) choiceTable(all []Choice, aims []ChoiceAim, count, most int, mark
 		taken += w + 2
 	}
 	name := max(12, b.width-taken)
+	b.under("  set: ", setNames(shown[0].Chosen))
 	line := fmt.Sprintf("  %5s ", "")
 	for k, aim := range aims {
-		line += fmt.Sprintf("%*s  ", widths[k], fit(aim.head(shown[0].Figure(aim.Column).Unit), widths[k]))
+		line += fmt.Sprintf("%*s  ", widths[k], fit(aim.Head(shown[0].Figure(aim.Column).Unit), widths[k]))
 	}
 	b.WriteString(strings.TrimRight(line, " ") + "\n")
 	low, high := math.Inf(1), math.Inf(-1)
@@ -215,15 +216,15 @@ func (b *page) choiceTable(all []Choice, aims []ChoiceAim, count, most int, mark
 			n := int(math.Round(float64(bar-1) * (*v - low) / (high - low)))
 			drawn = strings.Repeat("-", n) + "*" + strings.Repeat(" ", bar-1-n)
 		}
-		b.WriteString(strings.TrimRight(line+drawn+"  "+fit(Printable(shortNames(shown[i].Chosen)), name), " ") + "\n")
+		b.WriteString(strings.TrimRight(line+drawn+"  "+fit(Printable(setValues(shown[i].Chosen)), name), " ") + "\n")
 	}
 	if left := count - len(shown); left > 0 {
 		b.under("", fmt.Sprintf("  %s more: choices.parquet.", Grouped(int64(left))))
 	}
 }
 
-// head is the aim's head of a column.
-func (a ChoiceAim) head(unit string) string {
+// Head is the aim's head of a column.
+func (a ChoiceAim) Head(unit string) string {
 	name := a.Of[strings.LastIndexByte(a.Of, '.')+1:]
 	if a.At != "" {
 		name = a.At + " " + name
@@ -234,12 +235,20 @@ func (a ChoiceAim) head(unit string) string {
 	return name
 }
 
-// shortNames leaves the vehicles out of what a choice sets.
-func shortNames(chosen string) string {
+// setNames and setValues tell what a choice sets, and to what, without the vehicles.
+func setNames(chosen string) string {
 	parts := strings.Split(chosen, ", ")
 	for i, p := range parts {
-		name, value, _ := strings.Cut(p, " ")
-		parts[i] = name[strings.LastIndexByte(name, '.')+1:] + " " + value
+		name, _, _ := strings.Cut(p, " ")
+		parts[i] = name[strings.LastIndexByte(name, '.')+1:]
+	}
+	return strings.Join(parts, ", ")
+}
+
+func setValues(chosen string) string {
+	parts := strings.Split(chosen, ", ")
+	for i, p := range parts {
+		_, parts[i], _ = strings.Cut(p, " ")
 	}
 	return strings.Join(parts, ", ")
 }

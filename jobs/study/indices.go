@@ -9,8 +9,7 @@ import (
 
 // indices reads how well the sensitivity indices are wanted, and of what.
 func (r *reader) indices(v source.Field) {
-	r.s.Indices.Stated = true
-	if !v.IsMapping() {
+	if r.s.Indices.Stated = v.IsMapping(); !r.s.Indices.Stated {
 		const allowed = "allowed: none, or {half_width, at_most, pairs, screen, of}"
 		word, ok := v.Text(allowed)
 		if r.s.Indices.None = ok && word == "none"; ok && word != "none" {

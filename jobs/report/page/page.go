@@ -34,7 +34,7 @@ type section struct {
 }
 
 // inOrder are the sections in reading order; one that has nothing to show returns false.
-var inOrder = []func(*data) (section, bool){changed, first, verdicts, saidAndDrawn, howLarge, whatIsInside, whatDecides, whereItHolds, assumed, howMade, beware}
+var inOrder = []func(*data) (section, bool){changed, first, whatToChoose, verdicts, saidAndDrawn, howLarge, whatIsInside, whatDecides, whereItHolds, assumed, howMade, beware}
 
 // data is what the sections read.
 type data struct {
@@ -45,6 +45,7 @@ type data struct {
 	rows     map[string]*result.SummaryRow // of summary, by output
 	curves   map[string][]result.CurveRow  // of outputs, by output
 	inside   []result.InsideRow
+	chosen   *result.ChoiceTable // nil without choices
 
 	since *changes.Comparison // with what is compared, nil: with nothing
 
@@ -111,13 +112,16 @@ func load(folder string) (*data, error) {
 	if d.summary, meta, err = result.Summary.Read(folder, d.manifest); err != nil {
 		return nil, err
 	}
+	if err := d.ofChoice(); err != nil {
+		return nil, err
+	}
 	curves, _, err := result.Curves.Read(folder, d.manifest)
 	if err != nil {
 		return nil, err
 	}
 	d.curves = map[string][]result.CurveRow{}
 	for _, r := range curves {
-		if r.Of == result.OfOutput {
+		if r.Of == result.OfOutput && (d.Choices == nil || int(r.Choice) == d.Choices.Told) {
 			d.curves[r.Output] = append(d.curves[r.Output], r)
 		}
 	}
