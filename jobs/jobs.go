@@ -144,6 +144,9 @@ type job struct {
 	progress *counter
 	seen     run.Seen
 	focus    []int // the choices of which sensitivity is told
+
+	begun bool                                                  // its unfinished manifest is there
+	gate  func(context.Context, *plan.Step, *plan.Joined) error // if not nil, lets a step pass or not
 }
 
 func newJob(ctx context.Context, p *plan.Plan, folder *result.Folder, o Options) *job {
@@ -151,15 +154,20 @@ func newJob(ctx context.Context, p *plan.Plan, folder *result.Folder, o Options)
 		analyst: &analyse.Analyst{Plan: p, Workers: o.Workers, Context: ctx, Budget: o.budget}}
 	j.progress = newCounter(p, j.analyst, o.Progress)
 	j.analyst.Tick = j.progress.task
-	j.runner = &run.Runner{Plan: p, Workers: o.Workers, Tick: j.progress.tick, Seen: j.saw, Folder: folder, Meta: map[string]string{"study": p.Study.Name}}
+	j.runner = &run.Runner{Plan: p, Workers: o.Workers, Tick: j.progress.tick, Seen: j.saw, Folder: folder, Meta: sampleMeta(p)}
 	return j
 }
+
+// sampleMeta is what files of the sample say of the study as a whole.
+func sampleMeta(p *plan.Plan) map[string]string { return map[string]string{"study": p.Study.Name} }
 
 // stages goes through all of them. The manifest is written first, unfinished, and last,
 // finished: a folder without a finished one is partial, and the same run goes on in it.
 func (j *job) stages(ctx context.Context) error {
-	if err := j.folder.WriteManifest(j.manifest); err != nil {
-		return err
+	if !j.begun {
+		if err := j.folder.WriteManifest(j.manifest); err != nil {
+			return err
+		}
 	}
 	for _, stage := range []struct {
 		name string

@@ -28,6 +28,11 @@ func (j *job) follow(ctx context.Context, told *plan.Joined) error {
 			return nil
 		}
 		j.progress.announce(step)
+		if j.gate != nil {
+			if err := j.gate(ctx, step, told); err != nil {
+				return err
+			}
+		}
 		for _, round := range step.Rounds {
 			if err := j.round(ctx, step, round); err != nil {
 				return err

@@ -21,6 +21,9 @@ claims stand, what decides the answer, and what was only assumed.
   proofmass show DIR              the answer again; --row N: one draw in full
   proofmass report DIR            draws DIR/report.html, the answer on a page
   proofmass compare OLD NEW       what changed between two results, and why
+  proofmass submit STUDY --out DIR  all of it on a Slurm cluster
+  proofmass join STUDY --out DIR  on other clusters: joins slices, opens a round
+  proofmass slice K/N DIR         makes slices of the round that is open
   proofmass list [WHAT]           what a study may use, and the words of results
   proofmass schema                JSON Schema of the study file, for editors
   proofmass completion SHELL      what bash, zsh or fish completes by
@@ -33,7 +36,8 @@ To begin with: proofmass run testdata/studies/heron.yaml --out heron-result
 
 The answer goes to stdout (--json: for machines), progress and errors to stderr.
 Exit codes: 0 done; 1 failed; 2 the study or the command line is wrong;
-3 stopped; 4 finished, but a half-width that the study asks for was not reached.
+3 stopped, or a round is due; 4 finished, but a half-width that the study asks
+for was not reached.
 `
 
 var helpOf = map[string]string{
@@ -194,6 +198,9 @@ result folders and words of closed lists. To have it in every session:
 
   proofmass completion bash
 `,
+	"slice":  helpSlice,
+	"join":   helpJoin,
+	"submit": helpSubmit,
 	"version": `proofmass version [--notices]
 
 Prints the program's version and the Go release that built it.
@@ -222,12 +229,12 @@ func explain(args []string, out, errOut io.Writer) int {
 }
 
 // later are the commands of the design that do not exist yet.
-var later = map[string]bool{"slice": true, "join": true, "submit": true, "score": true}
+var later = map[string]bool{"score": true}
 
 func unknownVerb(name string) string {
 	if later[name] {
 		return fmt.Sprintf("%s is not built yet; see proofmass help", name)
 	}
 	known := append(slices.Sorted(maps.Keys(verbs)), "help", "study")
-	return fmt.Sprintf("found command %q; there are new, check, run, show, report, compare, list, schema, completion, version, help, and help study%s", name, reference.Suggest(name, known))
+	return fmt.Sprintf("found command %q; there are new, check, run, show, report, compare, slice, join, submit, list, schema, completion, version, help, and help study%s", name, reference.Suggest(name, known))
 }

@@ -97,16 +97,21 @@ type verbFunc func(ctx context.Context, args []string, out, errOut io.Writer) er
 var verbs map[string]verbFunc
 
 func init() { // completion reads it
-	verbs = map[string]verbFunc{"check": check, "run": run, "show": show, "report": drawReport, "list": list, "version": version, "compare": compareResults, "new": newStudy, "schema": printSchema, "completion": completion}
+	verbs = map[string]verbFunc{"check": check, "run": run, "show": show, "report": drawReport, "list": list, "version": version, "compare": compareResults, "new": newStudy, "schema": printSchema, "completion": completion,
+		"slice": makeSlices, "join": join, "submit": submit}
 }
 
 // say prints an error and turns it into the exit code.
 func say(err error, errOut io.Writer) int {
 	var wrong study.Errors
 	var usage *jobs.UsageError
+	due, isDue := dueError(err)
 	switch {
 	case err == nil:
 		return exitDone
+	case isDue:
+		fmt.Fprintf(errOut, "proofmass: %s\n", report.Printable(due))
+		return exitStopped
 	case errors.Is(err, errMissed):
 		return exitMissed
 	case errors.As(err, &wrong):

@@ -112,7 +112,7 @@ func TestExitCodes(t *testing.T) {
 		"seed -1":            {[]string{"run", good, "--out", folder, "--seed", "-1"}, 2, "-1"},
 		"unknown flag":       {[]string{"run", good, "--turbo"}, 2, "turbo"},
 		"unknown command":    {[]string{"rum"}, 2, "did you mean run"},
-		"no command":         {[]string{"foo"}, 2, "there are new, check, run, show, report, compare, list"},
+		"no command":         {[]string{"foo"}, 2, "there are new, check, run, show, report, compare, slice, join, submit, list"},
 		"later command":      {[]string{"score", "a", "b"}, 2, "not built yet"},
 		"nothing":            {nil, 2, "proofmass run STUDY"},
 		"show nothing":       {[]string{"show", filepath.Join(folder, "none")}, 2, "there is no such folder"},

@@ -92,6 +92,14 @@ func Create(path string) (*Folder, error) {
 	return f, files.EnsureFolder(f.fs, path)
 }
 
+// Make makes the folder, if it is not there, whatever it holds: who calls it has looked.
+func Make(system files.System, path string) (*Folder, error) {
+	if err := files.EnsureFolder(system, path); err != nil {
+		return nil, unwritable(path, err)
+	}
+	return &Folder{path: path, fs: system}, nil
+}
+
 // Open opens a folder that holds a result, finished or not.
 func Open(path string) (*Folder, *Manifest, error) {
 	state, m, err := Inspect(path)

@@ -77,18 +77,11 @@ func (l *Lock) take(folder string) error {
 	if locked == nil && !l.stillThere() {
 		return errLockGone
 	}
-	text, err := io.ReadAll(io.LimitReader(l.file, 4096))
-	if err != nil {
+	other, known := heldBy(l.file)
+	if err := held(folder, locked, other, known); err != nil {
 		return err
 	}
-	var other holder
-	me := self()
-	known := json.Unmarshal(text, &other) == nil && other.PID > 0
-	switch {
-	case errors.Is(locked, errHeld), known && other.Host != me.Host, known && locked != nil && other.Boot == me.Boot && alive(other.PID):
-		return busy(folder, other, known, me.Host)
-	}
-	data, err := json.Marshal(me)
+	data, err := json.Marshal(self())
 	if err == nil {
 		err = l.file.Truncate(0)
 	}
@@ -98,6 +91,23 @@ func (l *Lock) take(folder string) error {
 	if err != nil {
 		_ = os.Remove(l.path) // it is ours and says nothing
 		return unwritable(folder, err)
+	}
+	return nil
+}
+
+// heldBy reads who holds a lock.
+func heldBy(f *os.File) (other holder, known bool) {
+	text, err := io.ReadAll(io.LimitReader(f, 4096))
+	return other, err == nil && json.Unmarshal(text, &other) == nil && other.PID > 0
+}
+
+// held is an error where the lock is another's: the system says so, or it is that of another
+// host, or the file system knows no locks and its process is alive.
+func held(folder string, locked error, other holder, known bool) error {
+	me := self()
+	switch {
+	case errors.Is(locked, errHeld), known && other.Host != me.Host, known && locked != nil && other.Boot == me.Boot && alive(other.PID):
+		return busy(folder, other, known, me.Host)
 	}
 	return nil
 }
@@ -130,6 +140,22 @@ func busy(folder string, other holder, known bool, host string) error {
 	}
 	return fmt.Errorf("%s: a run on the host %s is writing to it (%s); wait for its end, or give another folder; if that run is gone, remove %s and run again: what is done is kept",
 		folder, other.Host, who, filepath.Join(folder, lockName))
+}
+
+// Busy is the error of LockFolder where another process holds the lock. It takes none.
+func Busy(folder string) error {
+	path := filepath.Join(folder, lockName)
+	if info, err := os.Lstat(path); err != nil || !info.Mode().IsRegular() {
+		return nil
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil // it was given free
+	}
+	defer f.Close()
+	locked := shareFile(f)
+	other, known := heldBy(f)
+	return held(folder, locked, other, known)
 }
 
 // Folder is the folder that is locked, whatever it holds.

@@ -12,8 +12,13 @@ var errHeld = errors.New("another process holds the lock")
 
 // lockFile locks an open file until it is closed or the process ends. errHeld: another has
 // it; any other error: this file system knows no locks.
-func lockFile(f *os.File) error {
-	err := syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
+func lockFile(f *os.File) error { return flock(f, syscall.LOCK_EX) }
+
+// shareFile is lockFile, but any number may have it so.
+func shareFile(f *os.File) error { return flock(f, syscall.LOCK_SH) }
+
+func flock(f *os.File, how int) error {
+	err := syscall.Flock(int(f.Fd()), how|syscall.LOCK_NB)
 	if errors.Is(err, syscall.EWOULDBLOCK) {
 		return errHeld
 	}

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"strconv"
 
 	"proofmass/jobs/files"
 	"proofmass/jobs/regular"
@@ -105,3 +106,21 @@ func (f *Folder) HasParts() bool {
 
 // HasSlice reports whether a file of the sample is there as it was written.
 func (f *Folder) HasSlice(name string, d Digest) bool { return verifyFile(f.Path(name), d) == nil }
+
+// SeesPart reports whether a part has its name in the folder, whole or not.
+func (f *Folder) SeesPart(k PartKey) bool {
+	_, err := os.Lstat(f.Path(k.name()))
+	return err == nil
+}
+
+// LastRound is the highest round of a kind that has parts, -1 without any.
+func (f *Folder) LastRound(kind string) int {
+	last := -1
+	entries, _ := os.ReadDir(f.Path(workFolder + "/" + kind))
+	for _, e := range entries {
+		if n, err := strconv.Atoi(e.Name()); err == nil && f.SeesPart(PartKey{Kind: kind, Round: n}) {
+			last = max(last, n)
+		}
+	}
+	return last
+}
