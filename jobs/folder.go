@@ -10,6 +10,7 @@ import (
 	"runtime"
 	"slices"
 	"strconv"
+	"strings"
 	"syscall"
 	"time"
 
@@ -98,7 +99,7 @@ func lookInto(s *study.Study, o Options) (found, *result.Manifest, error) {
 	case o.Replace && !ofThis(s, m):
 		return toMake, nil, nil
 	case m.Numbers != s.NumbersDigest:
-		return toMake, nil, refuse(o, "it holds the result of another study or of other --rows or --seed (%s); give another folder, or --replace", m.Study)
+		return toMake, nil, refuse(o, "it holds another result (%s); give another folder, or --replace", differs(s, m))
 	case m.Program != Version:
 		return toMake, nil, refuse(o, "it holds this study's result by version %s of the program, and this is version %s; give another folder, or --replace", m.Program, Version)
 	case state == result.Partial, result.Verify(o.Out) != nil:
@@ -109,6 +110,35 @@ func lookInto(s *study.Study, o Options) (found, *result.Manifest, error) {
 		return toMake, nil, nil
 	}
 	return otherTexts, m, nil
+}
+
+// differs names what makes another result of the one that a folder holds.
+func differs(s *study.Study, m *result.Manifest) string {
+	var all []string
+	say := func(what string, there, here any) {
+		if there != here {
+			all = append(all, fmt.Sprintf("%s %v there, %v here", what, there, here))
+		}
+	}
+	say("study", m.Study, s.Name)
+	say("seed", m.Seed, s.Seed)
+	say("--rows", orNone(m.Overrides["rows"]), orNone(s.Overrides["rows"]))
+	for i, f := range s.Files {
+		if old, known := m.Given[givenName(i, f)]; !known || old.SHA256 != f.Digest {
+			all = append(all, filepath.Base(f.Name)+" has other bytes")
+		}
+	}
+	if len(all) == 0 {
+		return "of the same files, read otherwise by the program that made it"
+	}
+	return strings.Join(all, "; ")
+}
+
+func orNone(flag string) string {
+	if flag == "" {
+		return "not given"
+	}
+	return flag
 }
 
 func refuse(o Options, format string, args ...any) error {

@@ -74,7 +74,7 @@ A mistake is told as file:line:column: field: what was found; what is allowed:
 
   my.yaml:5:21: vehicles.car.kerb_mass: "Kg" is no unit; did you mean kg?
 `,
-	"run": `proofmass run STUDY --out DIR [flags]
+	"run": `proofmass run STUDY... --out DIR [flags]
 
 Runs the study and prints the answer. DIR then holds samples/, summary.parquet,
 claims.parquet, indices.parquet, tornado.parquet, curves.parquet,
@@ -98,6 +98,11 @@ whatever the number of workers.
   proofmass run testdata/studies/heron.yaml --out heron-result
   proofmass run my.yaml --out try --rows 4096 --replace
   proofmass run heron-result/study.yaml --out again      # repeats a result
+  proofmass run a.yaml b.yaml --out many
+
+Of several studies each has its folder in DIR, DIR/a and DIR/b. One that fails
+does not stop the rest. At the end the chances of their claims stand side by
+side, as in DIR/index.parquet, then what failed.
 `,
 	"report": `proofmass report DIR [--since OLD] [--figures svg,png] [--notebook]
 

@@ -105,10 +105,13 @@ func init() { // completion reads it
 func say(err error, errOut io.Writer) int {
 	var wrong study.Errors
 	var usage *jobs.UsageError
+	var said saidError
 	due, isDue := dueError(err)
 	switch {
 	case err == nil:
 		return exitDone
+	case errors.As(err, &said):
+		return int(said)
 	case isDue:
 		fmt.Fprintf(errOut, "proofmass: %s\n", report.Printable(due))
 		return exitStopped

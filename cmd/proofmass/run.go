@@ -9,6 +9,7 @@ import (
 
 	"proofmass/jobs"
 	"proofmass/jobs/report"
+	"proofmass/jobs/several"
 	"proofmass/jobs/study"
 )
 
@@ -47,7 +48,7 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) error {
 	f.BoolVar(&o.Replace, "replace", false, "")
 	f.IntVar(&o.Workers, "workers", 0, "")
 	full, asJSON := f.Bool("full", false, ""), f.Bool("json", false, "")
-	if err := parse(f, args, 1, 1, "one study file"); err != nil {
+	if err := parse(f, args, 1, mostStudies, "a study file, or several"); err != nil {
 		return err
 	}
 	if o.Out == "" {
@@ -59,6 +60,9 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) error {
 	var err error
 	if o.Study, err = s.options(); err != nil {
 		return err
+	}
+	if f.NArg() > 1 {
+		return runSeveral(ctx, f.Args(), o, *asJSON, out, errOut)
 	}
 	bar := newProgress(errOut)
 	o.Progress = bar.tell
@@ -83,5 +87,64 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) error {
 	}
 	return err
 }
+
+// mostStudies bounds what is run at once: more are named by mistake.
+const mostStudies = 10_000
+
+// runSeveral runs many studies and tells their failures at the end.
+func runSeveral(ctx context.Context, paths []string, o jobs.Options, asJSON bool, out, errOut io.Writer) error {
+	var bar *progress
+	all, err := several.Run(ctx, paths, o, func(i int, s *several.Study) func(done, of int) {
+		if bar != nil {
+			bar.end()
+		}
+		fmt.Fprintf(errOut, "%d of %d: %s\n", i+1, len(paths), report.Printable(s.Folder))
+		bar = newProgress(errOut)
+		return bar.tell
+	})
+	if bar != nil {
+		bar.end()
+	}
+	if err != nil {
+		return err
+	}
+	if asJSON {
+		err = writeJSON(out, all)
+	} else {
+		err = several.Text(out, all)
+	}
+	if err != nil {
+		return err
+	}
+	return worst(all, errOut)
+}
+
+// worst says each failure and gives the error of the graver kind: failed before wrong before
+// a half-width that was missed.
+func worst(all []several.Study, errOut io.Writer) error {
+	graver := map[int]int{exitMissed: 1, exitWrong: 2, exitFailed: 3}
+	code := exitDone
+	for _, s := range all {
+		one := exitDone
+		switch {
+		case s.Err != nil:
+			one = say(s.Err, errOut)
+		case s.Missed:
+			one = exitMissed
+		}
+		if graver[one] > graver[code] {
+			code = one
+		}
+	}
+	if code == exitDone {
+		return nil
+	}
+	return saidError(code)
+}
+
+// saidError is a failure that was told already.
+type saidError int
+
+func (e saidError) Error() string { return fmt.Sprintf("exit code %d", int(e)) }
 
 func writeJSON(out io.Writer, v any) error { return report.WriteJSON(out, v) }

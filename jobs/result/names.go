@@ -18,7 +18,8 @@ const (
 	RegionsTable  = "regions.parquet"
 	InsideTable   = "inside.parquet"
 	ChoicesTable  = "choices.parquet"
-	PageFile      = "report.html" // drawn from the rest, so the manifest does not list it
+	IndexTable    = "index.parquet" // of many results, in the folder that holds theirs
+	PageFile      = "report.html"   // drawn from the rest, so the manifest does not list it
 	manifestName  = "manifest.json"
 	givenFolder   = "given"
 	samplesFolder = "samples"

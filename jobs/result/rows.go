@@ -1,5 +1,11 @@
 package result
 
+import (
+	"path/filepath"
+
+	"proofmass/jobs/files"
+)
+
 // The tables, each declared once.
 var (
 	Claims  = declare[ClaimRow](ClaimsTable, "a claim, and one for all of them together")
@@ -9,12 +15,16 @@ var (
 	Curves  = declare[CurveRow](CurvesTable, "the mean of an output in one class of an input")
 	Regions = declare[RegionRow](RegionsTable, "an input where a claim holds and where it fails")
 	Inside  = declare[InsideRow](InsideTable, "what is between a vehicle's inputs and what was asked of it")
+	Index   = declare[StudyRow](IndexTable, "a claim of one of many studies that were run at once, or a study without one")
 )
 
 // Describe describes every table, in the order in which a reader meets them.
 func Describe() []Description {
 	return []Description{Claims.describe(), Summary.describe(), Indices.describe(), Tornado.describe(), Curves.describe(), Regions.describe(), Inside.describe(), describeChoices()}
 }
+
+// DescribeIndex describes the table that stands beside many results.
+func DescribeIndex() Description { return Index.describe() }
 
 // A ClaimRow is a row of claims.parquet.
 type ClaimRow struct {
@@ -96,4 +106,26 @@ type SummaryRow struct {
 	StatedAs string `column:"stated_as" meaning:"the input as it is written"`
 	Source   string `column:"source" meaning:"where the number or the relation comes from"`
 	Meaning  string `column:"meaning" meaning:"what the row is"`
+}
+
+// A StudyRow is a row of index.parquet.
+type StudyRow struct {
+	Folder  string  `column:"folder" meaning:"folder of the study's result, inside that of the table"`
+	File    string  `column:"file" meaning:"the study's file as it was named"`
+	Study   string  `column:"study" meaning:"name of the study, empty where it failed"`
+	Fault   string  `column:"error" meaning:"why it has no result, else empty"`
+	Rows    int64   `column:"rows" meaning:"all draws, 0 where it failed"`
+	Seed    string  `column:"seed" meaning:"seed of the draws, in digits"`
+	Claim   string  `column:"claim" meaning:"name of the claim, as in claims.parquet; empty for a study that has none"`
+	Text    string  `column:"text" meaning:"the condition that was tested"`
+	Verdict Verdict `column:"verdict,optional" meaning:"from the chance and its interval, which is sampling error alone"`
+	Chance  float64 `column:"chance" unit:"1" meaning:"share of the draws in which it holds; an infeasible draw does not hold"`
+	Low     float64 `column:"chance_low" unit:"1" meaning:"lower end of the interval of the chance, which is sampling error alone"`
+	High    float64 `column:"chance_high" unit:"1" meaning:"upper end of the interval of the chance, which is sampling error alone"`
+}
+
+// WriteIndex writes index.parquet into a folder that holds those of many results.
+func WriteIndex(system files.System, folder string, rows []StudyRow) error {
+	_, err := writeTable(system, filepath.Join(folder, IndexTable), Index.Make(rows, nil))
+	return err
 }
