@@ -3,6 +3,7 @@ package jobs
 import (
 	"context"
 	"fmt"
+	"log/slog"
 	"os"
 	"path/filepath"
 	"time"
@@ -115,12 +116,15 @@ func missed(s *study.Study, a *report.Answer) bool {
 
 // evaluate makes the result, or renews the texts of the one that is there. It says what it
 // found: another run may just have made it.
-func evaluate(ctx context.Context, p *plan.Plan, o Options) (found, error) {
+func evaluate(ctx context.Context, p *plan.Plan, o Options) (holds found, err error) {
 	at, old, err := open(p.Study, o)
 	if at == nil || err != nil {
 		return thisResult, err
 	}
-	j, holds := newJob(ctx, p, at.Folder, o), toMake
+	holds = toMake
+	j := newJob(ctx, p, at.Folder, o)
+	j.journal = newJournal(o.Out, "run", about(p, o)...)
+	defer func() { j.journal.end(err) }()
 	if old != nil {
 		holds, err = otherTexts, j.renew(ctx, at, old)
 	} else {
@@ -130,6 +134,11 @@ func evaluate(ctx context.Context, p *plan.Plan, o Options) (found, error) {
 		err = closed
 	}
 	return holds, err
+}
+
+// about is what a journal says of a run at its beginning.
+func about(p *plan.Plan, o Options) []any {
+	return []any{"study", p.Study.Name, "digest", Digest(p.Study), "seed", p.Study.Seed, "rows", p.Study.Rows, "workers", o.Workers}
 }
 
 // job carries one run through its stages.
@@ -145,6 +154,8 @@ type job struct {
 	seen     run.Seen
 	focus    []int // the choices of which sensitivity is told
 
+	journal *journal
+
 	begun bool                                                  // its unfinished manifest is there
 	gate  func(context.Context, *plan.Step, *plan.Joined) error // if not nil, lets a step pass or not
 }
@@ -152,10 +163,22 @@ type job struct {
 func newJob(ctx context.Context, p *plan.Plan, folder *result.Folder, o Options) *job {
 	j := &job{plan: p, folder: folder, options: o, manifest: newManifest(p), parts: newParts(folder, p.Study, o),
 		analyst: &analyse.Analyst{Plan: p, Workers: o.Workers, Context: ctx, Budget: o.budget}}
-	j.progress = newCounter(p, j.analyst, o.Progress)
+	j.journal = &journal{log: slog.New(slog.DiscardHandler)}
+	j.progress = newCounter(p, j.analyst, j.tellProgress(o.Progress))
 	j.analyst.Tick = j.progress.task
 	j.runner = &run.Runner{Plan: p, Workers: o.Workers, Tick: j.progress.tick, Seen: j.saw, Folder: folder, Meta: sampleMeta(p)}
 	return j
+}
+
+// tellProgress tells the journal too.
+func (j *job) tellProgress(progress func(done, of int)) func(done, of int) {
+	began := time.Now()
+	return func(done, of int) {
+		j.journal.progress(done, of, time.Duration(float64(time.Since(began))*float64(of-done)/float64(max(1, done))))
+		if progress != nil {
+			progress(done, of)
+		}
+	}
 }
 
 // sampleMeta is what files of the sample say of the study as a whole.
@@ -180,6 +203,7 @@ func (j *job) stages(ctx context.Context) error {
 		}
 		j.progress.end()
 		j.manifest.Timings[stage.name] = time.Since(began).Seconds()
+		j.journal.log.Info("stage", "name", stage.name, "seconds", time.Since(began).Seconds())
 	}
 	return j.finish()
 }

@@ -77,7 +77,7 @@ func finishedByAnother(err error, p *plan.Plan, o Options) bool {
 	return errors.As(err, &due) && looked == nil && holds == thisResult
 }
 
-func join(ctx context.Context, p *plan.Plan, wait time.Duration, o Options) error {
+func join(ctx context.Context, p *plan.Plan, wait time.Duration, o Options) (err error) {
 	state, old, err := result.Inspect(o.Out)
 	if err != nil {
 		return err
@@ -94,6 +94,8 @@ func join(ctx context.Context, p *plan.Plan, wait time.Duration, o Options) erro
 	if state == result.Partial {
 		j.manifest.Started, j.begun = old.Started, true
 	}
+	j.journal = newJournal(o.Out, "join", about(p, o)...)
+	defer func() { j.journal.end(err) }()
 	g := &gate{job: j, wait: wait}
 	j.gate = g.pass
 	if err := j.stages(ctx); err != nil {

@@ -28,6 +28,7 @@ func (j *job) follow(ctx context.Context, told *plan.Joined) error {
 			return nil
 		}
 		j.progress.announce(step)
+		j.journal.round(step)
 		if j.gate != nil {
 			if err := j.gate(ctx, step, told); err != nil {
 				return err

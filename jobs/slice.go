@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path/filepath"
+	"sync"
 	"time"
 
 	"proofmass/jobs/plan"
@@ -127,12 +128,22 @@ func planIn(dir string, m *result.Manifest) (*plan.Plan, error) {
 }
 
 // make makes a share of the open step's slices, all its rounds counted through.
-func (f *openedFolder) make(ctx context.Context, o SliceOptions) (*Made, error) {
+func (f *openedFolder) make(ctx context.Context, o SliceOptions) (made *Made, err error) {
 	began := time.Now()
+	made = &Made{}
+	tell := newJournal(f.folder.Path(""), fmt.Sprintf("slice %d/%d", o.Share.K, o.Share.N), "round", f.number, "kind", f.step.Kind)
+	defer func() { tell.end(err, "slices", made.Slices, "new", made.New) }()
 	store := newParts(f.folder, f.plan.Study, Options{shared: true})
 	counted := &counting{parts: store}
+	var lock sync.Mutex
 	r := &run.Runner{Plan: f.plan, Workers: o.Workers, Folder: f.folder, Meta: sampleMeta(f.plan)}
-	made, at := &Made{}, 0
+	at, runs, of := 0, 0, f.step.Runs()/o.Share.N
+	r.Tick = func(n int) {
+		lock.Lock()
+		defer lock.Unlock()
+		runs += n
+		tell.progress(min(runs, of), of, time.Duration(float64(time.Since(began))*float64(max(0, of-runs))/float64(max(1, runs))))
+	}
 	for _, round := range f.step.Rounds {
 		var mine []plan.Slice
 		for _, s := range round.Slices {

@@ -25,11 +25,14 @@ func makeSlices(ctx context.Context, args []string, out, errOut io.Writer) error
 	f := flags("slice")
 	f.IntVar(&o.Round, "round", -1, "")
 	f.IntVar(&o.Workers, "workers", 0, "")
-	wait := f.Int("wait", 60, "")
+	wait, nice := f.Int("wait", 60, ""), f.Int("nice", 0, "")
 	if err := parse(f, args, 2, 2, "a share K/N and a result folder"); err != nil {
 		return err
 	}
-	var err error
+	err := applyNice(f, *nice)
+	if err != nil {
+		return err
+	}
 	if o.Share, err = share(f.Arg(0)); err != nil {
 		return err
 	}
@@ -124,8 +127,11 @@ func join(ctx context.Context, args []string, out, errOut io.Writer) error {
 	var s shared
 	f := flags("join")
 	s.add(f)
-	workers := f.Int("workers", 0, "")
+	workers, nice := f.Int("workers", 0, ""), f.Int("nice", 0, "")
 	if err := parse(f, args, 1, 1, "a study with --out, or a folder"); err != nil {
+		return err
+	}
+	if err := applyNice(f, *nice); err != nil {
 		return err
 	}
 	study, o, wait, err := s.options(f)

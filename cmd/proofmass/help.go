@@ -89,6 +89,7 @@ whatever the number of workers.
                   model runs for sensitivity to 8 N
   --seed S        seed instead of the study's
   --workers N     how many processors to use (default: all)
+  --nice N        give way to other programs, 1 to 19 (most)
   --read FOLDER   used files may also come from this folder (repeatable)
   --replace       DIR may hold another result, which stays whole until the new
                   one is; files that are not of a result are left alone
@@ -146,7 +147,9 @@ change. Every combination of old and new lines is run with the same draws.
 	"show": `proofmass show DIR [--full] [--row N] [--csv TABLE] [--json]
 
 Prints the short answer of a result folder, and whether every file is whole (if
-one is not: exit code 1).
+one is not: exit code 1). Of a result that is not finished: how many slices of
+the open round are made, and what each process that works on it has told last,
+on whatever host; all that they told stands in DIR/log.
 
   --full    all that there is to tell: every quantity, what decides each claim,
             every assumption, every caution

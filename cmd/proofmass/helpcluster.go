@@ -1,6 +1,6 @@
 package main
 
-const helpSlice = `proofmass slice K/N DIR [--round R] [--workers N] [--wait S]
+const helpSlice = `proofmass slice K/N DIR [flags]
 
 Makes slices K, K+N, K+2N ... of the round that is open in DIR, those that are
 whole are left. So N of these, on one machine or many that see the same folder,
@@ -9,6 +9,7 @@ name or not at all; whoever makes one twice writes the same bytes.
 
   --round R     of this round, as join names it, not of the last that is open
   --workers N   how many processors to use (default: all)
+  --nice N      give way to other programs, 1 to 19 (most)
   --wait S      seconds to wait until round R is seen (default 60): a network
                 file system may show a new file late
 
@@ -36,6 +37,7 @@ and prints the answer, as run does. Exit code 3 says that another round is due:
   --seed S        seed instead of the study's
   --read FOLDER   used files may also come from this folder (repeatable)
   --workers N     how many processors to use (default: all)
+  --nice N        give way to other programs, 1 to 19 (most)
   --full          all that there is to tell, not the short answer
   --json          the answer for machines
 

@@ -28,6 +28,20 @@ func (s *studyFlags) add(f *pflag.FlagSet) {
 	f.Uint64Var(&s.seed, "seed", 0, "")
 }
 
+// applyNice lowers the priority, where --nice asks for it: from 1 to 19, the lowest.
+func applyNice(f *pflag.FlagSet, by int) error {
+	if !f.Changed("nice") {
+		return nil
+	}
+	if by < 1 || by > 19 {
+		return usagef("%s: --nice: found %d; 1 to 19 are allowed, 19 gives way most", f.Name(), by)
+	}
+	if err := beNice(by); err != nil {
+		return fmt.Errorf("--nice: %w", err)
+	}
+	return nil
+}
+
 func (s *studyFlags) options() (study.Options, error) {
 	o := study.Options{ReadFolders: s.read, Rows: s.rows}
 	if s.set.Changed("rows") && (s.rows < 1 || s.rows > study.MostRows) {
@@ -48,7 +62,11 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) error {
 	f.BoolVar(&o.Replace, "replace", false, "")
 	f.IntVar(&o.Workers, "workers", 0, "")
 	full, asJSON := f.Bool("full", false, ""), f.Bool("json", false, "")
+	nice := f.Int("nice", 0, "")
 	if err := parse(f, args, 1, mostStudies, "a study file, or several"); err != nil {
+		return err
+	}
+	if err := applyNice(f, *nice); err != nil {
 		return err
 	}
 	if o.Out == "" {

@@ -6,7 +6,9 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"time"
 
+	"proofmass/jobs"
 	"proofmass/jobs/inspect"
 	"proofmass/jobs/report"
 )
@@ -44,14 +46,64 @@ func show(_ context.Context, args []string, out, _ io.Writer) error {
 	case *asJSON:
 		return nil
 	case !state.Finished:
-		fmt.Fprint(out, report.Wrap(state.Study+": not finished; the same run command goes on with it", "", 80))
-		return nil
+		_, err := io.WriteString(out, standing(state, time.Now()))
+		return err
 	}
 	if err := state.Answer.Text(out, report.TextOptions{Folder: f.Arg(0), Width: columns(out), Full: *full}); err != nil {
 		return err
 	}
 	_, err = fmt.Fprintln(out, "Every file is whole.")
 	return err
+}
+
+// standing tells how far a result is that is not finished.
+func standing(s *inspect.State, now time.Time) string {
+	var b strings.Builder
+	working := 0
+	for _, p := range s.Stands.Processes {
+		if p.Works(now) {
+			working++
+		}
+	}
+	switch {
+	case working > 0:
+		b.WriteString(report.Wrap(fmt.Sprintf("%s: not finished; %s it.", s.Study, counted(working, "process works on", "processes work on")), "", 80))
+	default:
+		b.WriteString(report.Wrap(s.Study+": not finished; the same run command goes on with it", "", 80))
+	}
+	if r := s.Stands.Round; r != nil {
+		b.WriteString(report.Wrap(fmt.Sprintf("Round %d (%s): %d of %d slices are made.", r.Number, r.Kind, r.Made, r.Slices), "", 80))
+	}
+	const most = 5
+	for i, p := range s.Stands.Processes {
+		if i == most {
+			b.WriteString(report.Wrap(fmt.Sprintf("... and %d more in log/", len(s.Stands.Processes)-most), "", 80))
+			break
+		}
+		b.WriteString(report.Wrap(heard(p), "", 80))
+	}
+	return b.String()
+}
+
+// heard is what a process has told last.
+func heard(p jobs.Process) string {
+	text := fmt.Sprintf("%s %s, process %d on %s: %s", p.Heard.Local().Format("2 Jan 15:04:05"), p.Doing, p.PID, p.Host, p.Told)
+	switch {
+	case p.Told == "progress" && p.Of > 0:
+		text += fmt.Sprintf(", %.0f %%, about %s left", 100*p.Done/p.Of, (time.Duration(p.Left) * time.Second))
+	case p.Error != "":
+		text += ", " + p.Error
+	case p.Kind != "":
+		text += ", " + p.Kind
+	}
+	return text
+}
+
+func counted(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
 }
 
 // whole is the error for a folder in which a file is not as it was written.

@@ -31,8 +31,8 @@ func TestHelpFitsTheTerminal(t *testing.T) {
 // TestHelpTellsEveryFlag: each flag of a command stands in its help.
 func TestHelpTellsEveryFlag(t *testing.T) {
 	for verb, flags := range map[string]string{
-		"check": "read rows seed json", "run": "out rows seed workers read replace full json", "show": "full row csv json", "list": "about json", "compare": "page rows workers json", "report": "since figures notebook", "version": "notices",
-		"slice": "round workers wait", "join": "out rows seed read full json workers wait", "submit": "dry-run with tasks attempt out rows seed read full json wait",
+		"check": "read rows seed json", "run": "nice out rows seed workers read replace full json", "show": "full row csv json", "list": "about json", "compare": "page rows workers json", "report": "since figures notebook", "version": "notices",
+		"slice": "round workers wait nice", "join": "out rows seed read full json workers wait nice", "submit": "dry-run with tasks attempt out rows seed read full json wait",
 	} {
 		for _, flag := range strings.Fields(flags) {
 			if !strings.Contains(helpOf[verb], "--"+flag) {

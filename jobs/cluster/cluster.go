@@ -17,6 +17,7 @@ import (
 
 	"proofmass/jobs"
 	"proofmass/jobs/report"
+	"proofmass/jobs/result"
 )
 
 // Options say what to submit and how.
@@ -109,7 +110,7 @@ func (s *Submitted) submit(ctx context.Context, o Options, joining time.Duration
 	each := (len(s.Due.Missing) + s.Tasks - 1) / s.Tasks
 	name := "proofmass-" + plainName(filepath.Base(o.Run.Out))
 	array := script{name: name, options: append([]string{"--array=" + ranges(shares), "--requeue", "--cpus-per-task=1", "--time=" + minutes(3*time.Duration(each)*s.Slice+5*time.Minute)}, o.With...),
-		log:  filepath.Join(o.Run.Out, logFolder, "array-%A-%a.txt"),
+		log:  filepath.Join(o.Run.Out, result.LogFolder, "array-%A-%a.txt"),
 		line: []string{o.Program, "slice", "$SLURM_ARRAY_TASK_ID/" + strconv.Itoa(n), o.Run.Out, "--round", strconv.Itoa(s.Due.Number), "--workers", "1"}}
 	s.Array = array.String()
 	if !o.Dry {
@@ -122,7 +123,7 @@ func (s *Submitted) submit(ctx context.Context, o Options, joining time.Duration
 		}
 	}
 	join := script{name: name + "-join", options: append([]string{"--dependency=afterany:" + orName(s.ArrayID, "ARRAY"), "--kill-on-invalid-dep=yes", "--requeue", "--cpus-per-task=1",
-		"--time=" + minutes(3*joining+time.Hour)}, o.With...), log: filepath.Join(o.Run.Out, logFolder, "join-%j.txt"),
+		"--time=" + minutes(3*joining+time.Hour)}, o.With...), log: filepath.Join(o.Run.Out, result.LogFolder, "join-%j.txt"),
 		line: []string{o.Program, "submit", o.Run.Out, "--attempt", fmt.Sprintf("%d/%d", attempt, s.Due.Number), "--wait", strconv.Itoa(int(o.Wait.Seconds()))}}
 	for _, with := range o.With {
 		join.line = append(join.line, "--with="+with)

@@ -13,13 +13,12 @@ import (
 
 	"proofmass/jobs"
 	"proofmass/jobs/files"
+	"proofmass/jobs/result"
 )
 
-// logFolder is where the scheduler puts what jobs print.
-const logFolder = "log"
-
+// makeLogFolder makes the folder where the scheduler puts what jobs print.
 func makeLogFolder(out string) error {
-	return files.EnsureFolder(files.Disk{}, filepath.Join(out, logFolder))
+	return files.EnsureFolder(files.Disk{}, filepath.Join(out, result.LogFolder))
 }
 
 // A script is a batch script of Slurm.

@@ -23,6 +23,7 @@ type State struct {
 	Fault    string `json:"fault,omitempty"`
 
 	Answer *report.Answer `json:"answer,omitempty"`
+	Stands *jobs.Standing `json:"stands,omitempty"` // of a result that is not finished
 }
 
 // Show reads a result folder: how far it is, whether every file is whole, and the
@@ -40,6 +41,8 @@ func Show(folder string) (*State, error) {
 	s.Whole = true
 	if s.Finished {
 		s.Answer, err = report.Read(folder)
+	} else {
+		s.Stands, err = jobs.Stand(folder)
 	}
 	return s, err
 }

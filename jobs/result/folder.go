@@ -54,7 +54,7 @@ func Inspect(path string) (State, *Manifest, error) {
 // isLeftover reports whether an entry is one of ours that is no part of a result.
 func isLeftover(e os.DirEntry) bool {
 	if e.IsDir() {
-		return e.Name() == nextFolder
+		return e.Name() == nextFolder || e.Name() == LogFolder
 	}
 	return e.Type().IsRegular() && (files.IsTemporary(e.Name()) || e.Name() == lockName)
 }

@@ -24,6 +24,7 @@ const (
 	givenFolder   = "given"
 	samplesFolder = "samples"
 	workFolder    = "work"
+	LogFolder     = "log"    // what processes tell of their work; no part of the result
 	SampleKind    = "sample" // the kind of a round whose slices lie in samples/
 	givenPrefix   = givenFolder + "/"
 	figuresFolder = "figures" // drawn from the rest, like the page
