@@ -107,11 +107,12 @@ func TestGridInertiaBySumming(t *testing.T) {
 // summed adds up the inertia of each cell about the centre of the field.
 func summed(own values, round bool) (yaw, roll float64) {
 	pitch, rowPitch, shift := own["cell_diameter"]+own["cell_gap"], own["cell_diameter"]+own["cell_gap"], 0.0
-	side, width, h := own["cell_diameter"], own["cell_diameter"], own["cell_height"]
+	side, h := own["cell_diameter"], own["cell_height"]
 	ownYaw, around := side*side/8, side*side/16
 	switch {
 	case !round:
-		side, width = own["cell_thickness"], own["cell_width"]
+		width := own["cell_width"]
+		side = own["cell_thickness"]
 		pitch, rowPitch = side+own["cell_gap"], width+own["gap_across"]
 		ownYaw = (side*side + width*width) / 12
 		across := width
