@@ -99,6 +99,12 @@ func TestRowOfAChangedStudyIsRefused(t *testing.T) {
 	if got := proof("show", out, "--row", "3"); got.code != exitFailed || got.out != "" {
 		t.Errorf("exit %d, %q; want 1 and no figure", got.code, got.out)
 	}
+	if err := os.WriteFile(filepath.Join(out, "study.yaml"), []byte("bad: ["), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if got := proof("show", out, "--row", "3"); got.code != exitFailed || !strings.Contains(got.err, "study.yaml: damaged") || strings.Contains(got.err, "YAML:") {
+		t.Errorf("exit %d, %q; want 1 and that the file is damaged", got.code, got.err)
+	}
 }
 
 // Of a draw, show --row gives every intermediate quantity; what samples stores of

@@ -90,6 +90,9 @@ func Row(folder string, row int) ([]Value, error) {
 	if row < 0 || int64(row) >= m.Rows {
 		return nil, &jobs.UsageError{Err: fmt.Errorf("--row: found %d; the rows are 0 to %d", row, m.Rows-1)}
 	}
+	if err := result.VerifyGiven(folder, m); err != nil {
+		return nil, fmt.Errorf("%w; a draw is computed from it anew, and the same run command makes it whole", err)
+	}
 	s, err := jobs.Read(filepath.Join(folder, result.StudyFile), study.Options{})
 	if err != nil {
 		return nil, err

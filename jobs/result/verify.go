@@ -36,6 +36,19 @@ func Verify(folder string) error {
 	return nil
 }
 
+// VerifyGiven is Verify of what the study was read from alone: study.yaml and given/.
+func VerifyGiven(folder string, m *Manifest) error {
+	for _, f := range m.files() {
+		if !isGiven(f.name) {
+			continue
+		}
+		if err := verifyFile(filepath.Join(folder, filepath.FromSlash(f.name)), f.digest); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 func verifyFile(path string, want Digest) error {
 	f, _, err := regular.Open(path)
 	if err != nil {

@@ -40,8 +40,8 @@ const patience = 10 * time.Second
 func TestAttacks(t *testing.T) {
 	const formulas = "format: 1\nmodel: formulas\n"
 	tests := []struct{ name, data, want string }{
-		{"empty", "", `s.yaml: the file is empty; a study begins with "format: 1"`},
-		{"comment", "# nothing\n", `s.yaml: the file is empty; a study begins with "format: 1"`},
+		{"empty", "", `s.yaml:1:1: the file is empty; a study begins with "format: 1"`},
+		{"comment", "# nothing\n", `s.yaml:1:1: the file is empty; a study begins with "format: 1"`},
 		{"mark", "\xef\xbb\xbfformat: 1\nmodle: formulas\n", `s.yaml:2:1: modle: not a key of a study; did you mean "model"?`},
 		{"binary", "\x7fELF\x02\x01\x01\x00\x00", "s.yaml:1:1: the control character 0x7f; a study is text in UTF-8"},
 		{"nul", "format: 1\nstudy: a\x00b\n", "s.yaml:2:9: the control character 0x00; a study is text in UTF-8"},

@@ -22,7 +22,7 @@ func Parse(path string, data []byte, errs *Collector) (Field, bool) {
 	var document yaml.Node
 	switch err := decoder.Decode(&document); {
 	case errors.Is(err, io.EOF):
-		s.errs.Add(Error{Place: Place{File: s.path}, Found: "the file is empty", Allowed: `a study begins with "format: 1"`})
+		s.errs.Add(Error{Place: Place{s.path, 1, 1}, Found: "the file is empty", Allowed: `a study begins with "format: 1"`})
 		return Field{}, false
 	case err != nil:
 		s.syntax(err)
