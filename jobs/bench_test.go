@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -19,28 +20,36 @@ import (
 	"proofmass/sensitivity"
 )
 
-// BenchmarkRun times whole runs of the demo without indices, and in the same turn
-// the energy-kernel calls that such a run makes: two cars, UDDS and HWFET. x-kernel
-// is the quotient on one worker; rows/s counts draws of both cars.
+// BenchmarkRun takes the processor time of whole runs of the demo without indices, and in the
+// same turn that of the energy-kernel calls over all steps that such a run makes: two cars,
+// UDDS and HWFET. x-kernel is the quotient; rows/s counts draws of both cars a second of
+// processor time. Rows: PROOFMASS_BENCH_ROWS.
 func BenchmarkRun(b *testing.B) {
-	const rows = 65_536
-	path := withoutIndices(b, "heron.yaml")
-	for b.Loop() {
-		began := time.Now()
-		o := jobs.Options{Out: filepath.Join(b.TempDir(), "result"), Workers: 1, Study: study.Options{Rows: rows}}
-		if _, err := jobs.Run(context.Background(), path, o); err != nil {
-			b.Fatal(err)
-		}
-		whole := time.Since(began)
-		began = time.Now()
-		kernelCalls(rows)
-		b.ReportMetric(float64(whole)/float64(time.Since(began)), "x-kernel")
-		b.ReportMetric(rows/whole.Seconds(), "rows/s")
+	rows := 65_536
+	if n, err := strconv.Atoi(os.Getenv("PROOFMASS_BENCH_ROWS")); err == nil && n > 0 {
+		rows = n
+	}
+	for _, steps := range []string{"reduced", "all"} {
+		b.Run("steps="+steps, func(b *testing.B) {
+			path := withoutIndices(b, "heron.yaml", steps == "all")
+			for b.Loop() {
+				began := processorTime()
+				o := jobs.Options{Out: filepath.Join(b.TempDir(), "result"), Study: study.Options{Rows: rows}}
+				if _, err := jobs.Run(context.Background(), path, o); err != nil {
+					b.Fatal(err)
+				}
+				whole := processorTime() - began
+				began = processorTime()
+				kernelCalls(rows)
+				b.ReportMetric(float64(whole)/float64(processorTime()-began), "x-kernel")
+				b.ReportMetric(float64(rows)/whole.Seconds(), "rows/s")
+			}
+		})
 	}
 }
 
 // withoutIndices copies a study and what it uses into a folder of its own.
-func withoutIndices(tb testing.TB, name string) string {
+func withoutIndices(tb testing.TB, name string, exact bool) string {
 	tb.Helper()
 	folder := tb.TempDir()
 	for _, file := range []string{name, "drum-cell.yaml"} {
@@ -50,6 +59,9 @@ func withoutIndices(tb testing.TB, name string) string {
 		}
 		if file == name {
 			text = append(text, "\nindices: none\n"...)
+			if exact {
+				text = append(text, "exact: yes\n"...)
+			}
 		}
 		if err := os.WriteFile(filepath.Join(folder, file), text, 0o666); err != nil {
 			tb.Fatal(err)

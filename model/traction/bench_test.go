@@ -11,7 +11,7 @@ import (
 // benchmarkRows fills a block with variants of a plain car, none of them infeasible.
 func benchmarkRows(n int) *Car {
 	car := new(Car)
-	typical := [...]float64{2211, 0.03, 184, 0.55, 0, 0.372, 0, 0, 9, 0.33, 0.97, 0.034, 0.6, 2e-7, 270, 0.91, 1, 4, 60e3, 190, 377, 0.058}
+	typical := [...]float64{2010, 0.03, 167, 0.5, 0, 0.365, 0, 0, 8.7, 0.337, 0.97, 0.034, 0.6, 2e-7, 270, 0.91, 1, 4, 60e3, 190, 346, 0.054}
 	for j, column := range columns(car) {
 		for i := range n {
 			*column = append(*column, typical[j]*(1+0.05*float64((i*(2*j+3))%n)/float64(n)))

@@ -145,7 +145,7 @@ func TestPairedGain(t *testing.T) {
 	base, light := readSet(t, "typical"), readSet(t, "typical_lighter")
 	x := newTrial(t, nil)
 	x.car("typical", "", base.given())
-	x.car("lighter", "typical", values{"kerb_mass": 1925, "gross_mass": 2410})
+	x.car("lighter", "typical", values{"kerb_mass": 1731, "gross_mass": 2202})
 	found := x.run("lighter.label_range_change", "lighter.city_range_difference", "lighter.wltc_range_change", "lighter.range_change_from_mass_alone")
 	gain := *light.Outputs.Label["label_combined_range_km"]/(*base.Outputs.Label["label_combined_range_km"]) - 1
 	near(t, "label_range_change", found["lighter.label_range_change"], gain, 1e-9)
