@@ -265,6 +265,12 @@ func summaryMeta(p *plan.Plan) map[string]string {
 		report.MetaHeadline: encode(s.Headline()), report.MetaSilent: encode(s.Silent()), report.MetaBelowNil: encodeMap(s.BelowNil()),
 		report.MetaLeftOut: encode(p.LeftOut), report.MetaWarnings: encode(slices.Concat(p.Warnings(), p.Together(), p.Question(), p.Unstated(), p.Conventions())),
 	}
+	if len(s.Withdrawn) > 0 {
+		meta[report.MetaWithdrawn] = encode(s.Withdrawn)
+	}
+	if len(s.History) > 0 {
+		meta[report.MetaHistory] = encode(s.History)
+	}
 	if s.Stopping.Chance > 0 {
 		meta[report.MetaChance] = strconv.FormatFloat(s.Stopping.Chance, 'g', -1, 64)
 	}

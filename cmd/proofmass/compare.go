@@ -108,7 +108,7 @@ func compared(ctx context.Context, old, new string, errOut io.Writer, o compare.
 	o.Read = func(path string) (*study.Study, error) { return jobs.Read(path, study.Options{}) }
 	c, err := compare.Read(ctx, old, new, o)
 	bar.end()
-	if errors.Is(err, compare.ErrOther) {
+	if errors.Is(err, compare.ErrOther) || errors.Is(err, compare.ErrChoices) {
 		return nil, usagef("%w", err)
 	}
 	return c, err

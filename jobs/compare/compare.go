@@ -142,6 +142,9 @@ type Options struct {
 // ErrOther says that two results have nothing in common.
 var ErrOther = errors.New("have no output and no claim in common; results of two versions of one study can be compared")
 
+// ErrChoices says that a result has several answers.
+var ErrChoices = errors.New("sweeps choices; results of studies without them can be compared")
+
 // Read compares the finished results in two folders. Where their studies can't be read any
 // more the comparison has no causes and says why.
 func Read(ctx context.Context, old, new string, o Options) (*Comparison, error) {
@@ -176,6 +179,9 @@ func open(path string) (*folder, error) {
 	f := &folder{path: path, facts: Result{path, m.Study, m.Ended, m.Program, m.Seed, m.Rows, m.StudyDigest}}
 	if f.summary, _, err = result.Summary.Read(path, m); err != nil {
 		return nil, err
+	}
+	if slices.ContainsFunc(f.summary, func(r result.SummaryRow) bool { return r.Choice > 0 }) {
+		return nil, fmt.Errorf("%s %w", path, ErrChoices)
 	}
 	f.answer, err = report.Read(path)
 	return f, err

@@ -242,6 +242,10 @@ func TestWhatIsNotComparable(t *testing.T) {
 	if _, err := compare.Read(context.Background(), old, other, compare.Options{Version: jobs.Version, Read: read}); !errors.Is(err, compare.ErrOther) {
 		t.Errorf("found %v", err)
 	}
+	swept := ran(t, strings.Replace(product, "claims:", "choices: {a: [1, 2]}\nclaims:", 1))
+	if _, err := compare.Read(context.Background(), old, swept, compare.Options{Version: jobs.Version, Read: read}); !errors.Is(err, compare.ErrChoices) {
+		t.Errorf("found %v", err)
+	}
 	renamed := ran(t, strings.Replace(product, "study: product", "study: renamed", 1))
 	if c := compared(t, old, renamed); len(c.Notes) != 1 || !strings.Contains(c.Notes[0], "two studies, product and renamed") {
 		t.Errorf("%v", c.Notes)

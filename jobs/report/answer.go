@@ -6,6 +6,7 @@
 package report
 
 import (
+	"encoding/json"
 	"strings"
 
 	"proofmass/jobs/result"
@@ -28,6 +29,9 @@ type Answer struct {
 	Decides  []Decides `json:"decides"`
 	Assumed  Assumed   `json:"assumed"`
 	Cautions []string  `json:"cautions"`
+
+	Withdrawn []Withdrawn `json:"withdrawn,omitempty"` // what no longer counts, and why
+	History   []Event     `json:"history,omitempty"`   // of the study, as it tells it
 
 	Odd      int      `json:"-"` // how many of the cautions, the first ones, are of an odd size
 	Headline []string `json:"-"` // the quantities that come first
@@ -253,6 +257,8 @@ func Read(folder string) (*Answer, error) {
 	t.tellWhere(a)
 	a.Assumed = t.assumed()
 	a.Contradictions = t.contradictions(a)
+	_ = json.Unmarshal([]byte(t.meta[MetaWithdrawn]), &a.Withdrawn) // absent: nothing was
+	_ = json.Unmarshal([]byte(t.meta[MetaHistory]), &a.History)
 	a.Cautions = t.cautions(a)
 	t.slips(a)
 	return a, nil

@@ -24,6 +24,8 @@ const (
 	MetaSlips          = "slips"             // JSON: [{name, text, claims}], odd values that a slip would explain
 	MetaOdd            = "study.odd"         // how many of the warnings, the first ones, are of an odd size
 	MetaWarnings       = "study.warnings"    // JSON: [text]
+	MetaWithdrawn      = "study.withdrawn"   // JSON: [{name, stated_as, how_known, source, why}], what no longer counts
+	MetaHistory        = "study.history"     // JSON: [{on, what, why}], as the study lists it
 	MetaFiguresLeftOut = "figures_left_out"  // of the indices, JSON: [text], what a budget of time left out
 )
 

@@ -20,6 +20,7 @@ func (a *Answer) full(b *page, o TextOptions) {
 	a.writeSizes(b)
 	a.writeDecides(b)
 	a.writeAssumed(b)
+	a.writeWithdrawn(b)
 	b.WriteString("\nWHAT TO BEWARE OF\n")
 	for _, c := range a.Cautions {
 		b.item(c)

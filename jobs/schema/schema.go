@@ -93,7 +93,7 @@ func (m *maker) topLevel() map[string]node {
 		"indices": {"anyOf": []node{word("none"), m.object(indices, map[string]node{"pairs": word("interacting", "all", "none"), "screen": word("yes", "no"),
 			"of": list(ref("text"), 1), "half_width": ref("scalar"), "at_most": ref("scalar")})}},
 		"choices": m.choices(), "best": m.best(), "front": m.front(),
-		"keep": word("asked", "all", "summary"), "intervals": ref("scalar"), "coverage": ref("scalar"),
+		"history": list(m.object("an entry of history", nil), 0), "keep": word("asked", "all", "summary"), "intervals": ref("scalar"), "coverage": ref("scalar"),
 	}
 }
 
@@ -187,7 +187,7 @@ func (m *maker) output() node {
 // claim is an announced number or a condition, never parts of both.
 func (m *maker) claim() node {
 	scalar := ref("scalar")
-	claim := m.object(aClaim, map[string]node{"of": ref("text"), "announced": scalar, "rounded_to": scalar, "sense": word("at_least", "at_most", "about"), "holds": scalar})
+	claim := m.object(aClaim, map[string]node{"of": ref("text"), "announced": scalar, "rounded_to": scalar, "sense": word("at_least", "at_most", "about"), "holds": scalar, "withdrawn": ref("text")})
 	announced := node{"required": []string{"of", "announced", "sense"}, "properties": node{"holds": false},
 		"if": node{"properties": node{"sense": node{"const": "about"}}, "required": []string{"sense"}}, "then": node{"required": []string{"rounded_to"}}}
 	condition := node{"required": []string{"holds"}, "properties": node{"of": false, "announced": false, "rounded_to": false, "sense": false}}

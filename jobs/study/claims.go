@@ -27,9 +27,12 @@ func (r *reader) allClaims(v source.Field) {
 		}
 		c := &claimDecl{key: p.Key, value: p.Value}
 		c.Name, c.Place = p.Name, p.Key.Place()
-		if r.readClaim(c, p.Value) {
+		switch right := r.readClaim(c, p.Value); {
+		case right && c.withdrawn != "":
+			r.s.Withdrawn = append(r.s.Withdrawn, Withdrawn{c.Name, c.stated(), c.Free.HowKnown, c.Free.Source, c.withdrawn})
+		case right:
 			r.claims = append(r.claims, c)
-		} else {
+		default:
 			r.badClaims = append(r.badClaims, c)
 		}
 	}
@@ -44,10 +47,11 @@ func (r *reader) readClaim(c *claimDecl, v source.Field) bool {
 	known := uncertain.FreeKeys(&c.Free).With(source.Handlers{
 		"of": into(&c.of, &c.hasOf), "holds": into(&c.holds, &c.hasHolds),
 		"announced": into(&c.announced, &c.hasAnn), "rounded_to": into(&c.rounded, &c.hasRound),
-		"sense": func(f source.Field) { c.sense = &f },
+		"sense":     func(f source.Field) { c.sense = &f },
+		"withdrawn": func(f source.Field) { c.withdrawn = uncertain.Reason(f) },
 	})
 	before := r.errs.Count()
-	known.Read(v, "a claim", "could_mean", "history", "withdrawn")
+	known.Read(v, "a claim", "could_mean", "history")
 	if c.sense != nil {
 		c.Sense, _ = c.sense.OneOf("at_least", "at_most", "about")
 	}
@@ -61,6 +65,14 @@ func (r *reader) readClaim(c *claimDecl, v source.Field) bool {
 		c.form(v)
 	}
 	return r.errs.Count() == before
+}
+
+// stated is a claim as it is written.
+func (c *claimDecl) stated() string {
+	if c.hasHolds {
+		return source.Printable(strings.TrimSpace(c.holds.Raw()), 500)
+	}
+	return source.Printable(c.Of+" "+strings.ReplaceAll(c.Sense, "_", " ")+" "+strings.TrimSpace(c.announced.Raw()), 500)
 }
 
 // form refuses a claim that has parts of two forms, or lacks some.

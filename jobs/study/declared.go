@@ -47,6 +47,7 @@ type statement struct {
 	expr       source.Field // of a formula
 	unitStated bool         // of a formula, by `unit:`
 	broken     bool         // its error is already reported
+	withdrawn  string       // why it no longer counts
 	checked    bool         // its expression
 }
 
@@ -207,6 +208,7 @@ type claimDecl struct {
 	hasOf, hasHolds, hasAnn, hasRound bool
 	sense                             *source.Field
 	value                             source.Field
+	withdrawn                         string // why it no longer counts
 }
 
 // tieDecl is a group as the study states it.

@@ -47,7 +47,7 @@ func (w digester) sections(root source.Field) {
 	pairs, _ := root.Pairs("")
 	for _, p := range pairs {
 		switch p.Name {
-		case "study", "about":
+		case "study", "about", "history":
 			continue
 		case "inputs", "own", "outputs", "claims":
 			w.named(p, w.stated)
@@ -108,7 +108,11 @@ func (w digester) stated(f source.Field) {
 	}
 	pairs, _ := f.Pairs("")
 	for _, p := range pairs {
-		if !isFreeText(p.Name) {
+		switch {
+		case isFreeText(p.Name):
+		case p.Name == "withdrawn": // that it is, not why
+			w.word("key", p.Name)
+		default:
 			w.word("key", p.Name)
 			w.whole(p.Value)
 		}

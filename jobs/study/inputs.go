@@ -31,7 +31,7 @@ func (r *reader) sharedInputs(v source.Field) {
 		}
 		st := r.item(p.Name, &q, p)
 		st.Quantity = p.Name
-		r.inputs.add(st)
+		r.take(&r.inputs, st)
 	}
 }
 
@@ -66,7 +66,7 @@ func (r *reader) state(to *statements, p source.Pair, owner string) {
 	}
 	st := r.item(p.Name, nil, p)
 	st.Quantity, st.Vehicle = p.Name, owner
-	to.add(st)
+	r.take(to, st)
 }
 
 // twice returns what already states the name. The study's own lines are read
@@ -87,7 +87,16 @@ func (r *reader) item(name string, q *model.Quantity, p source.Pair) *statement 
 		words = q.Words
 	}
 	n, ok := r.numbers.Read(name, q, words, p.Value)
-	st := &statement{Input: inputOf(name, n, q), key: p.Key, value: p.Value, expr: n.At, unitStated: n.UnitStated, broken: !ok}
+	st := &statement{Input: inputOf(name, n, q), key: p.Key, value: p.Value, expr: n.At, unitStated: n.UnitStated, broken: !ok, withdrawn: n.Withdrawn}
 	st.Place = p.Key.Place()
 	return st
+}
+
+// take adds a statement to those of its kind, or keeps in sight that it was withdrawn.
+func (r *reader) take(to *statements, st *statement) {
+	if st.withdrawn == "" {
+		to.add(st)
+		return
+	}
+	r.s.Withdrawn = append(r.s.Withdrawn, Withdrawn{st.Name, st.Text, st.Free.HowKnown, st.Free.Source, st.withdrawn})
 }

@@ -65,6 +65,7 @@ func Language() []KeySection {
 			{"sample", "sample: {...}", "how many draws, made how"},
 			{"indices", "indices: {...} | none", "how well shares are wanted, of what"},
 			{"keep", "keep: asked | all | summary", "which columns of draws are stored"},
+			{"history", "history: [{...}, ...]", "what changed in the study, when, and why"},
 			{"intervals", "intervals: 95 %", "level of the intervals of estimates"},
 			{"coverage", "coverage: 95 %", "draws within an output's own interval"},
 			{"exact", "exact: yes | no", "all steps of a schedule, also in large runs"},
@@ -76,6 +77,7 @@ func Language() []KeySection {
 			{"within", "likely: 9 kg, within: 5 %", "90 % lie so near to the likely value"},
 			{"ends", "pert: [...], ends: 5-95 %", "low and high are percentiles, not limits"},
 			{"smooth", "values: {...}, smooth: 1 g", "spreads each value of a file so far"},
+			{"withdrawn", "withdrawn: REASON", "counts as not stated, and stays in sight"},
 		}},
 		{Title: "beside any number", Keys: []KeyHelp{
 			{"source", "source: TEXT", "where it is from"},
@@ -101,11 +103,12 @@ func Language() []KeySection {
 			{"unit", "unit: kg", "in which it is shown"},
 		}},
 		{Title: "a claim", Also: freeNames, Keys: []KeyHelp{
-			{"of", "of: OUTPUT", "such as new.kerb_mass_change: against the baseline, in %"},
+			{"of", "of: OUTPUT", "as new.kerb_mass_change, against a baseline"},
 			{"announced", "announced: -4 %", "what was said, with its sign"},
 			{"rounded_to", "rounded_to: 1 %", "half of it counts in favour"},
 			{"sense", "sense: at_least", "at_most, about: which values bear it out"},
 			{"holds", "holds: CONDITION", "instead of these: when it is true"},
+			{"withdrawn", "withdrawn: REASON", "is not judged, and stays in sight"},
 		}},
 		{Title: "sample", Keys: []KeyHelp{
 			{"rows", "rows: 131_072", "how many draws"},
@@ -150,6 +153,11 @@ func Language() []KeySection {
 			{"higher", "higher: OUTPUT", "what is to be high, or chance(CLAIM)"},
 			{"lower", "lower: OUTPUT", "or what is to be low"},
 			{"at", "at: p10", "as under best; a chance has none"},
+		}},
+		{Title: "an entry of history", Keys: []KeyHelp{
+			{"on", "on: 2 May", "when"},
+			{"what", "what: TEXT", "what changed"},
+			{"why", "why: TEXT", "and why"},
 		}},
 		{Title: "values", Keys: []KeyHelp{
 			{"file", "file: weights.csv", "CSV or Parquet, beside the study"},

@@ -43,6 +43,7 @@ func TestLanguageIsWhatTheReaderTakes(t *testing.T) {
 		"half_width of sample":              takes(t, head+"sample: {half_width: {ZZZ}, at_most: 10000}\n"),
 		"indices":                           takes(t, head+"indices: {ZZZ}\n"),
 		"an entry of together":              takes(t, head+"together: [{ZZZ}]\n"),
+		"an entry of history":               takes(t, head+"history: [{ZZZ}]\n"),
 		"values":                            takes(t, "format: 1\nmodel: formulas\ninputs: {a: {values: {ZZZ}}}\n"),
 		"a used file":                       takes(t, "format: 1\nuse: [cells.yaml]\n", "cells.yaml", "zzzzzzzzzz: 1\n"),
 		"choices, instead of names":         {"list", "over", "spread"},

@@ -42,6 +42,9 @@ type Study struct {
 	Front      []Aim    // under which no choice is worse than another in all
 	Together   []Tie    // no input stands in two
 
+	Withdrawn []Withdrawn
+	History   []Event // as the study lists it
+
 	Rows      int    // as the design takes them, rounded up; those of the first round where the sample grows
 	RowsNote  string // what to say when the rows asked for were rounded; else ""
 	Design    string // one of design.Names
@@ -67,6 +70,22 @@ type File struct {
 	Name   string // as the study names it, which is its path below given/
 	Data   []byte
 	Digest string // SHA-256 of Data in hexadecimal
+}
+
+// A Withdrawn is an input or a claim that no longer counts and stays in sight.
+type Withdrawn struct {
+	Name     string `json:"name"`
+	StatedAs string `json:"stated_as"`
+	HowKnown string `json:"how_known,omitempty"`
+	Source   string `json:"source,omitempty"`
+	Why      string `json:"why"`
+}
+
+// An Event is an entry of the study's history.
+type Event struct {
+	On   string `json:"on"`
+	What string `json:"what"`
+	Why  string `json:"why,omitempty"`
 }
 
 // What the layers below hand up.

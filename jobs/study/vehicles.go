@@ -116,7 +116,7 @@ func (r *reader) part(to *statements, d *vehicleDecl, full string, p source.Pair
 	}
 	st := r.item(full, q, p)
 	st.Vehicle, st.Quantity = d.Name, full[len(d.Name)+1:]
-	to.add(st)
+	r.take(to, st)
 }
 
 // items reads `displaced` or `added`: masses by name.

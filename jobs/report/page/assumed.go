@@ -22,6 +22,12 @@ var assumedHTML = template.Must(template.New("assumed").Parse(`
 <div class="scroll" role="region" aria-label="{{.Title}}" tabindex="0"><table class="inputs"><thead><tr><th scope="col">input</th><th scope="col">what is believed</th><th scope="col">nine in ten draws</th><th scope="col">how known, and source</th></tr></thead>
 <tbody>{{range .Rows}}<tr><th scope="row"><b>{{.Name}}</b><br>{{.Meaning}}</th><td class="words" data-h="believed">{{.Believed}}</td><td class="words" data-h="drawn">{{.Drawn}}</td><td class="words" data-h="known">{{.Known}}</td></tr>
 {{end}}</tbody></table></div>
+{{end}}{{if .Withdrawn}}<h3>What no longer counts</h3>
+<ul>{{range .Withdrawn}}<li>{{.}}</li>
+{{end}}</ul>
+{{end}}{{if .History}}<h3>The study's history</h3>
+<ul>{{range .History}}<li>{{.}}</li>
+{{end}}</ul>
 {{end}}{{if .LeftOut}}<p>Left out, since what it takes was not given: {{.LeftOut}}.</p>{{end}}`))
 
 type believed struct{ Name, Meaning, Believed, Drawn, Known string }
@@ -70,7 +76,7 @@ func assumed(d *data) (section, bool) {
 	}
 	s.Heading = template.HTML(fmt.Sprintf("Of %s %s no more than a guess, a rule, an announcement or a leak; %s from the catalogue.",
 		report.Counted(uncertain, "uncertain input"), isOrAre(guessed), report.Counted(len(defaults), "number")))
-	s.Body = render(assumedHTML, map[string]any{"Known": list, "Tables": tables, "LeftOut": strings.Join(report.ByReason(d.Assumed.LeftOut), "; ")})
+	s.Body = render(assumedHTML, map[string]any{"Known": list, "Tables": tables, "Withdrawn": d.withdrawn(), "History": d.history(), "LeftOut": strings.Join(report.ByReason(d.Assumed.LeftOut), "; ")})
 	return s, true
 }
 
@@ -108,4 +114,21 @@ func beliefOf(r *result.SummaryRow) believed {
 	}
 	b.Known = cmp.Or(strings.Join(known, "; "), "not said")
 	return b
+}
+
+// withdrawn and history are what the study keeps in sight of its past.
+func (d *data) withdrawn() []string {
+	var told []string
+	for _, w := range d.Withdrawn {
+		told = append(told, plain(w.Told()))
+	}
+	return told
+}
+
+func (d *data) history() []string {
+	var told []string
+	for _, e := range d.History {
+		told = append(told, plain(e.Told()))
+	}
+	return told
 }

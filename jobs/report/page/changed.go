@@ -47,6 +47,12 @@ var changedHTML = template.Must(template.New("changed").Parse(`{{range .Notes}}<
 <div class="scroll" role="region" aria-label="inputs before and now" tabindex="0"><table class="inputs"><thead><tr><th scope="col">input</th><th scope="col">before</th><th scope="col">now</th><th scope="col">how known, and source</th></tr></thead>
 <tbody>{{range .Inputs}}<tr><th scope="row"><b>{{.Name}}</b></th><td class="words" data-h="before">{{.Before}}</td><td class="words" data-h="now">{{.Now}}</td><td class="words" data-h="known">{{.Why}}</td></tr>
 {{end}}</tbody></table></div>
+{{end}}{{if .Withdrawn}}<h3>What no longer counts</h3>
+<ul>{{range .Withdrawn}}<li>{{.}}</li>
+{{end}}</ul>
+{{end}}{{if .History}}<h3>What the study says of its history</h3>
+<ul>{{range .History}}<li>{{.}}</li>
+{{end}}</ul>
 {{end}}{{if .Follow}}<p>From these follow other values of {{.Follow}}.</p>
 {{end}}{{if .Gone}}<p>No longer there: {{.Gone}}.</p>
 {{end}}{{if .Added}}<p>New: {{.Added}}.</p>
@@ -74,7 +80,7 @@ func changed(d *data) (section, bool) {
 	}
 	inputs, follow := changedInputs(c)
 	s.Body = render(changedHTML, map[string]any{"Notes": notes, "Claims": changedClaims(c), "Inputs": inputs, "Follow": strings.Join(follow, ", "),
-		"Figures": d.changedFigures(), "Gone": plain(strings.Join(c.Gone, ", ")), "Added": plain(strings.Join(c.Added, ", ")), "How": plain(c.How())})
+		"Figures": d.changedFigures(), "Withdrawn": d.withdrawn(), "History": d.history(), "Gone": plain(strings.Join(c.Gone, ", ")), "Added": plain(strings.Join(c.Added, ", ")), "How": plain(c.How())})
 	return s, true
 }
 

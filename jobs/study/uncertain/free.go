@@ -36,3 +36,13 @@ func FreeKeys(t *FreeText) source.Handlers {
 		"how_known": func(v source.Field) { t.HowKnown, _ = v.OneOf(howKnown...) },
 	}
 }
+
+// Reason reads why something was withdrawn, which must be said.
+func Reason(v source.Field) string {
+	const allowed = "the reason is expected, a text"
+	text, ok := v.Text(allowed)
+	if ok && (text == "" || text == "yes" || text == "no" || text == "true" || text == "false") {
+		v.Err("no reason", allowed)
+	}
+	return text
+}

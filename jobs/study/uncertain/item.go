@@ -23,6 +23,8 @@ type Number struct {
 	Text     string            // how it is known, as written: "between 95 g and 98 g"
 	Cut      float64           // share that lay beyond the limits of its quantity and was cut off
 	Free     FreeText
+	// Withdrawn is why the number no longer counts, "" where it does. It was read all the same.
+	Withdrawn string
 
 	Unit        unit.Unit // for display
 	UnitStated  bool      // by `unit:`
@@ -39,7 +41,7 @@ type item struct {
 }
 
 // laterItemKeys are keys of an item that the format has and this version has not.
-var laterItemKeys = []string{"price", "history", "withdrawn"}
+var laterItemKeys = []string{"price", "history"}
 
 // besideKeys are keys that stand beside a distribution's own, and those that they
 // belong to.
@@ -113,6 +115,7 @@ func (r *item) mapping(f source.Field) bool {
 	for _, beside := range besideKeys {
 		known[beside.key] = take(beside.key)
 	}
+	known["withdrawn"] = func(v source.Field) { r.s.Withdrawn = Reason(v) }
 	before := f.Errors().Count()
 	known.Read(f, "an input", laterItemKeys...)
 	clean := f.Errors().Count() == before
