@@ -6,7 +6,9 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"syscall"
 
+	"proofmass/jobs/files"
 	"proofmass/jobs/plan"
 )
 
@@ -76,4 +78,9 @@ func ChoiceBytes(p *plan.Plan) int64 {
 	)
 	each := summary*int64(len(p.StoredColumns())) + claim*int64(len(p.Claims)) + chosen + figure*int64(len(p.Claims)+4*len(p.Index.Outputs)+len(p.Choosing.Figures))
 	return each * int64(p.Choosing.Count)
+}
+
+// NoRoom reports whether a file of a result could not grow: a full disk, a quota, a limit.
+func NoRoom(err error) bool {
+	return errors.Is(err, files.ErrWrite) && (errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.EDQUOT) || errors.Is(err, syscall.EFBIG))
 }

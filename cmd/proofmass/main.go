@@ -127,7 +127,11 @@ func say(err error, errOut io.Writer) int {
 		fmt.Fprintln(errOut, "proofmass: stopped; the same command goes on from here")
 		return exitStopped
 	}
-	fmt.Fprintf(errOut, "proofmass: %s\n", report.Printable(err.Error()))
+	text := err.Error()
+	if jobs.NoRoom(err) {
+		text += "; with more room the same command goes on from here"
+	}
+	fmt.Fprintf(errOut, "proofmass: %s\n", report.Printable(text))
 	return exitFailed
 }
 

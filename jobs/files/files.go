@@ -31,6 +31,9 @@ type File interface {
 	Close() error
 }
 
+// ErrWrite marks the error of a file that could not be written.
+var ErrWrite = errors.New("cannot write")
+
 const temporaryPrefix = ".proofmass-tmp-"
 
 // IsTemporary reports whether a name is one that a file has while it is written. One that
@@ -67,7 +70,7 @@ func (p *Pending) failed(err error) error {
 	if link := new(os.LinkError); errors.As(err, &link) {
 		err = link.Err
 	}
-	return fmt.Errorf("cannot write %s: %w", p.path, err)
+	return fmt.Errorf("%w %s: %w", ErrWrite, p.path, err)
 }
 
 // Drop removes the temporary file, unless that fails too: such a leftover is ignored and
