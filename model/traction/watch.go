@@ -46,26 +46,39 @@ func mixed(z uint64) uint64 {
 
 // look looks at n rows from the given one on, column by column.
 func (r *Reduced) look(p *whereabouts, car *Car, from, n int) {
-	clear(p.outside[:])
-	clear(p.hash[:])
+	outside, hash := p.outside[:n], p.hash[:n]
+	clear(outside)
+	clear(hash)
 	box, odd := r.box.columns(), uint64(1)
 	for j, column := range car.columns() {
 		low, high := box[j][0], box[j][1]
-		column = column[from : from+n]
+		column = column[from : from+n][:len(hash)]
 		odd = odd*0x9e3779b97f4a7c15 | 1
-		if low == high {
+		// bits of numbers that are not negative are in their order, and those of all others beyond
+		least := math.Float64bits(low)
+		width := math.Float64bits(high) - least
+		switch {
+		case least>>63 != 0:
 			for i, x := range column {
-				if x != low {
-					p.outside[i%strip] = true
+				if !(x >= low && x <= high) {
+					outside[i] = true
+				}
+				hash[i] += math.Float64bits(x) * odd
+			}
+		case width == 0:
+			for i, x := range column {
+				if math.Float64bits(x) != least {
+					outside[i] = true
 				}
 			}
-			continue
-		}
-		for i, x := range column {
-			if !(x >= low && x <= high) {
-				p.outside[i%strip] = true
+		default:
+			for i, x := range column {
+				bits := math.Float64bits(x)
+				if bits-least > width {
+					outside[i] = true
+				}
+				hash[i] += bits * odd
 			}
-			p.hash[i%strip] += math.Float64bits(x) * odd
 		}
 	}
 }
