@@ -121,7 +121,7 @@ func (p *Plan) Reduced(x *Pilot, lowest, highest []float64) *Plan {
 
 // widen makes a box wider in what differs from row to row, on the same side of nil.
 func widen(column []float64) {
-	room := beyond * (column[1] - column[0])
+	room := float64(beyond * (column[1] - column[0])) // the same box on every machine
 	if !(room > 0) || math.IsInf(room, 1) {
 		return
 	}
