@@ -12,20 +12,9 @@ import (
 func (a *Analyst) Summary() ([]result.SummaryRow, error) {
 	rows := a.rows()
 	found := make([]estimate.Summary, len(rows))
-	negative := make([]int, len(rows))
 	err := a.forEach(len(rows), func(i int, read reader, scratch *estimate.Scratch) error {
 		x, err := read(rows[i].stored)
 		if err != nil {
-			return err
-		}
-		if err := x.Each(0, x.Rows(), func(piece []float64) error {
-			for _, v := range piece {
-				if v < 0 {
-					negative[i]++
-				}
-			}
-			return nil
-		}); err != nil {
 			return err
 		}
 		o := a.options()
@@ -45,7 +34,7 @@ func (a *Analyst) Summary() ([]result.SummaryRow, error) {
 		a.middles[r.stored] = [2]float64{found[i].P05, found[i].P95}
 		table[i] = r.row(&found[i])
 		table[i].Choice = int64(a.Plan.Choice)
-		table[i].Coverage, table[i].Negative = a.options().Coverage, int64(negative[i])
+		table[i].Coverage, table[i].Negative = a.options().Coverage, int64(found[i].Negative)
 	}
 	return table, nil
 }

@@ -41,6 +41,7 @@ type Scratch struct {
 	limit     int   // rows that are kept; 0: inMemory
 
 	first, min, max float64
+	negative        int      // rows below nil
 	lowest          int      // rows of the least value
 	exponent        int      // deviations are in units of 2^exponent
 	parts           []powers // of each replicate
@@ -71,6 +72,7 @@ func (s *Scratch) load(c Column, bounds []int) error {
 		s.keys = slices.Grow(s.keys, c.Rows())
 	}
 	rows, at := 0, 0
+	s.negative = 0
 	take := func(piece []float64) error {
 		for i, v := range piece {
 			if v != v {
@@ -86,6 +88,9 @@ func (s *Scratch) load(c Column, bounds []int) error {
 			rows++
 			if s.kept {
 				s.keys = append(s.keys, keyOf(v))
+			}
+			if v < 0 {
+				s.negative++
 			}
 			if v < s.min {
 				s.min = v

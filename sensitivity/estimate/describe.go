@@ -11,6 +11,7 @@ const tailRows = 50
 // where it is not defined: all of it without a feasible row, SD with one.
 type Summary struct {
 	Rows, Infeasible int // all rows, and those of them that are NaN; the rest below is over the others
+	Negative         int // rows below nil
 
 	Mean         float64
 	MeanInterval Interval
@@ -69,7 +70,7 @@ func DescribeColumn(x Column, d Rows, o Options, scratch *Scratch) (Summary, err
 		return Summary{}, err
 	}
 	s := undefined()
-	s.Rows, s.Infeasible = x.Rows(), x.Rows()-scratch.rows()
+	s.Rows, s.Infeasible, s.Negative = x.Rows(), x.Rows()-scratch.rows(), scratch.negative
 	if scratch.rows() == 0 {
 		return s, nil
 	}

@@ -284,3 +284,18 @@ func BenchmarkDescribe(b *testing.B) {
 		})
 	}
 }
+
+// TestNegativeRowsAreCounted: with weights and without, each time anew.
+func TestNegativeRowsAreCounted(t *testing.T) {
+	x := []float64{-1, 0, math.Copysign(0, -1), 2, math.NaN(), -3e-300, -7, 5}
+	weight := []float64{1, 1, 1, 1, 1, 1, 1, 1}
+	var scratch Scratch
+	for range 2 {
+		for _, d := range []Rows{{Independent: true}, {Independent: true, Weight: weight}} {
+			s, err := Describe(x, d, Options{}, &scratch)
+			if err != nil || s.Negative != 3 {
+				t.Errorf("%d rows below nil, %v; want 3", s.Negative, err)
+			}
+		}
+	}
+}

@@ -130,6 +130,9 @@ func describeWeighted(x Column, d Rows, o Options) (Summary, error) {
 				case w > 0:
 					c.rows = append(c.rows, weightedRow{v + 0, w, r})
 				}
+				if v < 0 {
+					s.Negative++
+				}
 				row++
 			}
 			return nil
