@@ -29,6 +29,9 @@ type Options struct {
 	// counts as so many runs. It may be called from several goroutines.
 	Progress func(done, of int)
 
+	// Pace, if not nil, is told how far a run is in time, each time before Progress.
+	Pace func(Pace)
+
 	order  func([]plan.Slice) []plan.Slice // in which a round's slices are made; nil: theirs
 	kept   func(plan.Key) error            // told of each part; all are stored
 	shared bool                            // others make slices of the same rounds meanwhile
@@ -164,20 +167,18 @@ func newJob(ctx context.Context, p *plan.Plan, folder *result.Folder, o Options)
 	j := &job{plan: p, folder: folder, options: o, manifest: newManifest(p), parts: newParts(folder, p.Study, o),
 		analyst: &analyse.Analyst{Plan: p, Workers: o.Workers, Context: ctx, Budget: o.budget}}
 	j.journal = &journal{log: slog.New(slog.DiscardHandler)}
-	j.progress = newCounter(p, j.analyst, j.tellProgress(o.Progress))
+	j.progress = newCounter(p, j.analyst, o.Progress)
+	j.progress.paced = j.tellPace
 	j.analyst.Tick = j.progress.task
 	j.runner = &run.Runner{Plan: p, Workers: o.Workers, Tick: j.progress.tick, Seen: j.saw, Folder: folder, Meta: sampleMeta(p)}
 	return j
 }
 
-// tellProgress tells the journal too.
-func (j *job) tellProgress(progress func(done, of int)) func(done, of int) {
-	began := time.Now()
-	return func(done, of int) {
-		j.journal.progress(done, of, time.Duration(float64(time.Since(began))*float64(of-done)/float64(max(1, done))))
-		if progress != nil {
-			progress(done, of)
-		}
+// tellPace tells the journal too.
+func (j *job) tellPace(p Pace) {
+	j.journal.progress(p)
+	if j.options.Pace != nil {
+		j.options.Pace(p)
 	}
 }
 

@@ -55,12 +55,12 @@ func newJournal(folder, what string, about ...any) *journal {
 }
 
 // progress tells how far the work is, now and then.
-func (j *journal) progress(done, of int, left time.Duration) {
+func (j *journal) progress(p Pace) {
 	j.lock.Lock()
 	defer j.lock.Unlock()
-	if now := time.Now(); now.Sub(j.last) >= tellEvery && done > 0 {
+	if now := time.Now(); now.Sub(j.last) >= tellEvery {
 		j.last = now
-		j.log.Info("progress", "done", done, "of", of, "seconds_left", left.Seconds())
+		j.log.Info("progress", "kind", p.Doing, "share", p.Share(), "seconds_left", p.Left.Seconds())
 	}
 }
 
@@ -99,8 +99,7 @@ type Process struct {
 	Heard time.Time `json:"time"`
 	Told  string    `json:"msg"` // begun, round, progress, finished, due, stopped, failed
 
-	Done  float64 `json:"done,omitempty"`
-	Of    float64 `json:"of,omitempty"`
+	Share float64 `json:"share,omitempty"` // of its work
 	Left  float64 `json:"seconds_left,omitempty"`
 	Kind  string  `json:"kind,omitempty"`
 	Error string  `json:"error,omitempty"`

@@ -2,6 +2,7 @@ package jobs
 
 import (
 	"sync"
+	"time"
 
 	"proofmass/jobs/analyse"
 	"proofmass/jobs/plan"
@@ -16,14 +17,31 @@ type counter struct {
 	foreseen    int // runs for sensitivity that total counts and that no step has announced
 	progress    func(done, of int)
 
-	cellsARun int // values of columns that take about as long as a run of the model
-	choices   int // 1 without any
+	cellsARun int  // values of columns that take about as long as a run of the model
+	looks     bool // the model has figures beside what was asked
+	choices   int  // 1 without any
 	analyst   *analyse.Analyst
 	rows      int            // of the sample, as far as announced
 	tables    map[string]int // runs that total counts for a stage of tables
 	each      int            // of them, for a task of the stage that goes on
 	left      int            // of the stage that goes on
+
+	pacer pacer
+	paced func(Pace) // may be nil
 }
+
+// ofClasses is what there is in all of each class of work.
+func (c *counter) ofClasses() (all [classes]int) {
+	all[drawing], all[summing], all[telling] = c.rows, c.tables["summary"], c.tables["sensitivity"]
+	all[swapping] = max(0, c.total-c.rows-all[summing]-all[telling])
+	if c.looks {
+		all[looking] = all[summing] // it reads the columns again
+	}
+	return all
+}
+
+// pace is how far the run is in time.
+func (c *counter) pace() Pace { return c.pacer.pace(c.ofClasses(), time.Now()) }
 
 // Values of columns that are summed, sorted or told apart in the time of one run of the
 // model, with what it costs to sample and write it: seen on one machine, rough by a factor 2.
@@ -31,8 +49,9 @@ const cellsAFormula, cellsAVehicle = 2, 32
 
 func newCounter(p *plan.Plan, a *analyse.Analyst, progress func(done, of int)) *counter {
 	c := &counter{foreseen: p.FirstIndexRuns(), progress: progress, cellsARun: cellsAFormula, analyst: a, tables: map[string]int{}}
+	c.pacer.slowness = &ofFormulas
 	if p.Study.Model == "vehicle" {
-		c.cellsARun = cellsAVehicle
+		c.cellsARun, c.looks, c.pacer.slowness = cellsAVehicle, true, &ofVehicles
 	}
 	rows := p.Sample.Rows
 	if c.choices = 1; p.Choosing != nil {
@@ -78,6 +97,7 @@ func (c *counter) begin(stage string) {
 	tasks, _ := c.work(stage, c.rows)
 	c.lock.Lock()
 	defer c.lock.Unlock()
+	c.pacer.turn(stage, time.Now())
 	c.left = c.tables[stage]
 	c.each = c.left / max(1, tasks)
 }
@@ -96,12 +116,18 @@ func (c *counter) task() {
 func (c *counter) end() {
 	c.lock.Lock()
 	defer c.lock.Unlock()
+	if c.pacer.doing == "inside" {
+		c.pacer.done[looking] = c.ofClasses()[looking]
+	}
 	c.tell(c.left)
 	c.left, c.each = 0, 0
 }
 
 // announce counts what the step is about to do.
 func (c *counter) announce(step *plan.Step) {
+	c.lock.Lock()
+	defer c.lock.Unlock()
+	c.pacer.turn(string(step.Kind), time.Now())
 	more := step.Runs()
 	switch {
 	case step.Kind == plan.Sample && step.Rounds[0].Number == 0:
@@ -133,6 +159,10 @@ func (c *counter) tick(runs int) {
 }
 
 func (c *counter) tell(runs int) {
+	c.pacer.done[c.pacer.class()] += runs
+	if c.paced != nil && runs > 0 {
+		c.paced(c.pace())
+	}
 	if c.done += runs; c.progress != nil {
 		c.progress(c.done, c.total)
 	}

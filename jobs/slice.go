@@ -142,7 +142,8 @@ func (f *openedFolder) make(ctx context.Context, o SliceOptions) (made *Made, er
 		lock.Lock()
 		defer lock.Unlock()
 		runs += n
-		tell.progress(min(runs, of), of, time.Duration(float64(time.Since(began))*float64(max(0, of-runs))/float64(max(1, runs))))
+		elapsed := time.Since(began)
+		tell.progress(Pace{Doing: string(f.step.Kind), Elapsed: elapsed, Left: time.Duration(float64(elapsed) * float64(max(0, of-runs)) / float64(max(1, runs)))})
 	}
 	for _, round := range f.step.Rounds {
 		var mine []plan.Slice

@@ -7,6 +7,7 @@ import (
 	"sync"
 	"time"
 
+	"proofmass/jobs"
 	"proofmass/jobs/report"
 )
 
@@ -19,6 +20,14 @@ type progress struct {
 	began    time.Time
 	last     time.Time
 	said     bool
+	at       *jobs.Pace // how far it is in time, if that is known
+}
+
+// pace may be called from any goroutine, before tell.
+func (p *progress) pace(at jobs.Pace) {
+	p.lock.Lock()
+	defer p.lock.Unlock()
+	p.at = &at
 }
 
 // How often a line is written to a terminal and to anything else.
@@ -42,9 +51,13 @@ func (p *progress) tell(done, of int) {
 	}
 	p.last, p.said = now, true
 	left := time.Duration(float64(now.Sub(p.began)) * float64(of-done) / float64(done))
-	line := fmt.Sprintf("%3d %% of the work of %s model runs, about %s left", 100*done/of, report.Grouped(int64(of)), left.Round(time.Second))
+	share, doing := 100*done/of, ""
+	if p.at != nil {
+		share, left, doing = int(100*p.at.Share()), p.at.Left, ", now "+p.at.Doing
+	}
+	line := fmt.Sprintf("%3d %% of the work of %s model runs%s, about %s left", share, report.Grouped(int64(of)), doing, left.Round(time.Second))
 	if p.terminal {
-		fmt.Fprintf(p.out, "\r%-70s", line)
+		fmt.Fprintf(p.out, "\r%-79s", line)
 	} else {
 		fmt.Fprintln(p.out, line)
 	}
@@ -55,7 +68,7 @@ func (p *progress) end() {
 	p.lock.Lock()
 	defer p.lock.Unlock()
 	if p.terminal && p.said {
-		fmt.Fprintf(p.out, "\r%-70s\r", "")
+		fmt.Fprintf(p.out, "\r%-79s\r", "")
 	}
 }
 

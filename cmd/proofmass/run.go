@@ -83,7 +83,7 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) error {
 		return runSeveral(ctx, f.Args(), o, *asJSON, out, errOut)
 	}
 	bar := newProgress(errOut)
-	o.Progress = bar.tell
+	o.Progress, o.Pace = bar.tell, bar.pace
 	outcome, err := jobs.Run(ctx, f.Arg(0), o)
 	bar.end()
 	if err != nil {
@@ -112,13 +112,13 @@ const mostStudies = 10_000
 // runSeveral runs many studies and tells their failures at the end.
 func runSeveral(ctx context.Context, paths []string, o jobs.Options, asJSON bool, out, errOut io.Writer) error {
 	var bar *progress
-	all, err := several.Run(ctx, paths, o, func(i int, s *several.Study) func(done, of int) {
+	all, err := several.Run(ctx, paths, o, func(i int, s *several.Study, one *jobs.Options) {
 		if bar != nil {
 			bar.end()
 		}
 		fmt.Fprintf(errOut, "%d of %d: %s\n", i+1, len(paths), report.Printable(s.Folder))
 		bar = newProgress(errOut)
-		return bar.tell
+		one.Progress, one.Pace = bar.tell, bar.pace
 	})
 	if bar != nil {
 		bar.end()

@@ -89,8 +89,8 @@ func standing(s *inspect.State, now time.Time) string {
 func heard(p jobs.Process) string {
 	text := fmt.Sprintf("%s %s, process %d on %s: %s", p.Heard.Local().Format("2 Jan 15:04:05"), p.Doing, p.PID, p.Host, p.Told)
 	switch {
-	case p.Told == "progress" && p.Of > 0:
-		text += fmt.Sprintf(", %.0f %%, about %s left", 100*p.Done/p.Of, (time.Duration(p.Left) * time.Second))
+	case p.Told == "progress":
+		text += fmt.Sprintf(", %s, %.0f %%, about %s left", p.Kind, 100*p.Share, time.Duration(p.Left)*time.Second)
 	case p.Error != "":
 		text += ", " + p.Error
 	case p.Kind != "":

@@ -54,8 +54,9 @@ func Folders(paths []string) ([]Study, error) {
 
 // Run runs each study into its folder inside o.Out, one after the other, and keeps
 // index.parquet there up to date. A study that fails does not stop the rest: the error is
-// about the folder of all, or the context's. begin is told of each study before it is run.
-func Run(ctx context.Context, paths []string, o jobs.Options, begin func(i int, s *Study) func(done, of int)) ([]Study, error) {
+// about the folder of all, or the context's. begin is told of
+// each study before it is run and may change how.
+func Run(ctx context.Context, paths []string, o jobs.Options, begin func(i int, s *Study, one *jobs.Options)) ([]Study, error) {
 	all, err := Folders(paths)
 	if err != nil {
 		return nil, err
@@ -71,7 +72,7 @@ func Run(ctx context.Context, paths []string, o jobs.Options, begin func(i int, 
 	for i := range all {
 		s, one := &all[i], o
 		one.Out = filepath.Join(o.Out, s.Folder)
-		one.Progress = begin(i, s)
+		begin(i, s, &one)
 		outcome, err := jobs.Run(ctx, s.Path, one)
 		if errors.Is(err, context.Canceled) {
 			return all, err

@@ -1,0 +1,89 @@
+package jobs
+
+import "time"
+
+// A Pace is how far a run is in time.
+type Pace struct {
+	Doing   string // the kind of slices, or the stage of tables, that it is at
+	Elapsed time.Duration
+	Left    time.Duration // foretold; what grows by rounds grows it
+}
+
+// Share is how far the run is, from 0 to 1.
+func (p Pace) Share() float64 {
+	return p.Elapsed.Seconds() / max(1e-9, (p.Elapsed+p.Left).Seconds())
+}
+
+// Classes of work, each with a speed of its own.
+const (
+	drawing  = iota // rows of the sample, with what it costs to store them
+	swapping        // runs for sensitivity
+	summing         // the table of statistics
+	looking         // what figures show beside what was asked
+	telling         // the tables of sensitivity
+	classes
+)
+
+var classOf = map[string]int{"sample": drawing, "summary": summing, "inside": looking, "sensitivity": telling}
+
+// What a unit of each class takes beside a row of the sample, until its own speed is known:
+// seen on one machine, of a model that is dear and of one that is cheap.
+var (
+	ofVehicles = [classes]float64{drawing: 1, swapping: 0.13, summing: 0.14, looking: 0.04, telling: 0.1}
+	ofFormulas = [classes]float64{drawing: 1, swapping: 0.05, summing: 1.8, looking: 0, telling: 1.4}
+)
+
+// A pacer measures the speed of each class of work as it goes.
+type pacer struct {
+	slowness     *[classes]float64
+	began, since time.Time
+	doing        string
+	done         [classes]int
+	took         [classes]time.Duration
+}
+
+func (p *pacer) class() int {
+	if c, known := classOf[p.doing]; known {
+		return c
+	}
+	return swapping
+}
+
+// turn turns to another kind of work.
+func (p *pacer) turn(doing string, now time.Time) {
+	if p.began.IsZero() {
+		p.began = now
+	} else if p.doing != "" {
+		p.took[p.class()] += now.Sub(p.since)
+	}
+	p.doing, p.since = doing, now
+}
+
+// pace foretells from what there is of each class in all. The speed of a class is at first
+// what is thought of it, and more and more its own.
+func (p *pacer) pace(all [classes]int, now time.Time) Pace {
+	const thought = 0.1 // of a class, by which its thought speed weighs
+	left, reference := 0.0, 0.0
+	for c := range classes {
+		took := p.took[c]
+		if p.doing != "" && c == p.class() {
+			took += now.Sub(p.since)
+		}
+		if all[c] == 0 {
+			continue
+		}
+		if reference == 0 { // seconds a row of the sample, as the first class has it
+			if p.done[c] == 0 {
+				continue
+			}
+			reference = took.Seconds() / float64(p.done[c]) / p.slowness[c]
+		}
+		rate := reference * p.slowness[c]
+		if p.done[c] > 0 {
+			weight := thought * float64(all[c])
+			rate = (took.Seconds() + rate*weight) / (float64(p.done[c]) + weight)
+		}
+		left += rate * float64(max(0, all[c]-p.done[c]))
+	}
+	return Pace{Doing: p.doing, Elapsed: now.Sub(p.began), Left: time.Duration(left * float64(time.Second))}
+}
