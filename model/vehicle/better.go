@@ -21,7 +21,7 @@ var (
 // quantity need not say it.
 func better(name string, d unit.Dimension) int {
 	switch {
-	case name == "payload", name == "displaced_by_stiffness", name == "static_stability_factor", name == "cells_that_fit":
+	case strings.HasSuffix(name, "_saving"), name == "payload", name == "displaced_by_stiffness", name == "static_stability_factor", name == "cells_that_fit":
 		return 1
 	case d == kilogram, d == consumption, d == ohms, name == "drag_coefficient", name == "drag_area", name == "rolling_coefficient":
 		return -1

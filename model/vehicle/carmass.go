@@ -11,7 +11,7 @@ const DriverMass = 75
 
 func carMassQuantities() []quantity {
 	const weighed = "weighed or estimated"
-	kerbParts := []string{partsMark + "kerb_mass", "displaced", "added", "displaced_from"}
+	kerbParts := append([]string{partsMark + "kerb_mass", "displaced", "added", "displaced_from"}, resizings()...)
 	bySum := way{by: "parts", fit: kerbBySum, from: kerbParts}
 	return []quantity{
 		{name: "body_mass", unit: "kg", limits: positive,
@@ -76,6 +76,15 @@ func displacedMass(_ *System, c *car) plan {
 
 // freedIf is what is freed, or nil where items are asked for and there are none.
 func freedIf(from, freed float64) float64 { return from * freed }
+
+// resizings are the names of what says that a part is resized.
+func resizings() []string {
+	var names []string
+	for _, r := range resized {
+		names = append(names, resizing(r.part))
+	}
+	return names
+}
 
 // itemSum adds up item nodes.
 func itemSum(items []string) plan {
@@ -148,6 +157,35 @@ func (s *System) weighedBase(c *car) *car {
 // kerbByChange is the kerb mass of the car's base plus what has changed since, so that
 // no change gives exactly no change.
 func kerbByChange(s *System, c *car) plan {
+	p := s.changeOfKerb(c)
+	if !p.ok {
+		return p
+	}
+	change := p.eval
+	p.eval = func(out, in [][]float64) {
+		change(out, in)
+		for i, reference := range in[0] {
+			out[0][i] = reference + out[0][i]
+		}
+	}
+	if !c.resizes() {
+		return p
+	}
+	all := p.eval
+	p.needs = append(p.needs, "secondary_saving")
+	p.eval = func(out, in [][]float64) {
+		last := len(in) - 1
+		all(out, in[:last])
+		for i, more := range in[last] {
+			out[0][i] -= more
+		}
+	}
+	return p
+}
+
+// changeOfKerb is what has changed since the base; its first need is the base's kerb mass,
+// which it does not read.
+func (s *System) changeOfKerb(c *car) plan {
 	if c.base == nil {
 		return plan{}
 	}
@@ -179,14 +217,14 @@ func kerbByChange(s *System, c *car) plan {
 	p.needs = append(p.needs, "displaced_mass", "="+base.Name+".displaced_mass", "added_mass", "="+base.Name+".added_mass")
 	driver := c.driver() - base.driver()
 	p.eval = func(out, in [][]float64) {
-		y, reference, last := out[0], in[0], len(in)-4
+		y, last := out[0], len(in)-4
 		displaced, wasDisplaced, added, wasAdded := in[last], in[last+1], in[last+2], in[last+3]
 		for i := range y {
 			change := driver - (displaced[i] - wasDisplaced[i]) + (added[i] - wasAdded[i])
 			for k := 1; k < last; k += 2 {
 				change += in[k][i] - in[k+1][i]
 			}
-			y[i] = reference[i] + change
+			y[i] = change
 		}
 	}
 	return p

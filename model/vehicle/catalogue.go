@@ -69,7 +69,7 @@ var (
 func subjects(drives Drives) [][]quantity {
 	return [][]quantity{
 		cellQuantities(), flatCellQuantities(), layoutQuantities(), packPartQuantities(), roomQuantities(), layerQuantities(), packQuantities(),
-		carMassQuantities(), glazingQuantities(), testMassQuantities(), handlingQuantities(), packInertiaQuantities(),
+		carMassQuantities(), glazingQuantities(), testMassQuantities(), secondaryQuantities(), handlingQuantities(), packInertiaQuantities(),
 		sandwichQuantities(), bodyStiffnessQuantities(), bondQuantities(), canQuantities(),
 		electricsQuantities(), heatQuantities(), chargeQuantities(), costQuantities(), bondedQuantities(), warmUpQuantities(), equivalentQuantities(),
 		airQuantities(), roadLoadQuantities(), driveQuantities(), batteryQuantities(), auxiliaryQuantities(),

@@ -91,7 +91,7 @@ func (s *System) changesElse(c, base *car) bool {
 	if s.nameOf(c, "kerb_mass") == s.nameOf(base, "kerb_mass") {
 		return false
 	}
-	if own.kind != made || own.way.by != "change" || base != s.weighedBase(c) {
+	if c.resizes() || own.kind != made || own.way.by != "change" || base != s.weighedBase(c) {
 		return true
 	}
 	for _, part := range s.model.parts["kerb_mass"] {
