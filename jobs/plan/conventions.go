@@ -19,6 +19,7 @@ func (p *Plan) Conventions() []string {
 	}
 	var w []string
 	w = append(w, p.massBasis()...)
+	w = append(w, p.Study.TraceNotes...)
 	for _, q := range p.Study.Catalogue.Quantities() {
 		if q.Convention.Says != "" {
 			for _, says := range p.convention(q) {

@@ -42,6 +42,7 @@ const (
 	anOutput, aClaim, sample, halfWidth         = "an output", "a claim", "sample", "half_width of sample"
 	indices, together, columnOfValues, usedFile = "indices", "an entry of together", "values", "a used file"
 	insteadOfNames, choiceValues, best, front   = "choices, instead of names", "values of a choice", "best", "an entry of front"
+	ownSchedule                                 = "a schedule of your own"
 )
 
 // root is the schema of a study or of a file that studies use.
@@ -92,7 +93,8 @@ func (m *maker) topLevel() map[string]node {
 			"half_width": m.object(halfWidth, nil)}),
 		"indices": {"anyOf": []node{word("none"), m.object(indices, map[string]node{"pairs": word("interacting", "all", "none"), "screen": word("yes", "no"),
 			"of": list(ref("text"), 1), "half_width": ref("scalar"), "at_most": ref("scalar")})}},
-		"choices": m.choices(), "best": m.best(), "front": m.front(),
+		"schedules": m.names(m.trace(), 16),
+		"choices":   m.choices(), "best": m.best(), "front": m.front(),
 		"history": list(m.object("an entry of history", nil), 0), "keep": word("asked", "all", "summary"), "intervals": ref("scalar"), "coverage": ref("scalar"),
 	}
 }
@@ -215,6 +217,13 @@ func (m *maker) choices() node {
 	names := swept(ref("choiceValues"))
 	names["properties"] = node{"list": false, "spread": false, "over": false}
 	return node{"anyOf": []node{words, names}}
+}
+
+// trace is a speed trace of the study's own.
+func (m *maker) trace() node {
+	t := m.object(ownSchedule, map[string]node{"file": ref("text"), "time": ref("text"), "speed": ref("text")})
+	t["required"] = []string{"file", "time", "speed"}
+	return t
 }
 
 func atWords() node { return word("mean", "p05", "p10", "p25", "p50", "p75", "p90", "p95") }

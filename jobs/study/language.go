@@ -54,6 +54,7 @@ func Language() []KeySection {
 			{"inputs", "inputs: {NAME: KNOWN}", "what all vehicles share"},
 			{"own", "own: {NAME: KNOWN}", "helpers that the catalogue does not have"},
 			{"vehicles", "vehicles: {NAME: {...}}", "the cars; the first is the baseline"},
+			{"schedules", "schedules: {NAME: {...}}", "speed traces of your own to drive over"},
 			{"baseline", "baseline: VEHICLE", "another one that changes count from"},
 			{"outputs", "outputs: {NAME: EXPRESSION}", "what else is wanted"},
 			{"claims", "claims: {NAME: {...}}", "what is claimed"},
@@ -158,6 +159,11 @@ func Language() []KeySection {
 			{"on", "on: 2 May", "when"},
 			{"what", "what: TEXT", "what changed"},
 			{"why", "why: TEXT", "and why"},
+		}},
+		{Title: "a schedule of your own", Keys: []KeyHelp{
+			{"file", "file: trip.csv", "CSV or Parquet with columns time and speed"},
+			{"time", "time: s", "unit of its times, in steps of 0.1 to 1 s"},
+			{"speed", "speed: km/h", "unit of its speeds"},
 		}},
 		{Title: "values", Keys: []KeyHelp{
 			{"file", "file: weights.csv", "CSV or Parquet, beside the study"},

@@ -45,6 +45,7 @@ func TestLanguageIsWhatTheReaderTakes(t *testing.T) {
 		"an entry of together":              takes(t, head+"together: [{ZZZ}]\n"),
 		"an entry of history":               takes(t, head+"history: [{ZZZ}]\n"),
 		"values":                            takes(t, "format: 1\nmodel: formulas\ninputs: {a: {values: {ZZZ}}}\n"),
+		"a schedule of your own":            takes(t, "format: 1\nschedules: {trip: {ZZZ}}\nvehicles: {a: {kerb_mass: 1500 kg}}\n"),
 		"a used file":                       takes(t, "format: 1\nuse: [cells.yaml]\n", "cells.yaml", "zzzzzzzzzz: 1\n"),
 		"choices, instead of names":         {"list", "over", "spread"},
 		"values of a choice":                takes(t, head+"choices: {b: {ZZZ}}\n"),

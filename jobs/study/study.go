@@ -57,6 +57,8 @@ type Study struct {
 	Level     float64 // of the intervals, 0.95
 	Coverage  float64 // of the coverage intervals of outputs, 0.95
 	Overrides map[string]string
+	// TraceNotes say what a reader of the study's own schedules has to know.
+	TraceNotes []string
 
 	// NumbersDigest is the SHA-256 of all that the numbers depend on: a study with other
 	// comments, layout and free text has the same.

@@ -19,6 +19,11 @@ func consumptionQuantities(drives Drives) []quantity {
 		all = append(all, quantity{name: d.Schedule.Name + "_consumption", unit: "Wh/km", limits: anyNumber, outputOnly: true,
 			traits:  model.Traits{Certified: d.WLTP},
 			meaning: "chemical energy per distance over " + d.Words, source: "total x the model's error", ways: []way{d.withError()}})
+		if d.Schedule.Published == nil {
+			all = append(all, quantity{name: d.Schedule.Name + "_range", unit: "km", limits: nonNegative, outputOnly: true,
+				meaning: "range over " + d.Words + ", driven again and again", source: "usable energy / consumption",
+				ways: []way{from2(rangeOf, "usable_energy", d.Schedule.Name+"_consumption").reads("usable_energy / " + d.Schedule.Name + "_consumption")}})
+		}
 	}
 	plug := func(name, where, source string, w way) {
 		all = append(all, quantity{name: name, unit: "Wh/km", limits: anyNumber, outputOnly: true,

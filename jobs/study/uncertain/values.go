@@ -41,7 +41,7 @@ func (r *item) values(v source.Field) bool {
 		v.Err(source.Quote(name)+": "+err.Error(), "a CSV or Parquet file in the study's folder, or in one that --read FOLDER allows")
 		return false
 	}
-	x, err := columnIn(name, data, column)
+	x, err := Column(name, data, column)
 	if err != nil {
 		v.Err(source.Quote(name)+": "+err.Error(), "a column of finite numbers, one a row")
 		return false
@@ -92,8 +92,9 @@ func (r *item) unitOfColumn(v source.Field) (unit.Unit, bool) {
 	return unit.SI(unit.One), true
 }
 
-// columnIn returns the numbers of a column; the name says of what kind of file.
-func columnIn(name string, data []byte, column string) ([]float64, error) {
+// Column returns the numbers of a column of a CSV or Parquet file; the name says of what
+// kind it is. The error says what is wrong, and on which line.
+func Column(name string, data []byte, column string) ([]float64, error) {
 	if strings.EqualFold(filepath.Ext(name), ".parquet") {
 		return parquetColumn(data, column)
 	}
