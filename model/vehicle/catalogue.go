@@ -73,7 +73,7 @@ func subjects(drives Drives) [][]quantity {
 		sandwichQuantities(), bodyStiffnessQuantities(), bondQuantities(), canQuantities(),
 		electricsQuantities(), heatQuantities(), chargeQuantities(), costQuantities(), bondedQuantities(), warmUpQuantities(), equivalentQuantities(),
 		airQuantities(), roadLoadQuantities(), driveQuantities(), batteryQuantities(), auxiliaryQuantities(),
-		modelErrorQuantities(), energyQuantities(drives), consumptionQuantities(drives), rangeQuantities(), steadyQuantities(),
+		modelErrorQuantities(), energyQuantities(drives), phaseQuantities(drives), consumptionQuantities(drives), rangeQuantities(), steadyQuantities(),
 		coldQuantities(drives), elasticityQuantities(drives), ratioQuantities(),
 	}
 }

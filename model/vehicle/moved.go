@@ -213,6 +213,9 @@ func movedInertia(roll bool) fitter {
 		if base == nil {
 			return plan{}
 		}
+		if at, known := s.full(base, centre); !known {
+			return plan{missing: []string{at}}
+		}
 		items := s.movedItems(c, base)
 		needs := []string{"kerb_mass", centre, "=" + s.nameOf(base, centre), "=" + s.nameOf(base, q)}
 		for _, m := range items {

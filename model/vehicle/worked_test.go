@@ -135,3 +135,33 @@ func TestAuxiliariesAndResistance(t *testing.T) {
 		t.Error("a range without net energy")
 	}
 }
+
+// Exact definitions of lb, mile and g: coast-down coefficients of 29 lbf, 0.297 lbf/mph and
+// 0.0178 lbf/mph2 (bev-001 of bev_roadload.csv, printed 128.998, 2.9553, 0.3962).
+func TestCoastDownUnits(t *testing.T) {
+	f0, f1, f2 := mustUnit("lbf").ToSI(29), mustUnit("lbf/mph").ToSI(0.297), mustUnit("lbf/mph2").ToSI(0.0178)
+	near(t, "F0", f0, 128.9984268, 1e-9)
+	near(t, "F1", f1, 2.955265345, 1e-9)
+	near(t, "F2", f2, 0.3961992504, 1e-9)
+	v := mustUnit("mph").ToSI(50)
+	near(t, "force at 50 mph", f0+f1*v+f2*v*v, 393.0003797, 1e-9)
+}
+
+// First principles: a grade of 6 % is an angle of atan(0.06); 1900 kg.
+func TestGrade(t *testing.T) {
+	slope := math.Atan(0.06)
+	near(t, "force", 1900*alongRoad(slope), 1115.951192, 1e-9)
+	near(t, "rolling goes with the cosine", rollingPerMass(1, 0, referenceK, slope)/gravity, 0.9982048455, 1e-9)
+}
+
+// Ordinary packs by rules of thumb (common practice, no source): hardware half as heavy as
+// the cells, 160 Wh/kg at pack level, and so cells of 240 Wh/kg; the model's own
+// arithmetic ties the three exactly, and ordinary inputs lie within 5 % of a pack that is
+// a quarter of its car.
+func TestRulesOfThumbOfPacks(t *testing.T) {
+	x := newTrial(t, nil)
+	x.car("car", "", values{"kerb_mass": 1900, "cells_mass": 320, "non_cell_ratio": 0.5, "cell_specific_energy": 240 * 3600, "cell_mass": 0.1, "cell_count": 3200})
+	found := x.run("car.pack_mass", "car.pack_specific_energy", "car.pack_mass_share")
+	near(t, "pack level", found["car.pack_specific_energy"]/3600, 160, 1e-12)
+	near(t, "a quarter of the car", found["car.pack_mass_share"], 0.25, 0.05)
+}
