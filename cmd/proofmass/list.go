@@ -117,6 +117,9 @@ func listAbout(out io.Writer, catalogue *study.Catalogue, name string, kinds []s
 		}
 		for _, e := range found {
 			writeAbout(out, kind, e)
+			if kind == "inputs" || kind == "outputs" {
+				writeLabelled(out, "used for", strings.Join(reference.MadeOf(catalogue, e.Name), ", "))
+			}
 		}
 		return nil
 	}
@@ -134,7 +137,7 @@ func writeAbout(out io.Writer, kind string, e reference.Entry) {
 		unitLabel = "in SI units"
 	}
 	for _, f := range []struct{ label, text string }{
-		{"column", e.Column}, {"meaning", e.Meaning}, {unitLabel, e.Unit}, {"limits", e.Limits}, {"default", e.Default},
+		{"column", e.Column}, {"meaning", e.Meaning}, {unitLabel, e.Unit}, {"limits", e.Limits}, {"usual", e.Usual}, {"default", e.Default},
 		{"default from", e.DefaultSource}, {"if left out", e.Absent}, {"may be stated", e.Stated}, {"source", e.Source},
 	} {
 		writeLabelled(out, f.label, f.text)

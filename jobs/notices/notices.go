@@ -15,6 +15,7 @@ var modules = []struct{ path, licence string }{
 	{"github.com/andybalholm/brotli", "MIT"},
 	{"github.com/google/uuid", "BSD-3-Clause"},
 	{"github.com/klauspost/compress", "BSD-3-Clause, parts Apache-2.0 and MIT"},
+	{"pgregory.net/rapid", "MPL-2.0; draws the cases of tests, not in the program"},
 	{"github.com/mmcloughlin/avo", "BSD-3-Clause; makes the kernel's source, not in the program"},
 	{"github.com/parquet-go/bitpack", "Apache-2.0"},
 	{"github.com/parquet-go/jsonlite", "MIT"},

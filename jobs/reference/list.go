@@ -3,6 +3,7 @@ package reference
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"proofmass/jobs/analyse"
 	"proofmass/jobs/result"
@@ -27,6 +28,7 @@ type Entry struct {
 	Stated        string  `json:"stated,omitempty"`
 	Routes        []Route `json:"made_from,omitempty"` // the ways to compute it, the first that can be gone
 	Source        string  `json:"source,omitempty"`
+	Usual         string  `json:"usual,omitempty"` // where it mostly lies, and what is often meant elsewhere
 }
 
 // A Route is one way to compute a quantity from others.
@@ -89,9 +91,34 @@ func quantities(catalogue *study.Catalogue, wanted func(model.Quantity) bool) []
 		if q.Computed && q.Stated {
 			e.Stated = "yes; what would have made it is then not asked for"
 		}
+		e.Usual = usual(q)
 		entries = append(entries, e)
 	}
 	return entries
+}
+
+// usual is the band in which a quantity mostly lies.
+func usual(q model.Quantity) string {
+	b := q.Usual
+	if b == (model.Band{}) {
+		return ""
+	}
+	text := number(q.Unit.FromSI(b.Low)) + " to " + number(q.Unit.FromSI(b.High)) + " " + q.Unit.String() + " (" + b.Source + ")"
+	if b.Slip != "" {
+		text += "; elsewhere often " + b.Slip
+	}
+	return text
+}
+
+// MadeOf are the quantities that are made from one directly, in the catalogue's order.
+func MadeOf(catalogue *study.Catalogue, name string) []string {
+	var all []string
+	for _, q := range catalogue.Quantities() {
+		if slices.ContainsFunc(catalogue.Routes(q.Name), func(r Route) bool { return slices.Contains(r.From, name) }) {
+			all = append(all, q.Name)
+		}
+	}
+	return all
 }
 
 func limits(q model.Quantity) string {
