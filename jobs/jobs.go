@@ -155,7 +155,8 @@ type job struct {
 	runner   *run.Runner
 	progress *counter
 	seen     run.Seen
-	focus    []int // the choices of which sensitivity is told
+	means    []result.SummaryRow // of all draws, of the choice that is told
+	focus    []int               // the choices of which sensitivity is told
 
 	journal *journal
 
@@ -196,7 +197,7 @@ func (j *job) stages(ctx context.Context) error {
 	for _, stage := range []struct {
 		name string
 		do   func(context.Context) error
-	}{{"given", j.given}, {"rounds", j.loop}, {"summary", j.summarise}, {"inside", j.inside}, {"sensitivity", j.sensitivity}} {
+	}{{"given", j.given}, {"rounds", j.loop}, {"summary", j.summarise}, {"inside", j.inside}, {"causes", j.causes}, {"sensitivity", j.sensitivity}} {
 		began := time.Now()
 		j.progress.begin(stage.name)
 		if err := stage.do(ctx); err != nil {
@@ -224,6 +225,7 @@ func (j *job) summarise(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	j.means = summary
 	if err := j.write(result.SummaryTable, result.Summary.Make(summary, meta)); err != nil {
 		return err
 	}

@@ -37,6 +37,45 @@ func (j *job) inside(context.Context) error {
 	return j.write(result.InsideTable, table)
 }
 
+// causes makes the table of what the gains of candidates are made of.
+func (j *job) causes(ctx context.Context) error {
+	if len(j.focus) > 0 {
+		defer func(p *plan.Plan) { j.plan, j.runner.Plan, j.analyst.Plan = p, p, p }(j.plan)
+		j.plan = j.plan.ForChoice(j.focus[0])
+		j.runner.Plan, j.analyst.Plan = j.plan, j.plan
+	}
+	splittings, err := j.plan.Splittings()
+	if err != nil {
+		return err
+	}
+	var rows []result.CauseRow
+	for _, s := range splittings {
+		columns, err := j.runner.Evaluate(ctx, &s.Evaluation)
+		if err != nil {
+			return err
+		}
+		causes, err := s.Causes(j.plan, columns)
+		if causes == nil || err != nil {
+			if err != nil {
+				return err
+			}
+			continue
+		}
+		if columns, err = j.runner.Evaluate(ctx, &causes.Evaluation); err != nil {
+			return err
+		}
+		divided, err := j.analyst.Causes(causes, columns, j.means)
+		if err != nil {
+			return err
+		}
+		rows = append(rows, divided...)
+	}
+	if len(rows) == 0 {
+		return nil
+	}
+	return j.write(result.CausesTable, result.Causes.Make(rows, nil))
+}
+
 // finish writes the finished manifest, then removes what is in the tables now: the parts, and
 // the samples where the study keeps only summaries. The other way round a kill between the
 // two would lose them before there is a result.

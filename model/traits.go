@@ -17,6 +17,8 @@ type Traits struct {
 	RestOf  string // the whole of which it is what the known parts leave: below nil these outweigh it
 	RouteTo string // the quantity to which it is a second route, and with which it should agree
 
+	Cause string // to which the gain of a vehicle is counted where two differ in this, in words; "" to what reads it
+
 	Credit []Share // how much of the baseline it may be said to make unnecessary
 
 	Convention Convention // by which of several usual conventions figures that rest on it are made

@@ -15,6 +15,7 @@ import (
 	"proofmass/jobs/study"
 	"proofmass/model/unit"
 	"proofmass/sensitivity/estimate"
+	"proofmass/sensitivity/split"
 )
 
 // A Comparison is what changed from one result to another.
@@ -365,9 +366,9 @@ func (c *Comparison) explain(ctx context.Context, a, b *folder, o Options) error
 		return err
 	}
 	n = len(e.players)
-	c.Method = Method{Name: AllOrders, Changes: n, Combinations: len(combinations(n)), Rows: e.rows, Seed: e.seed}
-	if n > mostExact {
-		c.Method.Name, c.Method.Orders = RandomOrders, 2*fewOrders
+	c.Method = Method{Name: AllOrders, Changes: n, Combinations: len(split.Combinations(n)), Rows: e.rows, Seed: e.seed}
+	if n > split.Exact {
+		c.Method.Name, c.Method.Orders = RandomOrders, split.Orders
 	}
 	for i := range c.Outputs {
 		x := &c.Outputs[i]
@@ -389,10 +390,10 @@ func cmpRows(asked, players int, stored int64) int {
 		return asked
 	}
 	rows := leastRows
-	for int64(2*rows) <= stored && 2*rows*len(combinations(players)) <= work {
+	for int64(2*rows) <= stored && 2*rows*len(split.Combinations(players)) <= work {
 		rows *= 2
 	}
-	if n := len(combinations(players)); int64(rows) < stored && int(stored)*n <= work || int64(rows) > stored {
+	if n := len(split.Combinations(players)); int64(rows) < stored && int(stored)*n <= work || int64(rows) > stored {
 		rows = int(stored)
 	}
 	return max(rows, 512)
@@ -402,15 +403,15 @@ func cmpRows(asked, players int, stored int64) int {
 func (e *evaluator) prepare() (why string, err error) {
 	for _, e.extra = range []bool{false, true} {
 		e.find()
-		if len(e.lines) > mostChanges {
-			return fmt.Sprintf("%d lines of the study differ; causes are worked out for %d at most", len(e.lines), mostChanges), nil
+		if len(e.lines) > split.Most {
+			return fmt.Sprintf("%d lines of the study differ; causes are worked out for %d at most", len(e.lines), split.Most), nil
 		}
 		e.players = nil
 		for k := range e.lines {
 			e.players = append(e.players, []int{k})
 		}
 		var bad error
-		for _, s := range []set{0, set(1)<<len(e.lines) - 1} {
+		for _, s := range []split.Set{0, split.Set(1)<<len(e.lines) - 1} {
 			p, err := e.plan(s)
 			if err != nil && !errors.Is(err, errApart) {
 				return "", err
@@ -450,12 +451,12 @@ func (e *evaluator) name(player int) string {
 // causes fills the causes of a figure of column i.
 func (e *evaluator) causes(c *Change, i int, display func(float64) float64, of func(*figures) *figure) {
 	n := len(e.players)
-	value := func(s set) float64 { return display(of(&e.values[s][i]).all) }
-	mean, wide := shares(n, value)
+	value := func(s split.Set) float64 { return display(of(&e.values[s][i]).all) }
+	mean, wide := split.Shares(n, value)
 	replicates := len(of(&e.values[0][i]).replicates)
 	each := make([][]float64, n)
 	for r := range replicates {
-		one, _ := shares(n, func(s set) float64 { return display(of(&e.values[s][i]).replicates[r]) })
+		one, _ := split.Shares(n, func(s split.Set) float64 { return display(of(&e.values[s][i]).replicates[r]) })
 		for p, x := range one {
 			each[p] = append(each[p], x)
 		}

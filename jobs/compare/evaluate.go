@@ -12,6 +12,7 @@ import (
 	"proofmass/jobs/run"
 	"proofmass/jobs/study"
 	"proofmass/model/unit"
+	"proofmass/sensitivity/split"
 )
 
 // A figure is what a combination gives of one output or claim, and of each replicate of its
@@ -34,8 +35,8 @@ type evaluator struct {
 
 	players [][]int // which lines change together
 	names   []string
-	units   map[string]unit.Unit // of the new study's outputs
-	values  map[set][]figures    // a column a name
+	units   map[string]unit.Unit    // of the new study's outputs
+	values  map[split.Set][]figures // a column a name
 	known   map[uint64]figures
 }
 
@@ -43,7 +44,7 @@ type evaluator struct {
 var errApart = errors.New("these lines are no study")
 
 // takes are the lines that a combination takes from the new study.
-func (e *evaluator) takes(s set) func(line int) bool {
+func (e *evaluator) takes(s split.Set) func(line int) bool {
 	from := make([]bool, len(e.lines))
 	for p, lines := range e.players {
 		for _, k := range lines {
@@ -54,7 +55,7 @@ func (e *evaluator) takes(s set) func(line int) bool {
 }
 
 // plan reads a combination as a study. errApart wraps what is wrong with one that is none.
-func (e *evaluator) plan(s set) (*plan.Plan, error) {
+func (e *evaluator) plan(s split.Set) (*plan.Plan, error) {
 	folder, err := os.MkdirTemp("", "proofmass-compare")
 	if err != nil {
 		return nil, err
@@ -87,16 +88,16 @@ func (e *evaluator) group() error {
 		if err != nil || one < 0 {
 			return err
 		}
-		e.join(set(1)<<one | set(1)<<other)
+		e.join(split.Set(1)<<one | split.Set(1)<<other)
 	}
 }
 
 // bound finds a player that is no study alone, or without which the rest is none, and the
 // player that mends it; -1 if there is none.
 func (e *evaluator) bound() (one, other int, err error) {
-	all := set(1)<<len(e.players) - 1
+	all := split.Set(1)<<len(e.players) - 1
 	for p := range e.players {
-		for _, s := range []set{1 << p, all &^ (1 << p)} {
+		for _, s := range []split.Set{1 << p, all &^ (1 << p)} {
 			fine, err := e.readable(s)
 			if err != nil {
 				return -1, -1, err
@@ -124,7 +125,7 @@ func (e *evaluator) bound() (one, other int, err error) {
 	return -1, -1, nil
 }
 
-func (e *evaluator) readable(s set) (bool, error) {
+func (e *evaluator) readable(s split.Set) (bool, error) {
 	_, err := e.plan(s)
 	if errors.Is(err, errApart) {
 		return false, nil
@@ -133,7 +134,7 @@ func (e *evaluator) readable(s set) (bool, error) {
 }
 
 // join makes one player of those in a set.
-func (e *evaluator) join(s set) {
+func (e *evaluator) join(s split.Set) {
 	var joined []int
 	var rest [][]int
 	at := -1
@@ -155,9 +156,9 @@ func (e *evaluator) join(s set) {
 // out to be no study its players become one, and it begins anew.
 func (e *evaluator) evaluate(tick func(done, of int)) error {
 	for {
-		e.values, e.known = map[set][]figures{}, map[uint64]figures{}
-		apart := set(0)
-		all := combinations(len(e.players))
+		e.values, e.known = map[split.Set][]figures{}, map[uint64]figures{}
+		apart := split.Set(0)
+		all := split.Combinations(len(e.players))
 		for i, s := range all {
 			tick(i, len(all))
 			values, err := e.figures(s)
@@ -174,14 +175,14 @@ func (e *evaluator) evaluate(tick func(done, of int)) error {
 			return nil
 		}
 		if apart&(apart-1) == 0 { // it mends with any other
-			apart = set(1)<<len(e.players) - 1
+			apart = split.Set(1)<<len(e.players) - 1
 		}
 		e.join(apart)
 	}
 }
 
 // figures evaluates one combination. What it has no column for is not a number.
-func (e *evaluator) figures(s set) ([]figures, error) {
+func (e *evaluator) figures(s split.Set) ([]figures, error) {
 	p, err := e.plan(s)
 	if err != nil {
 		return nil, err

@@ -26,6 +26,7 @@ type Answer struct {
 
 	Claims   []Claim   `json:"claims"`
 	Sizes    []Size    `json:"sizes"`
+	Gains    []Gain    `json:"gains,omitempty"` // what makes the difference of a candidate
 	Decides  []Decides `json:"decides"`
 	Assumed  Assumed   `json:"assumed"`
 	Cautions []string  `json:"cautions"`
@@ -251,6 +252,7 @@ func Read(folder string) (*Answer, error) {
 	a.Claims = t.claims()
 	a.Choices = t.choices()
 	a.Headline, a.Sizes = t.headline(), t.sizes()
+	a.Gains = gainsOf(t.causes)
 	a.Decides = t.decides(a.Claims)
 	a.Run.SharesKnownTo = widestShare(a.Decides)
 	t.hangOn(a)
@@ -275,13 +277,14 @@ type tables struct {
 	tornado []result.BarRow
 	regions []result.RegionRow
 
+	causes   []result.CauseRow
 	chosen   *result.ChoiceTable // nil without choices
 	compared ChoicesAsked
 }
 
 func readTables(folder string, m *result.Manifest) (*tables, error) {
 	t := &tables{}
-	var errs [6]error
+	var errs [7]error
 	t.summary, t.meta, errs[0] = result.Summary.Read(folder, m)
 	t.claimed, _, errs[1] = result.Claims.Read(folder, m)
 	var ofIndices map[string]string
@@ -289,6 +292,7 @@ func readTables(folder string, m *result.Manifest) (*tables, error) {
 	t.left = ofIndices[MetaFiguresLeftOut]
 	t.tornado, _, errs[3] = result.Tornado.Read(folder, m)
 	t.regions, _, errs[4] = result.Regions.Read(folder, m)
+	t.causes, _, errs[6] = result.Causes.Read(folder, m)
 	var ofChoices map[string]string
 	t.chosen, ofChoices, errs[5] = result.ReadChoices(folder, m)
 	for _, err := range errs {

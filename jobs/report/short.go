@@ -134,6 +134,9 @@ func (a *Answer) shortClaim(b *page, c Claim) {
 	if drawn := c.drawn(); drawn != "" {
 		b.labelled("drawn", labelColumn, drawn)
 	}
+	if g := a.Gain(c.Of); g != nil {
+		b.labelled("made of", labelColumn, g.InWords())
+	}
 	if by := a.decider(c); by != nil {
 		if words := deciding(by.Inputs); len(words) > 0 {
 			words = words[:min(mostDeciders, len(words))]

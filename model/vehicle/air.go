@@ -37,7 +37,7 @@ func airQuantities() []quantity {
 		{name: "wltp_air_density", unit: "kg/m3", traits: model.Traits{Question: "wltp_test_mass"}, limits: positive, step: true, outputOnly: true,
 			meaning: "density of the air in the WLTP test; that of the study where it states air", source: wltpAir,
 			ways: []way{{fit: wltpDensity, from: []string{"air_density", "wltp_air_pressure", "outside_temperature"}}}},
-		{name: "head_wind", unit: "m/s", limits: anyNumber, meaning: "wind against the car; below nil a tail wind", source: "climate",
+		{name: "head_wind", cause: byDrag, unit: "m/s", limits: anyNumber, meaning: "wind against the car; below nil a tail wind", source: "climate",
 			fallback: "0 m/s", fallbackSource: certifiedAir},
 		{name: "road_slope", unit: "rad", limits: limits{-0.78, 0.78, false}, meaning: "angle at which the road rises", source: "road",
 			fallback: "0 rad", fallbackSource: certifiedAir},

@@ -19,7 +19,7 @@ func auxiliaryQuantities() []quantity {
 			meaning: "heat over electrical power when heating: 1 a resistor, more a heat pump", source: "measured"},
 		{name: "cooling_performance", unit: "1", limits: positive,
 			meaning: "heat over electrical power when cooling", source: "measured"},
-		{name: "auxiliary_total", unit: "W", limits: nonNegative, step: true,
+		{name: "auxiliary_total", cause: byAuxiliaries, unit: "W", limits: nonNegative, step: true,
 			meaning: "electrical power of all but traction", source: "auxiliaries + cabin conductance x kelvins / performance",
 			ways: []way{
 				cabinWay("outside_temperature"),

@@ -46,7 +46,7 @@ func carMassQuantities() []quantity {
 			outputOnly: true, absent: absent(0),
 			meaning: "mass of what the pack makes necessary elsewhere", source: "sum of the items",
 			ways: []way{{fit: func(_ *System, c *car) plan { return itemSum(c.Added) }, from: []string{"added"}}}},
-		{name: "kerb_mass", unit: "kg", limits: positive,
+		{name: "kerb_mass", cause: byMass, unit: "kg", limits: positive,
 			traits: model.Traits{Figure: "mass", Headline: 1, WholeCar: true, HoldsDriver: true}, usual: usual{900, 4200, practice, "lb for kg, gross mass for kerb mass"},
 			meaning: "kerb mass, on the car's mass basis",
 			source:  "given, or its base's plus what changed, or the sum of subsystems - displaced + added",

@@ -22,6 +22,7 @@ type quantity struct {
 	own                         bool // a default of its own for each chain of cars
 	step                        bool // an intermediate: no use by itself
 	factor                      string
+	cause                       string  // to which a change that it makes is counted
 	moves                       float64 // how far it goes, in normal scores, where its factor goes one up, unless that is tied
 	shownAs                     []string
 	traits                      model.Traits
@@ -97,6 +98,7 @@ func publish(q quantity) model.Quantity {
 		Stated: !q.outputOnly, Computed: len(q.ways) > 0, Temperature: q.temperature, Better: better(q.name, u.Dimension()),
 		Factor: q.factor, ShownAs: q.shownAs,
 	}
+	p.Cause = q.cause
 	if q.usual != (usual{}) {
 		p.Usual = model.Band{Low: u.ToSI(q.usual.low), High: u.ToSI(q.usual.high), Source: q.usual.source, Slip: q.usual.slip}
 	}

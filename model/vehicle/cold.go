@@ -16,6 +16,11 @@ func coldQuantities(drives Drives) []quantity {
 			traits:  model.Traits{Question: "cold_temperature"},
 			meaning: meaning + " " + cold, source: source, ways: ways}
 	}
+	causedBy := func(cause, name, unit, meaning, source string, ways ...way) quantity {
+		q := step(name, unit, meaning, source, ways...)
+		q.cause = cause
+		return q
+	}
 	total := func(drive string) quantity {
 		r := drives.named(drive).road().inCold()
 		needs := kernelNeeds("cold_", []string{"rolling_force", "rolling_slope", "speed_coefficient", "aero_coefficient",
@@ -46,11 +51,11 @@ func coldQuantities(drives Drives) []quantity {
 			coasting(always(0)), product("cold_rolling_force", "rolling_speed_factor").except(coastDown...)),
 		step("cold_speed_coefficient", "N s/m", "coast-down force that goes with speed", corrected,
 			coasting(from3(stiffer, "speed_coefficient", "rolling_temperature_factor", "cold_temperature")), always(0).except(coastDown...)),
-		step("cold_aero_coefficient", "N s2/m2", "air drag over the square of speed", corrected,
+		causedBy(byDrag, "cold_aero_coefficient", "N s2/m2", "air drag over the square of speed", corrected,
 			coasting(from2(denser, "coastdown_f2", "cold_temperature")), product("cold_air_density", "drag_area").halved().except(coastDown...)),
-		step("cold_auxiliary_total", "W", "electrical power of all but traction", "auxiliaries + cabin conductance x kelvins / performance",
+		causedBy(byAuxiliaries, "cold_auxiliary_total", "W", "electrical power of all but traction", "auxiliaries + cabin conductance x kelvins / performance",
 			cabinWay("cold_temperature")),
-		step("cold_pack_resistance", "mohm", "resistance of the pack", "Arrhenius' law", append(resistanceWays("cold_temperature"),
+		causedBy(byBattery, "cold_pack_resistance", "mohm", "resistance of the pack", "Arrhenius' law", append(resistanceWays("cold_temperature"),
 			same("pack_resistance").except("cell_resistance"))...),
 		{name: "cold_regen_power_limit", unit: "kW", limits: nonNegative,
 			meaning: "most braking power at the wheels that is recovered " + cold + "; that of regen_power_limit where it is left out", source: "measured"},
@@ -61,7 +66,7 @@ func coldQuantities(drives Drives) []quantity {
 			source:  "usable energy in the cold / consumption in the cold, with the model's error",
 			ways: []way{{eval: coldRange, needs: []string{"cold_usable_energy", "cold_udds_total", "cold_hwfet_total",
 				"model_error_city", "model_error_highway", "model_error_own_factor"}}}},
-		{name: "cold_usable_energy", unit: "kWh", limits: positive,
+		{name: "cold_usable_energy", cause: byEnergy, unit: "kWh", limits: positive,
 			meaning: "chemical energy that can be used " + cold, source: "nominal x usable share x cold factor x state of health, or given usable energy x cold factor",
 			ways: []way{
 				product("!usable_energy", "cold_energy_factor"),

@@ -38,7 +38,7 @@ func consumptionQuantities(drives Drives) []quantity {
 	}
 	plug("combined_ac_consumption", "55 % city and 45 % highway, unadjusted", "40 CFR 600.210-12",
 		from2(combined, "udds_ac_consumption", "hwfet_ac_consumption"))
-	all = append(all, quantity{name: "label_factor", unit: "1", limits: openShare,
+	all = append(all, quantity{name: "label_factor", cause: byLabel, unit: "1", limits: openShare,
 		usual: usual{0.65, 0.8, derived, "% left out"},
 		traits: model.Traits{Convention: model.Convention{
 			Says: "The label is the US label: 55 % of city and 45 % of highway range, or of consumption, by label_factor."}},

@@ -12,12 +12,12 @@ const (
 
 func testMassQuantities() []quantity {
 	return []quantity{
-		{name: "test_mass", unit: "kg", limits: positive,
+		{name: "test_mass", cause: byMass, unit: "kg", limits: positive,
 			traits: model.Traits{WholeCar: true, Beside: "built_mass", ByChange: true}, usual: usual{1000, 4400, practice, "lb for kg"},
 			meaning: "mass in the US tests",
 			source:  "kerb mass without driver + 300 lb (40 CFR 86.1803-01, from memory), no classes; or its base's filed one + change of kerb mass",
 			ways:    []way{{fit: testMass, from: []string{"kerb_mass"}}}},
-		{name: "wltp_test_mass", unit: "kg", limits: positive,
+		{name: "wltp_test_mass", cause: byMass, unit: "kg", limits: positive,
 			meaning: "mass in the WLTP test",
 			source:  "UN GTR 15, from memory: running order + 25 kg + 0.15 of what may still be loaded, 0.28 in a vehicle for goods; or its base's filed one + what that makes of the change",
 			ways:    []way{{fit: wltpTestMass, from: []string{"kerb_mass", "gross_mass", "category"}}}},

@@ -1,26 +1,35 @@
-package compare
+// Package split shares a change out among its causes: of every order in which what was
+// could have become what is, cause by cause, the mean of what each cause did at its turn
+// (Shapley 1953, A value for n-person games). So no order is preferred, a cause that does
+// nothing gets nothing, and the shares add up to the change.
+//
+// Up to Exact causes all combinations are needed; with more, random orders and their
+// reverses (Castro, Gomez and Tejada 2009, Computers & Operations Research 36; the reverses
+// halve what depends on the place in the order).
+package split
 
 import (
+	"math"
 	"math/bits"
 	"math/rand/v2"
 )
 
-// A set is the changes that are made, a bit each.
-type set uint64
+// A Set is the changes that are made, a bit each.
+type Set uint64
 
-// mostChanges is how many changes a set can hold.
-const mostChanges = 64
+// Most is how many changes a Set can hold.
+const Most = 64
 
-// mostExact is the number of changes up to which every combination is evaluated: 64 of
-// them. fewOrders is the number of random orders with more, each with its reverse.
-const mostExact, fewOrders = 6, 16
+// Exact is the number of changes up to which every combination is evaluated: 64 of
+// them. Orders is the number of random orders with more, their reverses counted.
+const Exact, Orders = 6, 32
 
 // orders are how changes are made one by one: in every order where exact, else in random
 // ones, each followed by its reverse. The same number of changes gives the same orders.
 func orders(changes int) [][]int {
 	rng := rand.New(rand.NewPCG(1953, uint64(changes)))
 	var all [][]int
-	for range fewOrders {
+	for range Orders / 2 {
 		order := rng.Perm(changes)
 		back := make([]int, changes)
 		for i, c := range order {
@@ -31,19 +40,19 @@ func orders(changes int) [][]int {
 	return all
 }
 
-// combinations are the sets whose values are needed, each once, the old study first.
-func combinations(changes int) []set {
-	if changes <= mostExact {
-		all := make([]set, 1<<changes)
+// Combinations are the sets whose values are needed, each once, the old study first.
+func Combinations(changes int) []Set {
+	if changes <= Exact {
+		all := make([]Set, 1<<changes)
 		for i := range all {
-			all[i] = set(i)
+			all[i] = Set(i)
 		}
 		return all
 	}
-	seen := map[set]bool{0: true}
-	all := []set{0}
+	seen := map[Set]bool{0: true}
+	all := []Set{0}
 	for _, order := range orders(changes) {
-		s := set(0)
+		s := Set(0)
 		for _, c := range order {
 			if s |= 1 << c; !seen[s] {
 				seen[s] = true
@@ -54,12 +63,12 @@ func combinations(changes int) []set {
 	return all
 }
 
-// shares are the causes of one figure: what each change brings, the mean over the orders.
+// Shares are the causes of one figure: what each change brings, the mean over the orders.
 // value gives the figure of a combination. They add up to the value of all changes less
 // that of none. halfWidth is how far, at random orders, the mean of each may lie from that
 // of all orders: two standard errors over the pairs of an order and its reverse.
-func shares(changes int, value func(set) float64) (mean, halfWidth []float64) {
-	if changes <= mostExact {
+func Shares(changes int, value func(Set) float64) (mean, halfWidth []float64) {
+	if changes <= Exact {
 		return exactShares(changes, value), make([]float64, changes)
 	}
 	mean, halfWidth = make([]float64, changes), make([]float64, changes)
@@ -69,7 +78,7 @@ func shares(changes int, value func(set) float64) (mean, halfWidth []float64) {
 	for p := 0; p < len(all); p += 2 {
 		pair := make([]float64, changes)
 		for _, order := range all[p : p+2] {
-			s, before := set(0), value(0)
+			s, before := Set(0), value(0)
 			for _, c := range order {
 				s |= 1 << c
 				after := value(s)
@@ -84,14 +93,14 @@ func shares(changes int, value func(set) float64) (mean, halfWidth []float64) {
 	}
 	for c := range mean {
 		variance := (float64(squares[c]/pairs) - float64(mean[c]*mean[c])) / (pairs - 1)
-		halfWidth[c] = float64(2 * root(variance))
+		halfWidth[c] = float64(2 * math.Sqrt(max(0, variance)))
 	}
 	return mean, halfWidth
 }
 
 // exactShares weighs what a change brings to each combination of the others by the share of
 // the orders in which exactly these come before it: s! (n - 1 - s)! / n! for s of them.
-func exactShares(changes int, value func(set) float64) []float64 {
+func exactShares(changes int, value func(Set) float64) []float64 {
 	weight := make([]float64, changes)
 	for s := range weight {
 		weight[s] = 1 / float64(changes)
@@ -100,7 +109,7 @@ func exactShares(changes int, value func(set) float64) []float64 {
 		}
 	}
 	mean := make([]float64, changes)
-	for s := set(0); s < 1<<changes; s++ {
+	for s := Set(0); s < 1<<changes; s++ {
 		for c := range changes {
 			if s&(1<<c) == 0 {
 				mean[c] += float64(weight[bits.OnesCount64(uint64(s))] * (value(s|1<<c) - value(s)))
