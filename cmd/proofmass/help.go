@@ -114,8 +114,9 @@ where a file is not whole (exit code 1).
 
   --since OLD        opens with what changed since the result in folder OLD,
                      why, and which verdicts moved (see help compare)
-  --figures svg,png  each figure too, in DIR/figures: for a page, and large
-                     for a talk (light and dark), with its numbers as CSV
+  --figures svg,png  each figure too, in DIR/figures: for a page, for a column,
+                     and large for a talk (light and dark), with its numbers as
+                     CSV
   --notebook         a notebook too, DIR/notebook.ipynb, which opens the tables
                      with pandas: plots to change. One that was changed is left
                      alone (exit code 2)

@@ -23,6 +23,10 @@ func Width(words string, size float64, bold bool) float64 {
 	for _, r := range words {
 		switch {
 		case r < ' ':
+		case r == '\u00a0' || r == '·': // as wide as a blank
+			sum += widths[0]
+		case r == '−': // as wide as a plus
+			sum += widths['+'-' ']
 		case r > '~' && r <= 0x17f: // Latin letters with marks are as wide as an m at most
 			sum += widths['m'-' ']
 		case r > '~':

@@ -21,7 +21,7 @@ var energyGroups = []struct {
 	{"rolling", []string{"rolling"}, draw.Dark},
 	{"rest of the road", []string{"speed_term", "grade", "kinetic"}, draw.None},
 	{"air drag", []string{"aero"}, draw.Soft},
-	{"brakes", []string{"friction_brakes"}, draw.Rule},
+	{"brakes", []string{"friction_brakes"}, draw.Ground},
 	{"gear, motor, battery", []string{"gear", "drive_unit", "battery"}, draw.Hair},
 	{"auxiliaries", []string{"auxiliaries"}, draw.Wash},
 }
@@ -126,7 +126,11 @@ func (d *data) energyScene(bars []*energyBar, f frame) *draw.Scene {
 	at := func(v float64) float64 { return left + max(v, 0)/most*wide }
 	levels := energyNames(nil, bars[0], at, 0)
 	names := &draw.Scene{Width: f.width}
-	y := 17 * float64(levels)
+	room := 17 * float64(levels) // for the names above the first bar
+	y := 0.0
+	if !f.narrow() {
+		y = room
+	}
 	var about []string
 	for i, b := range bars {
 		if i == 0 || bars[i-1].schedule != b.schedule {
@@ -143,6 +147,9 @@ func (d *data) energyScene(bars []*energyBar, f frame) *draw.Scene {
 		top := y
 		if f.narrow() {
 			s.Say(0, y+14, draw.Fit(plain(b.vehicle), draw.TextSize, f.width), draw.Start, d.inkOf(b.vehicle))
+			if i == 0 {
+				y += room
+			}
 			top = y + 20
 		} else {
 			s.Say(0, y+16, draw.Fit(plain(b.vehicle), draw.TextSize, left-8), draw.Start, d.inkOf(b.vehicle))
@@ -177,7 +184,7 @@ func (b *energyBar) draw(s *draw.Scene, at func(float64) float64, top float64) s
 		x := at(sum)
 		p := s.Box(x, top, at(sum+part)-x, high, g.ink, draw.Ground)
 		p.Hatch = g.ink == draw.None
-		if p.Hatch || g.ink == draw.Wash {
+		if p.Hatch || g.ink == draw.Wash || g.ink == draw.Ground {
 			p.Stroke = draw.Rule
 		}
 		p.Tip = fmt.Sprintf("%s %s over %s: %.1f\u00a0%s", g.words, plain(b.vehicle), plain(b.schedule), part, plain(b.rows[0].Unit))

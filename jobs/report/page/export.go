@@ -97,12 +97,15 @@ func fileName(p *picture, taken map[string]bool) string {
 	return name
 }
 
-// forms are the picture in the size of a page, and large for a talk, light and dark; what
+// forms are the picture in the widths of a page and of a column, and large for a talk, light and dark; what
 // does not fit in one picture then is cut into several.
 func (d *data) forms(name string, p *picture) []form {
 	caption := html.UnescapeString(tags.ReplaceAllString(string(p.Caption), ""))
-	onPage := d.onPage(caption, p)
-	forms := []form{{name: name, scene: onPage, colours: draw.LightColours, width: "165mm", height: fmt.Sprintf("%.2fmm", 165*onPage.Height/onPage.Width), pixels: 1949 / onPage.Width}}
+	wide, narrow := d.onPage(caption, p, onWide), d.onPage(caption, p, onNarrow)
+	forms := []form{
+		{name: name, scene: wide, colours: draw.LightColours, width: "165mm", height: fmt.Sprintf("%.2fmm", 165*wide.Height/wide.Width), pixels: 1949 / wide.Width},
+		{name: name + ".narrow", scene: narrow, colours: draw.LightColours, width: "78mm", height: fmt.Sprintf("%.2fmm", 78*narrow.Height/narrow.Width), pixels: 921 / narrow.Width},
+	}
 	scenes := p.Parts
 	if len(scenes) == 0 {
 		scenes = []func(frame) *draw.Scene{p.Scene}
@@ -120,13 +123,17 @@ func (d *data) forms(name string, p *picture) []form {
 
 var tags = regexp.MustCompile(`<[^>]*>`)
 
-// onPage sets a drawing between its caption and its foot.
-func (d *data) onPage(caption string, p *picture) *draw.Scene {
-	const margin, size, foot = 12, 15, 11.5
-	inner := p.Scene(onWide)
+// onPage sets a drawing between its caption and its foot, for a page's width or a column's.
+func (d *data) onPage(caption string, p *picture, f frame) *draw.Scene {
+	const foot = 11.5
+	margin, size, most := 12.0, 15.0, 4
+	if f.narrow() {
+		margin, size, most = 4, 14, 8
+	}
+	inner := p.Scene(f)
 	s := &draw.Scene{Width: inner.Width + 2*margin, Title: inner.Title, About: inner.About}
-	y := float64(margin)
-	for _, line := range broken(caption, size, inner.Width, 4) {
+	y := margin
+	for _, line := range broken(caption, size, inner.Width, most) {
 		s.Say(margin, y+size, line, draw.Start, draw.Dark).Size = size
 		y += 1.4 * size
 	}
@@ -134,10 +141,18 @@ func (d *data) onPage(caption string, p *picture) *draw.Scene {
 	s.Place(inner, margin, y, 1)
 	y += inner.Height + 14
 	s.Line(margin, y, s.Width-margin, y, draw.Hair, 1)
-	s.Say(margin, y+17, d.foot(), draw.Start, draw.Soft).Size = foot
-	room := inner.Width - draw.Width(d.foot(), foot, false) - 20
-	s.Say(s.Width-margin, y+17, draw.Fit("from "+p.From, foot, room), draw.End, draw.Soft).Size = foot
-	s.Height = y + 17 + margin
+	y += 17
+	s.Say(margin, y, draw.Fit(d.foot(), foot, inner.Width), draw.Start, draw.Soft).Size = foot
+	from := "from " + p.From
+	if room := inner.Width - draw.Width(d.foot(), foot, false) - 20; draw.Width(from, foot, false) <= room {
+		s.Say(s.Width-margin, y, from, draw.End, draw.Soft).Size = foot
+	} else {
+		for _, line := range broken(from, foot, inner.Width, 3) {
+			y += 16
+			s.Say(margin, y, line, draw.Start, draw.Soft).Size = foot
+		}
+	}
+	s.Height = y + margin + 2
 	return s
 }
 

@@ -52,7 +52,7 @@ func linesScene(claims []*report.Claim, f frame) *draw.Scene {
 		y := step*float64(i) + 17
 		name, verdict, words := claimName(plain(c.Name)), c.InWords(), short(capital(c.Frequency))
 		if f.narrow() {
-			s.Say(0, y, draw.Fit(name, draw.TextSize, width-110), draw.Start, draw.Dark).Italic = true
+			s.Say(0, y, draw.Fit(name, draw.TextSize, width-14-draw.Width(verdict, draw.TextSize, true)), draw.Start, draw.Dark).Italic = true
 			s.Say(width, y, verdict, draw.End, draw.Dark).Bold = true
 			y += 20
 		} else {

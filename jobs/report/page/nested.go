@@ -190,7 +190,7 @@ func stepScene(base, candidate string, steps []massStep, from, to float64, f fra
 		if f.narrow() {
 			wide = f.width
 		}
-		s.Say(0, label, draw.Fit(words, draw.TextSize, wide), draw.Start, ink)
+		s.Plate(0, label, draw.Fit(words, draw.TextSize, wide), draw.Start).Ink = ink
 		return mark
 	}
 	kg := func(x float64) string { return fmt.Sprintf("%.0f\u00a0kg", x) }
@@ -216,12 +216,20 @@ func stepScene(base, candidate string, steps []massStep, from, to float64, f fra
 	}
 	s.Square(x, func() float64 { _, m := place(0); return m }(), 5, draw.Base)
 	_, first := place(0)
-	s.Say(x-9, first+5, kg(from), draw.End, draw.Dark).Bold = true
+	if words := kg(from); x-9-draw.Width(words, draw.TextSize, true) > left {
+		s.Say(x-9, first+5, words, draw.End, draw.Dark).Bold = true
+	} else {
+		s.Say(x+9, first+5, words, draw.Start, draw.Dark).Bold = true
+	}
 	_, last := place(len(steps) + 1)
 	s.Line(scale.At(at), y+3, scale.At(at), last, draw.Rule, 1)
 	y = name(len(steps)+1, plain(candidate), draw.Cand)
 	s.Disc(scale.At(to), y, 5, draw.Cand)
-	s.Say(scale.At(to)-9, y+5, kg(to), draw.End, draw.Dark).Bold = true
+	if words := kg(to); scale.At(to)-9-draw.Width(words, draw.TextSize, true) > left {
+		s.Say(scale.At(to)-9, y+5, words, draw.End, draw.Dark).Bold = true
+	} else {
+		s.Say(scale.At(to)+9, y+5, words, draw.Start, draw.Dark).Bold = true
+	}
 	bottom := step*float64(len(steps)+2) + 6
 	s.Axis(scale, bottom, 5, "kg")
 	s.Height = bottom + 26

@@ -246,7 +246,7 @@ func TestFigures(t *testing.T) {
 		return files
 	}
 	first := read()
-	for _, name := range []string{"said-lighter.svg", "said-lighter.talk.svg", "said-lighter.talk.dark.svg", "said-lighter.csv", "verdict-further.svg", "levels.csv"} {
+	for _, name := range []string{"said-lighter.svg", "said-lighter.narrow.svg", "said-lighter.talk.svg", "said-lighter.talk.dark.svg", "said-lighter.csv", "verdict-further.svg", "levels.csv"} {
 		if first[name] == "" {
 			t.Errorf("there is no %s", name)
 		}

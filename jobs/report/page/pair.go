@@ -172,6 +172,9 @@ func (p *pair) scene(f frame) *draw.Scene {
 	if f.narrow() {
 		left, field = 52, 260
 	}
+	if f.talk {
+		field = 215
+	}
 	bottom := top + field
 	scale := func(c *report.Claim, x []float64, from, to float64) draw.Scale {
 		b1, b2 := around(c)

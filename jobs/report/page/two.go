@@ -73,6 +73,9 @@ func (p *scatter) scene(f frame) *draw.Scene {
 	if f.narrow() {
 		left, field = 58, 250
 	}
+	if f.talk {
+		field = 212
+	}
 	bottom := top + field
 	sx, sy := draw.NewScale(left, f.width-8, 0.03, p.px...), draw.NewScale(bottom, top, 0.03, p.py...)
 	s.AxisUp(sy, sx.From, sx.To, 6, plain(p.y.Unit))

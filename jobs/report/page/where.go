@@ -77,6 +77,9 @@ func (d *data) regions(c *report.Claim) template.HTML {
 func (d *data) regionScene(c *report.Claim, f frame) *draw.Scene {
 	shown := c.Where[:min(len(c.Where), f.rows)]
 	left, step := 250.0, 62.0
+	if f.talk {
+		shown, step = shown[:min(len(shown), 5)], 54
+	}
 	if f.narrow() {
 		left, step = 0, 82
 	}
