@@ -18,10 +18,10 @@ var weakest = []string{"", "guess", "leaked", "announced", "rule", "handbook", "
 var assumedHTML = template.Must(template.New("assumed").Parse(`
 <ul class="known">{{range .Known}}<li><span>{{.Way}}</span> <span class="strokes" aria-hidden="true">{{.Strokes}}</span> {{.Count}}: {{.Names}}</li>
 {{end}}</ul>
-{{range .Tables}}<h3>{{.Title}}</h3>
+{{range .Tables}}{{if .Folded}}<details class="folded"><summary>{{.Title}}</summary>{{else}}<h3>{{.Title}}</h3>{{end}}
 <div class="scroll" role="region" aria-label="{{.Title}}" tabindex="0"><table class="inputs"><thead><tr><th scope="col">input</th><th scope="col">what is believed</th><th scope="col">nine in ten draws</th><th scope="col">how known, and source</th></tr></thead>
 <tbody>{{range .Rows}}<tr><th scope="row"><b>{{.Name}}</b><br>{{.Meaning}}</th><td class="words" data-h="believed">{{.Believed}}</td><td class="words" data-h="drawn">{{.Drawn}}</td><td class="words" data-h="known">{{.Known}}</td></tr>
-{{end}}</tbody></table></div>
+{{end}}</tbody></table></div>{{if .Folded}}</details>{{end}}
 {{end}}{{if .Withdrawn}}<h3>What no longer counts</h3>
 <ul>{{range .Withdrawn}}<li>{{.}}</li>
 {{end}}</ul>
@@ -63,21 +63,78 @@ func assumed(d *data) (section, bool) {
 	}
 	var list []known
 	for way, names := range ways {
-		list = append(list, known{cmp.Or(strings.ReplaceAll(way, "_", " "), "not said"), strings.Repeat("|", len(names)), strings.Join(names, ", "), len(names)})
+		list = append(list, known{cmp.Or(strings.ReplaceAll(way, "_", " "), "not said"), strings.Repeat("|", len(names)), someOf(names), len(names)})
 	}
 	slices.SortFunc(list, func(a, b known) int { return cmp.Compare(rank(a.Way), rank(b.Way)) })
-	type table struct {
-		Title string
-		Rows  []believed
-	}
-	tables := []table{{"What the study states", stated}}
+	tables := d.beliefs(stated)
 	if len(defaults) > 0 {
-		tables = append(tables, table{"What the study does not state: taken from the catalogue", defaults})
+		tables = append(tables, beliefs{"What the study does not state: taken from the catalogue", defaults, false})
 	}
 	s.Heading = template.HTML(fmt.Sprintf("Of %s %s no more than a guess, a rule, an announcement or a leak; %s from the catalogue.",
 		report.Counted(uncertain, "uncertain input"), isOrAre(guessed), report.Counted(len(defaults), "number")))
 	s.Body = render(assumedHTML, map[string]any{"Known": list, "Tables": tables, "Withdrawn": d.withdrawn(), "History": d.history(), "LeftOut": strings.Join(report.ByReason(d.Assumed.LeftOut), "; ")})
 	return s, true
+}
+
+// beliefs are a table of inputs.
+type beliefs struct {
+	Title  string
+	Rows   []believed
+	Folded bool
+}
+
+// mostOpen is how many inputs stand in one open table; more are folded, those that decide
+// most apart.
+const mostOpen = 60
+
+// beliefs sorts the stated inputs into tables: one, or of many those that decide, open, and
+// a folded one a vehicle.
+func (d *data) beliefs(stated []believed) []beliefs {
+	if len(stated) <= mostOpen {
+		return []beliefs{{"What the study states", stated, false}}
+	}
+	decides := map[string]bool{}
+	shown, _ := d.deciding()
+	for _, x := range shown {
+		for _, in := range x.Inputs[:min(len(x.Inputs), onWide.rows)] {
+			decides[plain(in.Input)] = true
+		}
+	}
+	open := beliefs{Title: "What the study states, and decides most"}
+	var folded []beliefs
+	for _, b := range stated {
+		if decides[b.Name] {
+			open.Rows = append(open.Rows, b)
+			continue
+		}
+		title := "What vehicles share"
+		if vehicle, _ := split(b.Name); vehicle != "" {
+			title = "Of " + vehicle
+		} else if d.model != "vehicle" {
+			title = "All others"
+		}
+		at := slices.IndexFunc(folded, func(t beliefs) bool { return t.Title == title })
+		if at < 0 {
+			at, folded = len(folded), append(folded, beliefs{Title: title, Folded: true})
+		}
+		folded[at].Rows = append(folded[at].Rows, b)
+	}
+	for i := range folded {
+		folded[i].Title += ": " + report.Counted(len(folded[i].Rows), "input")
+	}
+	if len(open.Rows) == 0 {
+		return folded
+	}
+	return append([]beliefs{open}, folded...)
+}
+
+// someOf lists names, of many the first ones.
+func someOf(names []string) string {
+	const most = 16
+	if len(names) <= most {
+		return strings.Join(names, ", ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
 }
 
 func isOrAre(n int) string {

@@ -108,10 +108,10 @@ func (d *data) curveScene(x *report.Decides, curves []*curve, f frame) *draw.Sce
 			}
 		}
 		about = append(about, c.draw(s, up, from, to, y+field))
-		for _, l := range lines {
+		for k, l := range lines {
 			s.Line(from, up.At(l.at), to, up.At(l.at), draw.Dark, 1.2).Dash = draw.Dash
 			if i == 0 || f.narrow() {
-				c.nameLine(s, up, from, to, l)
+				c.nameLine(s, up, from, to, l, k%2 == 1)
 			}
 		}
 		if s.Height = y + field + 46; f.narrow() {
@@ -125,11 +125,11 @@ func (d *data) curveScene(x *report.Decides, curves []*curve, f frame) *draw.Sce
 }
 
 // nameLine names a claim's line at the end where the curve is farther from it, on the side
-// where the curve is not.
-func (c *curve) nameLine(s *draw.Scene, up draw.Scale, from, to float64, l claimLine) {
+// where the curve is not; a second line's name goes to the other end.
+func (c *curve) nameLine(s *draw.Scene, up draw.Scale, from, to float64, l claimLine, other bool) {
 	first, last := c.classes[0].Mean-l.at, c.classes[len(c.classes)-1].Mean-l.at
 	off, x, anchor := first, from+2, draw.Start
-	if math.Abs(last) > math.Abs(first) {
+	if math.Abs(last) > math.Abs(first) != other {
 		off, x, anchor = last, to-2, draw.End
 	}
 	if off > 0 {

@@ -46,6 +46,21 @@ func (d *data) every(most int, names ...string) (columns [][]float64, step int) 
 	return columns, step
 }
 
+// ends are the lowest and highest value of a column; where a few draws lie very far out, those
+// between which 98 in 100 lie, so that they do not press all others together.
+func ends(x []float64) []float64 {
+	sorted := sortedFinite(x)
+	if len(sorted) == 0 {
+		return nil
+	}
+	last := len(sorted) - 1
+	low, high := sorted[last/100], sorted[last-last/100]
+	if whole := sorted[last] - sorted[0]; high > low && whole > 3*(high-low) {
+		return []float64{low, high}
+	}
+	return []float64{sorted[0], sorted[last]}
+}
+
 // inAnnounced turns what a table holds of the announced quantity into the announcement's
 // unit.
 func (d *data) inAnnounced(c *report.Claim) func(float64) float64 {

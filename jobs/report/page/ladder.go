@@ -28,12 +28,23 @@ func (d *data) ladders() template.HTML {
 		{"volume ladder", "volume", "What a litre holds, from cell to pack.", []string{"cell_energy_density", "pack_energy_density"}},
 	} {
 		rungs := inOrderOf(d.shown(x.figure), x.order)
+		if n := len(rungs); n > 1 && sameMiddles(rungs[n-2], rungs[n-1]) { // no body is said to be replaced
+			rungs = rungs[:n-1]
+		}
 		if len(rungs) > 1 {
 			b.WriteString(string(d.figure(picture{Kind: "ladder", Subject: x.subject, Caption: template.HTML(x.caption), From: fromInside, Numbers: insideNumbers(rungs),
 				Scene: func(f frame) *draw.Scene { return rungScene("Ladder by "+x.subject, rungs, true, f) }})))
 		}
 	}
 	return template.HTML(b.String())
+}
+
+// sameMiddles reports whether two quantities are the same of each vehicle.
+func sameMiddles(a, b *quantity) bool {
+	return len(a.rows) == len(b.rows) && !slices.ContainsFunc(a.rows, func(r *result.SummaryRow) bool {
+		other := rowOf([]*quantity{b}, b.name, r.Vehicle)
+		return other == nil || other.P50 != r.P50
+	})
 }
 
 // ranges draws the range over each test, a vehicle a bar, all on one axis.
@@ -93,7 +104,7 @@ func rungScene(title string, rungs []*quantity, joined bool, f frame) *draw.Scen
 		y += 22
 		for _, r := range q.rows {
 			at := place{scale.At(r.P50), y + row/2, q.ink(r)}
-			if before, ok := last[r.Vehicle]; ok && joined {
+			if before, ok := last[r.Vehicle]; ok && joined && len(q.rows) <= mostRoomy {
 				s.Line(before.x, before.y, at.x, at.y, at.ink, 1)
 			}
 			last[r.Vehicle] = at

@@ -55,7 +55,11 @@ func (d *data) nestedScene(all []*masses, f frame) *draw.Scene {
 		s.Say(1, y+14, draw.Fit(plain(m.vehicle), draw.TextSize, f.width), draw.Start, ink).Bold = true
 		y += 22
 		s.Box(1, y, at(m.car), high, draw.Wash, draw.Rule)
-		s.Box(1, y, at(m.pack), high*2/3, draw.Washed(ink), draw.None)
+		wash := draw.Washed(ink)
+		if wash == draw.Wash { // as the car has: a study of one vehicle
+			wash = draw.Hair
+		}
+		s.Box(1, y, at(m.pack), high*2/3, wash, draw.None)
 		words := at(m.pack) + 12
 		if m.cells != nil {
 			s.Box(1, y, at(m.cells), high/3, ink, draw.None)

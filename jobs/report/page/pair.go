@@ -134,11 +134,13 @@ func (p *pair) picture(d *data) picture {
 	row("draws, 5th percentile", func(c *report.Claim) *float64 { return c.Seen.P05 })
 	row("draws, middle", func(c *report.Claim) *float64 { return c.Seen.P50 })
 	row("draws, 95th percentile", func(c *report.Claim) *float64 { return c.Seen.P95 })
+	beyond := beyond(p.px, p.py)
 	caption := fmt.Sprintf("What was said of %s and of %s, as one point among the draws; of the %s drawn here %s hold both claims.",
 		safe(level(p.x)), safe(level(p.y)), report.Grouped(int64(len(p.px))), report.Grouped(int64(both)))
 	if both == 1 {
 		caption = strings.Replace(caption, " hold both", " holds both", 1)
 	}
+	caption += beyond
 	return picture{Kind: "pair", Subject: p.vehicle, Caption: template.HTML(caption), From: fmt.Sprintf("claims, rows %s and %s; samples, %s", plain(p.x.Name), plain(p.y.Name), oneIn(p.step)),
 		Note:    d.note("pair", "A point is a draw: a large one where both claims hold, a small grey one elsewhere. The cross is what was said, in the box of all that rounds to it; the washed corner is where both claims hold."),
 		Numbers: n, Scene: p.scene}
@@ -166,6 +168,27 @@ func around(c *report.Claim) (low, high float64) {
 	return *c.Announced - *c.RoundedTo/2, *c.Announced + *c.RoundedTo/2
 }
 
+// beyond says how many draws a cloud leaves out, for lying far from all others.
+func beyond(x, y []float64) string {
+	ex, ey, n := ends(x), ends(y), int64(0)
+	if ex == nil || ey == nil {
+		return ""
+	}
+	sx, sy := draw.NewScale(0, 1, 0.03, ex...), draw.NewScale(0, 1, 0.03, ey...)
+	for i := range x {
+		if x[i] == x[i] && y[i] == y[i] && !(sx.Holds(x[i]) && sy.Holds(y[i])) {
+			n++
+		}
+	}
+	switch n {
+	case 0:
+		return ""
+	case 1:
+		return " One draw lies far beyond the axes."
+	}
+	return fmt.Sprintf(" %s draws lie far beyond the axes.", capital(report.Count(int(n))))
+}
+
 func (p *pair) scene(f frame) *draw.Scene {
 	s := &draw.Scene{Width: f.width, Title: "The announced pair among the draws of " + plain(p.vehicle)}
 	left, top, field := 62.0, 24.0, 300.0
@@ -179,7 +202,7 @@ func (p *pair) scene(f frame) *draw.Scene {
 	scale := func(c *report.Claim, x []float64, from, to float64) draw.Scale {
 		b1, b2 := around(c)
 		l1, l2 := limits(c)
-		return draw.NewScale(from, to, 0.03, append([]float64{b1, b2, l1, l2}, x...)...)
+		return draw.NewScale(from, to, 0.03, append([]float64{b1, b2, l1, l2}, ends(x)...)...)
 	}
 	sx, sy := scale(p.x, p.px, left, f.width-8), scale(p.y, p.py, bottom, top)
 	p.corner(s, sx, sy)
@@ -230,7 +253,7 @@ func (p *pair) corner(s *draw.Scene, sx, sy draw.Scale) {
 func (p *pair) cloud(s *draw.Scene, sx, sy draw.Scale) {
 	at := map[bool][]draw.Point{}
 	for i, both := range p.holds {
-		if x, y := p.px[i], p.py[i]; x == x && y == y {
+		if x, y := p.px[i], p.py[i]; sx.Holds(x) && sy.Holds(y) {
 			at[both] = append(at[both], draw.Point{X: sx.At(x), Y: sy.At(y)})
 		}
 	}

@@ -50,7 +50,7 @@ func (d *data) two(c *report.Claim) template.HTML {
 		row("its change for each unit of "+plain(p.y.Input), p.plane.y)
 		row("share of the margin's spread that the plane accounts for", p.plane.explained)
 	}
-	return d.figure(picture{Kind: "two", Subject: c.Name, Caption: template.HTML(caption + "."), From: fmt.Sprintf("samples, %s", oneIn(step)),
+	return d.figure(picture{Kind: "two", Subject: c.Name, Caption: template.HTML(caption + "." + beyond(p.px, p.py)), From: fmt.Sprintf("samples, %s", oneIn(step)),
 		Note:    d.note("two", "A point is a draw: a disc where the claim holds, a hollow lozenge where it fails. Where they mix, other inputs decide too."),
 		Numbers: n, Scene: p.scene})
 }
@@ -77,12 +77,15 @@ func (p *scatter) scene(f frame) *draw.Scene {
 		field = 212
 	}
 	bottom := top + field
-	sx, sy := draw.NewScale(left, f.width-8, 0.03, p.px...), draw.NewScale(bottom, top, 0.03, p.py...)
+	sx, sy := draw.NewScale(left, f.width-8, 0.03, ends(p.px)...), draw.NewScale(bottom, top, 0.03, ends(p.py)...)
 	s.AxisUp(sy, sx.From, sx.To, 6, plain(p.y.Unit))
 	s.Say(0, 12, draw.Fit(plain(p.y.Input), draw.TextSize, f.width), draw.Start, draw.Soft)
 	var holds []draw.Point
 	for i, h := range p.holds {
 		x, y := sx.At(p.px[i]), sy.At(p.py[i])
+		if !sx.Holds(p.px[i]) || !sy.Holds(p.py[i]) {
+			continue
+		}
 		switch h {
 		case 1:
 			holds = append(holds, draw.Point{X: x, Y: y})
