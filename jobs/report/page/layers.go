@@ -78,13 +78,16 @@ func layerScene(vehicle string, stack []layer, diameter, pitch *result.SummaryRo
 	var about []string
 	for _, l := range stack {
 		high := max(l.row.P50*scale, least)
+		f := figures(&l.row.P05, &l.row.P50, &l.row.P95)
+		tip := fmt.Sprintf("%s: middle %s, nine in ten draws %s to %s", l.words, with(f[1], l.row.Unit), f[0], with(f[2], l.row.Unit))
 		switch {
 		case l.ink == draw.None && diameter != nil && pitch != nil && pitch.P50*scale > 3:
 			cellRow(s, 1, y, wide, high, diameter.P50*scale, pitch.P50*scale)
+			s.Box(1, y, wide, high, draw.None, draw.None).Tip = tip
 		case l.ink == draw.None:
-			s.Box(1, y, wide, high, draw.Wash, draw.Rule)
+			s.Box(1, y, wide, high, draw.Wash, draw.Rule).Tip = tip
 		default:
-			s.Box(1, y, wide, high, l.ink, draw.None)
+			s.Box(1, y, wide, high, l.ink, draw.None).Tip = tip
 		}
 		marks = append(marks, y+high/2)
 		y += high

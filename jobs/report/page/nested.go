@@ -54,15 +54,19 @@ func (d *data) nestedScene(all []*masses, f frame) *draw.Scene {
 		ink := d.inkOf(m.vehicle)
 		s.Say(1, y+14, draw.Fit(plain(m.vehicle), draw.TextSize, f.width), draw.Start, ink).Bold = true
 		y += 22
-		s.Box(1, y, at(m.car), high, draw.Wash, draw.Rule)
+		spread := func(what string, r *result.SummaryRow) string {
+			f := figures(&r.P05, &r.P50, &r.P95)
+			return fmt.Sprintf("%s of %s: middle %s, nine in ten draws %s to %s", what, plain(m.vehicle), with(f[1], r.Unit), f[0], with(f[2], r.Unit))
+		}
+		s.Box(1, y, at(m.car), high, draw.Wash, draw.Rule).Tip = spread("car", m.car)
 		wash := draw.Washed(ink)
 		if wash == draw.Wash { // as the car has: a study of one vehicle
 			wash = draw.Hair
 		}
-		s.Box(1, y, at(m.pack), high*2/3, wash, draw.None)
+		s.Box(1, y, at(m.pack), high*2/3, wash, draw.None).Tip = spread("pack", m.pack)
 		words := at(m.pack) + 12
 		if m.cells != nil {
-			s.Box(1, y, at(m.cells), high/3, ink, draw.None)
+			s.Box(1, y, at(m.cells), high/3, ink, draw.None).Tip = spread("cells", m.cells)
 			nestedWords(s, words, y+15, "cells", m.cells, share100(m.cells.P50, m.pack.P50)+" of the pack")
 		}
 		nestedWords(s, words, y+35, "pack", m.pack, share100(m.pack.P50, m.car.P50)+" of the car")

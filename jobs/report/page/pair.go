@@ -290,7 +290,7 @@ func (p *pair) said(s *draw.Scene, sx, sy draw.Scale) {
 	y1, y2 := around(p.y)
 	left, right := min(sx.At(x1), sx.At(*p.x.Announced)-9), max(sx.At(x2), sx.At(*p.x.Announced)+9)
 	top, bottom := min(sy.At(y2), sy.At(*p.y.Announced)-9), max(sy.At(y1), sy.At(*p.y.Announced)+9)
-	s.Box(left, top, right-left, bottom-top, draw.Ground, draw.Dark)
+	s.Box(left, top, right-left, bottom-top, draw.Ground, draw.Dark).Tip = fmt.Sprintf("said: %s of %s, %s of %s", draw.Signed(p.x.Said()), level(p.x), draw.Signed(p.y.Said()), level(p.y))
 	s.Cross(sx.At(*p.x.Announced), sy.At(*p.y.Announced))
 	y := (top+bottom)/2 + 5
 	if size := draw.Width("said", draw.TextSize, true); right+8+size < s.Width {
