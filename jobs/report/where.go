@@ -32,9 +32,13 @@ func (c Claim) told() string {
 	if len(c.Where) == 0 || *c.Where[0].Distance < worthTelling {
 		return ""
 	}
-	w := c.Where[0]
+	return "The clearest difference: " + c.Where[0].Differs() + "."
+}
+
+// Differs says in which range the input lies where the claim holds and where it fails.
+func (w *Where) Differs() string {
 	all := Numbers(w.HoldsLow, w.HoldsTop, w.FailsLow, w.FailsTop)
-	return fmt.Sprintf("The clearest difference: eight in ten draws have %s %s where it holds, and %s where it fails.",
+	return fmt.Sprintf("eight in ten draws have %s %s where it holds, and %s where it fails",
 		w.Input, between(all[0], all[1], w.Unit), between(all[2], all[3], w.Unit))
 }
 

@@ -35,7 +35,7 @@ func howLarge(d *data) (section, bool) {
 		if many(changes) {
 			scene, each = levelScene, 1
 		}
-		b.WriteString(string(d.figure(picture{Kind: "changes", Caption: template.HTML("What changes against <i>" + safe(d.baseline()) + "</i>, in the same draw."), From: "summary, a row an output",
+		b.WriteString(string(d.figure(picture{Kind: "changes", Caption: template.HTML("What changes against <i>" + safe(d.baseline()) + "</i>, in the same draw" + d.crosses(changes) + "."), From: "summary, a row an output",
 			Numbers: numbersOf(changes), Scene: func(f frame) *draw.Scene { return scene(changes, f) }, Parts: parts(changes, each, scene)})))
 	}
 	b.WriteString(string(d.ranges()))
@@ -43,11 +43,20 @@ func howLarge(d *data) (section, bool) {
 	return s, true
 }
 
+// crosses says what a cross is, where one is drawn.
+func (d *data) crosses(changes []*quantity) string {
+	if !many(changes) && slices.ContainsFunc(changes, func(q *quantity) bool { return len(q.said) > 0 }) {
+		return "; a cross is what was said"
+	}
+	return ""
+}
+
 // A quantity is what the vehicles have of it.
 type quantity struct {
 	name string
 	rows []*result.SummaryRow
-	base string // the baseline's name
+	base string                   // the baseline's name
+	said map[string]*report.Claim // what was announced of a row, in its unit
 }
 
 // sizes are the answer's quantities in its order, levels and changes apart.
@@ -60,7 +69,7 @@ func (d *data) sizes() (levels, changes []*quantity) {
 		}
 		q := named[size.Quantity]
 		if q == nil {
-			q = &quantity{name: size.Quantity, base: d.baseline()}
+			q = &quantity{name: size.Quantity, base: d.baseline(), said: map[string]*report.Claim{}}
 			named[size.Quantity] = q
 			if strings.HasSuffix(q.name, "_change") {
 				changes = append(changes, q)
@@ -69,6 +78,11 @@ func (d *data) sizes() (levels, changes []*quantity) {
 			}
 		}
 		q.rows = append(q.rows, row)
+		for i := range d.Claims {
+			if c := &d.Claims[i]; c.Of == row.Output && d.drawnOf(c) && c.Unit == row.Unit && q.said[row.Output] == nil {
+				q.said[row.Output] = c
+			}
+		}
 	}
 	return levels, changes
 }
@@ -226,15 +240,22 @@ func changeScene(all []*quantity, f frame) *draw.Scene {
 	for _, q := range all {
 		for _, r := range q.rows {
 			ends = append(ends, r.P05, r.P95)
+			if c := q.said[r.Output]; c != nil {
+				ends = append(ends, *c.Announced)
+			}
 		}
 	}
 	scale := draw.NewScale(left+24, width-30, 0.05, ends...)
 	s := &draw.Scene{Width: width, Title: "Changes against the baseline"}
-	rows := 0
+	const above = 18 // room for what was said over the bar
+	bottom := 4.0
 	for _, q := range all {
-		rows += len(q.rows)
+		for _, r := range q.rows {
+			if bottom += step; q.said[r.Output] != nil {
+				bottom += above
+			}
+		}
 	}
-	bottom := step*float64(rows) + 4
 	s.Line(scale.At(0), 0, scale.At(0), bottom, draw.Rule, 1)
 	y := 0.0
 	var about []string
@@ -248,7 +269,15 @@ func changeScene(all []*quantity, f frame) *draw.Scene {
 			if f.narrow() {
 				at = y + 28
 			}
-			s.Say(0, y+14, draw.Fit(words, draw.TextSize, max(left, width-left)), draw.Start, draw.Dark)
+			name := y + 14
+			if c := q.said[r.Output]; c != nil {
+				at, y = at+above, y+above
+				saidOver(s, scale, c, at-15)
+				if !f.narrow() {
+					name += above
+				}
+			}
+			s.Say(0, name, draw.Fit(words, draw.TextSize, max(left, width-left)), draw.Start, draw.Dark)
 			about = append(about, quantityName(q.name)+" of "+q.bar(s, scale, r, at))
 			y += step
 		}
@@ -257,6 +286,17 @@ func changeScene(all []*quantity, f frame) *draw.Scene {
 	s.Height = bottom + 26
 	s.About = strings.Join(about, "; ") + "."
 	return s
+}
+
+// saidOver draws an announcement over the bar of what the draws give.
+func saidOver(s *draw.Scene, scale draw.Scale, c *report.Claim, y float64) {
+	x := scale.At(*c.Announced)
+	s.Cross(x, y)
+	if words := "said " + draw.Signed(c.Said()); x+9+draw.Width(words, draw.TextSize, false) < s.Width {
+		s.Plate(x+11, y+5, words, draw.Start)
+	} else {
+		s.Plate(x-11, y+5, words, draw.End)
+	}
 }
 
 // ink says baseline or candidate; a study of one vehicle has neither.

@@ -36,7 +36,7 @@ func whereItHolds(d *data) (section, bool) {
 	}
 	even := func(c *report.Claim) float64 { return math.Abs(c.Chance - 0.5) }
 	near := slices.SortedStableFunc(slices.Values(claims), func(a, b *report.Claim) int { return compare(even(a), even(b)) })
-	s.Heading = template.HTML(safe(whereSentence(near[0])))
+	s.Heading = template.HTML("<i>" + safe(near[0].Name) + "</i>: " + safe(draw.Signed(near[0].Where[0].Differs())) + ".")
 	var b strings.Builder
 	for _, c := range near[:min(len(near), mostWhere)] {
 		b.WriteString(string(d.regions(c)))
@@ -47,17 +47,6 @@ func whereItHolds(d *data) (section, bool) {
 	}
 	s.Body = template.HTML(b.String())
 	return s, true
-}
-
-// whereSentence tells the input that differs most.
-func whereSentence(c *report.Claim) string {
-	w := c.Where[0]
-	n := figures(w.HoldsLow, w.HoldsTop, w.FailsLow, w.FailsTop)
-	if n[0] == n[1] && n[2] == n[3] {
-		return fmt.Sprintf("Where %s holds, %s is mostly %s; where it fails, %s.", plain(c.Name), plain(w.Input), with(n[0], w.Unit), with(n[2], w.Unit))
-	}
-	return fmt.Sprintf("Where %s holds, eight in ten draws have %s from %s to %s; where it fails, from %s to %s.",
-		plain(c.Name), plain(w.Input), n[0], with(n[1], w.Unit), n[2], with(n[3], w.Unit))
 }
 
 // regions draws, an axis an input, the range of eight in ten draws where a claim holds and
