@@ -199,6 +199,11 @@ func (s *System) changeOfKerb(c *car) plan {
 		p.ok, p.missing = false, []string{whole}
 	}
 	p.needs = []string{"=" + whole}
+	for _, q := range []string{"displaced_mass", "added_mass"} {
+		if name, known := s.full(base, q); !known {
+			p.ok, p.missing = false, append(p.missing, name)
+		}
+	}
 	for _, part := range s.model.parts["kerb_mass"] {
 		own, based := s.has(c, part), s.has(base, part)
 		switch {
