@@ -68,7 +68,7 @@ func allCompleted() []completed {
 			c.args = argument(m[1])
 		}
 		if verb == "help" {
-			c.args.words = append(slices.Sorted(maps.Keys(verbs)), "study")
+			c.args.words = append(slices.Sorted(maps.Keys(verbs)), "study", "json")
 		}
 		for _, m := range optionLine.FindAllStringSubmatch(helpOf[verb], -1) {
 			c.options = append(c.options, option{m[1], m[3], m[2] != "", argument(strings.TrimSpace(m[2]))})

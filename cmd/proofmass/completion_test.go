@@ -35,7 +35,7 @@ func TestBashCompletes(t *testing.T) {
 		"run|one.yaml|--out|=|re":  "result",
 		"run|one.yaml|--rows|":     "",
 		"show|":                    "result",
-		"show|result|--csv|c":      "claims\ncurves",
+		"show|result|--csv|cl":     "claims",
 		"compare|result|r":         "result",
 		"list|d":                   "distributions",
 		"new|":                     "rumour\nswap\nteardown",

@@ -30,6 +30,7 @@ claims stand, what decides the answer, and what was only assumed.
   proofmass version
 
   proofmass help study            every key of the study file, with an example
+  proofmass help json             every field that --json prints
   proofmass help COMMAND          flags and examples of one command
 
 To begin with: proofmass run testdata/studies/heron.yaml --out heron-result
@@ -42,6 +43,7 @@ for was not reached.
 
 var helpOf = map[string]string{
 	"study": studyHelp(),
+	"json":  jsonHelp(),
 	"new": `proofmass new [rumour|teardown|swap] FILE
 
 Writes a commented study to start from, which runs as it stands; all its numbers
@@ -244,6 +246,6 @@ func unknownVerb(name string) string {
 	if later[name] {
 		return fmt.Sprintf("%s is not built yet; see proofmass help", name)
 	}
-	known := append(slices.Sorted(maps.Keys(verbs)), "help", "study")
-	return fmt.Sprintf("found command %q; there are new, check, run, show, report, compare, slice, join, submit, list, schema, completion, version, help, and help study%s", name, reference.Suggest(name, known))
+	known := append(slices.Sorted(maps.Keys(verbs)), "help", "study", "json")
+	return fmt.Sprintf("found command %q; there are new, check, run, show, report, compare, slice, join, submit, list, schema, completion, version, help, and help study, help json%s", name, reference.Suggest(name, known))
 }
