@@ -356,7 +356,7 @@ func (c *Comparison) explain(ctx context.Context, a, b *folder, o Options) error
 		return err
 	}
 	n := len(e.players)
-	e.rows = cmpRows(o.Rows, n, b.facts.Rows)
+	e.rows = rowsOfEach(o.Rows, n, b.facts.Rows)
 	tick := func(done, of int) {
 		if o.Tick != nil {
 			o.Tick(done*e.rows, of*e.rows)
@@ -384,8 +384,8 @@ func (c *Comparison) explain(ctx context.Context, a, b *folder, o Options) error
 	return nil
 }
 
-// cmpRows is how many draws a combination has.
-func cmpRows(asked, players int, stored int64) int {
+// rowsOfEach is how many draws a combination has.
+func rowsOfEach(asked, players int, stored int64) int {
 	if asked > 0 {
 		return asked
 	}
