@@ -125,3 +125,45 @@ func TestEveryFileOperationOfAReplacementFails(t *testing.T) {
 		return Options{Out: out, Workers: 1, Replace: true}
 	}, want)
 }
+
+// On a full disk a run that replaces says what stays beside the old result, from where it goes
+// on; one that only renews texts, which has nothing to go on with, leaves nothing.
+func TestFullDiskBesideAResult(t *testing.T) {
+	kept := strings.Replace(few, "keep: summary\n", "", 1)
+	old := writeStudy(t, kept)
+	for name, c := range map[string]struct {
+		text  string
+		stays bool
+	}{
+		"replaced": {strings.Replace(few, "seed: 4", "seed: 5", 1), true},
+		"renewed":  {strings.Replace(kept, "b: {between: [0, 1]}", "b: {between: [0, 1], source: invented}", 1), false},
+	} {
+		path, seen := writeStudy(t, c.text), 0
+		for k := 9; k < 60; k += 7 {
+			out := filepath.Join(t.TempDir(), "out")
+			want := runInto(t, old, Options{Out: out})
+			disk := &faulty.Disk{K: k}
+			_, err := Run(t.Context(), path, Options{Out: out, Workers: 1, Replace: true, disk: disk})
+			_, gone := os.Stat(filepath.Join(out, ".proofmass-next"))
+			switch op := disk.Log()[min(k, len(disk.Log())-1)]; {
+			case err == nil || op != "write":
+				continue
+			case !c.stays && gone == nil:
+				t.Errorf("%s, write %d: .proofmass-next stays", name, k)
+			case c.stays && gone == nil && !strings.Contains(err.Error(), "the same command goes on with it"):
+				t.Errorf("%s, write %d: it stays and the message is %q", name, k, err)
+			}
+			seen++
+			if m, err := result.ReadManifest(out); err != nil || !m.Finished {
+				t.Errorf("%s, write %d: the old result is not whole: %v", name, k, err)
+			}
+			if c.stays {
+				continue
+			}
+			equalTables(t, name, TablesOf(t, out), want)
+		}
+		if seen == 0 {
+			t.Errorf("%s: no write failed", name)
+		}
+	}
+}

@@ -202,26 +202,42 @@ func open(s *study.Study, o Options) (at *site, old *result.Manifest, err error)
 		return nil, nil, err
 	}
 	folder := lock.Folder()
+	if err := folder.InTheWay(givenNames(s)); err != nil {
+		return nil, nil, ofFolder(err)
+	}
 	same := func(m *result.Manifest) bool { return ofThis(s, m) }
 	if state, m, _ := result.Inspect(o.Out); state != result.Empty && !(state == result.Partial && same(m)) {
-		if folder, err = folder.Next(givenNames(s), same); err != nil {
+		if folder, err = folder.Next(same); err != nil {
 			return nil, nil, ofFolder(err)
 		}
 	}
 	return &site{folder, lock}, old, folder.Tidy()
 }
 
-// close puts a result that was made beside another in its place, if it is finished, draws
-// its page, and gives the folder free.
-func (s *site) close(finished bool) error {
+// close puts a result that was made beside another in its place, if no error kept it from
+// being finished, draws its page, and gives the folder free.
+func (s *site) close(err error) error {
 	defer s.lock.Release()
-	if !finished {
-		return nil
+	if err != nil {
+		return s.leave(err)
 	}
 	if err := s.lock.Folder().Settle(); err != nil {
 		return err
 	}
 	return page.Draw(s.lock.Folder())
+}
+
+// leave says what stays beside an old result when the new one is not finished, say on a full
+// disk. What no run could go on with is removed.
+func (s *site) leave(err error) error {
+	if s.Path("") == s.lock.Folder().Path("") {
+		return err
+	}
+	if s.GoesOn() {
+		return fmt.Errorf("%w; the old result is whole, and what was made of the new one stays in %s until the same command goes on with it", err, s.Path(""))
+	}
+	_ = s.Discard() // else the next run does
+	return err
 }
 
 // givenName is the name under which the folder keeps file number i of a study.

@@ -133,10 +133,7 @@ func evaluate(ctx context.Context, p *plan.Plan, o Options) (holds found, err er
 	} else {
 		err = j.stages(ctx)
 	}
-	if closed := at.close(err == nil); err == nil {
-		err = closed
-	}
-	return holds, err
+	return holds, at.close(err)
 }
 
 // about is what a journal says of a run at its beginning.

@@ -272,3 +272,31 @@ func TestTextsAreRenewed(t *testing.T) {
 		}
 	}
 }
+
+// What stands at the name of a slice is told before a row is computed, in a folder that holds
+// another result and in one that holds an unfinished one of this study.
+func TestInTheWayIsToldFirst(t *testing.T) {
+	for name, change := range map[string]func(t *testing.T, o *jobs.Options){
+		"another result": func(_ *testing.T, o *jobs.Options) { o.Study.Rows, o.Replace = 2048, true },
+		"unfinished": func(t *testing.T, o *jobs.Options) {
+			unfinish(t, o.Out, func(m *result.Manifest) { m.Finished, m.Rounds, m.Tables = false, nil, nil })
+		},
+	} {
+		o := quick(t, 1024)
+		mustRun(t, studies+"product.yaml", o)
+		change(t, &o)
+		path := filepath.Join(o.Out, filepath.FromSlash(result.SliceName(result.SampleKind, 0, 15)))
+		if err := os.RemoveAll(path); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.MkdirAll(filepath.Join(path, "a"), 0o777); err != nil {
+			t.Fatal(err)
+		}
+		o.Progress = func(int, int) { t.Errorf("%s: the model was run", name) }
+		var usage *jobs.UsageError
+		_, err := jobs.Run(t.Context(), studies+"product.yaml", o)
+		if !errors.As(err, &usage) || !strings.Contains(err.Error(), path+" is in the way") {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}

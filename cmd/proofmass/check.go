@@ -56,7 +56,7 @@ func check(_ context.Context, args []string, out, _ io.Writer) error {
 func writeForecast(out io.Writer, f *inspect.Forecast) {
 	fmt.Fprint(out, report.Wrap(f.Study+": the study can be run", "", 80))
 	for _, odd := range f.First {
-		wrapped(out, "Odd: "+odd)
+		shortened(out, "Odd: "+odd)
 	}
 	for _, c := range f.Claims {
 		wrapped(out, "The claim "+c.Claim+" holds where "+c.Words+".")
@@ -104,10 +104,10 @@ func writeForecast(out io.Writer, f *inspect.Forecast) {
 		left[i] = report.LeftOut(l)
 	}
 	for _, line := range report.ByReason(left) {
-		wrapped(out, "Left out: "+line)
+		shortened(out, "Left out: "+line)
 	}
 	for _, odd := range f.Odd[len(f.First):] {
-		wrapped(out, "Odd: "+odd)
+		shortened(out, "Odd: "+odd)
 	}
 }
 
@@ -124,6 +124,11 @@ func megabytes(bytes int64) string { return count(int(bytes>>20)+1) + " MB" }
 
 func listed(out io.Writer, title string, items []string) {
 	if len(items) > 0 {
-		wrapped(out, title+": "+strings.Join(items, ", "))
+		shortened(out, title+": "+strings.Join(items, ", "))
 	}
+}
+
+// shortened writes a paragraph whose long lists of names are cut.
+func shortened(out io.Writer, text string) {
+	wrapped(out, report.FewNames(text, "check --json lists all"))
 }

@@ -2,11 +2,13 @@ package main
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"encoding/json"
 	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -271,6 +273,33 @@ func TestControlCharactersNeverPass(t *testing.T) {
 	for _, args := range steps {
 		if got := proof(args...); strings.ContainsAny(got.out+got.err, "\x1b\a\r") || got.out+got.err == "" {
 			t.Errorf("%v: %q, %q", args, got.out, got.err)
+		}
+	}
+}
+
+// A result of an older schema version, its digest right, gives one message that says how to go
+// on, whatever is asked of it.
+func TestOlderSchemaVersion(t *testing.T) {
+	out := filepath.Join(t.TempDir(), "out")
+	if got := proof("run", write(t, small), "--out", out); got.code != exitDone {
+		t.Fatal(got.err)
+	}
+	path := filepath.Join(out, "manifest.json")
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	older := regexp.MustCompile(`"schema_version": \d+`).ReplaceAllString(string(data), `"schema_version": 1`)
+	check := regexp.MustCompile(`"check": "[0-9a-f]*"`)
+	plain := strings.TrimSuffix(check.ReplaceAllString(older, `"check": ""`), "\n")
+	older = check.ReplaceAllString(older, fmt.Sprintf(`"check": "%x"`, sha256.Sum256([]byte(plain))))
+	if err := os.WriteFile(path, []byte(older), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	for _, args := range [][]string{{"report", out}, {"show", out}, {"show", out, "--row", "3"}, {"compare", out, out}, {"report", out, "--notebook"}} {
+		got := proof(args...)
+		if got.code != exitWrong || strings.Count(got.err, "\n") != 1 || !strings.Contains(got.err, "schema version 1, this program knows 2; run the study again") {
+			t.Errorf("%v: exit %d, %q", args, got.code, got.err)
 		}
 	}
 }

@@ -94,3 +94,47 @@ func TestStopsWhileTablesAreMade(t *testing.T) {
 		}
 	}
 }
+
+// The same while a study whose texts alone changed is renewed: the files of the sample are
+// written anew, nothing is evaluated. Whichever moment it is stopped at, the old result stays.
+func TestStopsWhileTextsAreRenewed(t *testing.T) {
+	large := strings.Replace(small, "rows: 1024", "rows: 1_000_000", 1)
+	study := write(t, large)
+	out := filepath.Join(t.TempDir(), "out")
+	if got := proof("run", study, "--out", out); got.code != exitDone {
+		t.Fatal(got.err)
+	}
+	before, next := proof("show", out).out, filepath.Join(out, ".proofmass-next")
+	if err := os.WriteFile(study, []byte(strings.Replace(large, "[1 m, 2 m]}", "[1 m, 2 m], source: a drawing}", 1)), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	for _, signal := range []os.Signal{syscall.SIGINT, syscall.SIGTERM} {
+		if err := os.RemoveAll(next); err != nil { // of the one that was stopped before
+			t.Fatal(err)
+		}
+		c := exec.Command(binary, "run", study, "--out", out)
+		if err := c.Start(); err != nil {
+			t.Fatal(err)
+		}
+		for range 3000 { // until it writes beside the old one
+			if found, _ := filepath.Glob(filepath.Join(next, "samples", "0000", "slice-*")); len(found) > 0 {
+				break
+			}
+			time.Sleep(5 * time.Millisecond)
+		}
+		began := time.Now()
+		if err := c.Process.Signal(signal); err != nil {
+			t.Fatal(err)
+		}
+		_ = c.Wait()
+		if took, code := time.Since(began), c.ProcessState.ExitCode(); code != exitStopped || took > 4*time.Second {
+			t.Errorf("%v: exit %d after %v", signal, code, took)
+		}
+		if got := proof("show", out); got.code != exitDone || got.out != before {
+			t.Errorf("%v: show ends with %d, %q", signal, got.code, got.err)
+		}
+	}
+	if got := proof("run", study, "--out", out); got.code != exitDone || !strings.Contains(got.err, "they were renewed") {
+		t.Errorf("begun again: exit %d, %q", got.code, got.err)
+	}
+}

@@ -59,7 +59,10 @@ func manifestOf(folder string) (*result.Manifest, error) {
 	if errors.Is(err, parquet.ErrDamaged) {
 		return nil, err // of a result: the folder was rightly named
 	}
-	if err == nil && kind == result.Empty {
+	switch {
+	case kind == result.Unreadable:
+		err = fmt.Errorf("%w; run the study again, with --replace into the same folder, or use that version", err)
+	case err == nil && kind == result.Empty:
 		err = fmt.Errorf("%s holds no result", folder)
 	}
 	if err != nil {

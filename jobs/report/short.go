@@ -192,7 +192,7 @@ func (a *Answer) shortBeware(b *page) {
 	}
 	var lines []string
 	for _, c := range a.Cautions[:min(shown, len(a.Cautions))] {
-		lines = append(lines, cut(c, mostCaution))
+		lines = append(lines, cut(FewNames(c, "--full has all"), mostCaution))
 	}
 	line := strings.Join(lines, " ")
 	if more := a.Odd - shown; more > 0 {

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"fmt"
+	"regexp"
 	"strconv"
 	"strings"
 	"unicode"
@@ -38,6 +40,19 @@ func Listed(words []string) string {
 		return strings.Join(words, "")
 	}
 	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+// A list of names with commas between them is shortened from so many on, to so many.
+const longList, fewNames = 13, 8
+
+var nameList = regexp.MustCompile(fmt.Sprintf(`[A-Za-z_]\w*(?:\.\w+)*(?:, [A-Za-z_]\w*(?:\.\w+)*){%d,}`, longList-1))
+
+// FewNames shortens each long list of names in a text to its first; where says where all stand.
+func FewNames(text, where string) string {
+	return nameList.ReplaceAllStringFunc(text, func(list string) string {
+		names := strings.Split(list, ", ")
+		return fmt.Sprintf("%s, and %d more (%s)", strings.Join(names[:fewNames], ", "), len(names)-fewNames, where)
+	})
 }
 
 // Wrap breaks text into lines of at most width characters, each behind indent.

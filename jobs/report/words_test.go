@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 )
@@ -44,5 +45,27 @@ func TestWrapKeepsAStrangersTextInItsPlace(t *testing.T) {
 	}
 	if got := fit("größere_bezeichnung", 10); got != "größere_.." {
 		t.Errorf("fit = %q", got)
+	}
+}
+
+// A long list of names in a text is cut, with the count of the rest; a short one, and prose
+// with commas, stay.
+func TestLongListsOfNamesAreCut(t *testing.T) {
+	list := func(n int) string {
+		names := make([]string, n)
+		for i := range names {
+			names[i] = fmt.Sprintf("car.part_%d", i)
+		}
+		return strings.Join(names, ", ")
+	}
+	for text, want := range map[string]string{
+		"Not known: " + list(12) + ".":                           "Not known: " + list(12) + ".",
+		"Not known: " + list(13) + ".":                           "Not known: " + list(8) + ", and 5 more (ask).",
+		"Not known: " + list(500) + " (why)":                     "Not known: " + list(8) + ", and 492 more (ask) (why)",
+		"one thing of it, another of it, a third of it, a, b, c": "one thing of it, another of it, a third of it, a, b, c",
+	} {
+		if got := FewNames(text, "ask"); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
 	}
 }

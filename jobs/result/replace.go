@@ -19,13 +19,8 @@ import (
 const nextFolder = ".proofmass-next"
 
 // Next returns the folder in which the result that replaces the one at f is made: with what
-// an earlier run for the same study left there, else empty. given are the files that the new
-// result will hold beside its tables. Whatever of somebody else's stands where a file of the
-// new result goes is an error, before anything is made.
-func (f *Folder) Next(given []string, same func(*Manifest) bool) (*Folder, error) {
-	if err := f.inTheWay(given); err != nil {
-		return nil, err
-	}
+// an earlier run for the same study left there, else empty.
+func (f *Folder) Next(same func(*Manifest) bool) (*Folder, error) {
 	next := &Folder{path: f.Path(nextFolder), fs: f.fs}
 	if state, m, _ := Inspect(next.path); state == Partial && same(m) {
 		return next, nil
@@ -36,12 +31,13 @@ func (f *Folder) Next(given []string, same func(*Manifest) bool) (*Folder, error
 	return next, files.EnsureFolder(f.fs, next.path)
 }
 
-// inTheWay looks for what is not ours at the names of ours.
-func (f *Folder) inTheWay(given []string) error {
+// InTheWay looks for what is somebody else's where a file or a folder of a new result goes,
+// which is an error. given are the files that the result will hold beside its tables.
+func (f *Folder) InTheWay(given []string) error {
 	old, _ := ReadManifest(f.path) // of a damaged one nothing is known
 	for _, name := range []string{samplesFolder, workFolder, givenFolder} {
 		if info, err := os.Lstat(f.Path(name)); err == nil && !info.IsDir() {
-			return fmt.Errorf("%s is in the way: a result has a folder of that name; move it elsewhere", f.Path(name))
+			return f.notFolder(name)
 		}
 	}
 	for _, name := range slices.Concat(given, tables()) {
@@ -50,14 +46,52 @@ func (f *Folder) inTheWay(given []string) error {
 			continue
 		}
 		if info.IsDir() {
-			return fmt.Errorf("%s is in the way: a result has a file of that name; move it elsewhere", f.Path(name))
+			return f.notFile(name)
 		}
 		if _, listed := old.given()[name]; old != nil && !listed && name != StudyFile && !isTable(name) {
 			return fmt.Errorf("%s is in the way: it is none of the result's files, and the new result has one of that name; move it elsewhere", f.Path(name))
 		}
 	}
-	return nil
+	if err := f.amongSlices(samplesFolder); err != nil {
+		return err
+	}
+	return f.amongSlices(workFolder)
 }
+
+// amongSlices looks for folders and links at the names of slices, and for what is no folder at
+// the names of theirs. It names the first.
+func (f *Folder) amongSlices(top string) error {
+	return fs.WalkDir(os.DirFS(f.path), top, func(name string, e fs.DirEntry, err error) error {
+		switch {
+		case err != nil:
+			return nil // nothing is there, or what is wrong is said when it is written to
+		case isOurFolder(name) && !e.IsDir():
+			return f.notFolder(name)
+		case isOurs(name, nil) && !e.Type().IsRegular():
+			return f.notFile(name)
+		case e.IsDir() && !isOurFolder(name):
+			return fs.SkipDir
+		}
+		return nil
+	})
+}
+
+func (f *Folder) notFolder(name string) error {
+	return fmt.Errorf("%s is in the way: a result has a folder of that name; move it elsewhere", f.Path(name))
+}
+
+func (f *Folder) notFile(name string) error {
+	return fmt.Errorf("%s is in the way: a result has a file of that name; move it elsewhere", f.Path(name))
+}
+
+// GoesOn reports whether what stands beside a result can be gone on with; f is as Next gave it.
+func (f *Folder) GoesOn() bool {
+	state, _, _ := Inspect(f.path)
+	return state == Partial
+}
+
+// Discard removes what was made beside a result; f is as Next gave it.
+func (f *Folder) Discard() error { return files.RemoveAll(f.fs, f.path) }
 
 func (m *Manifest) given() map[string]Digest {
 	if m == nil {

@@ -16,7 +16,7 @@ import (
 // less, one table less, another used file.
 func second(t *testing.T, f *Folder) (*Folder, map[string]string) {
 	t.Helper()
-	next, err := f.Next([]string{StudyFile, "given/other.csv"}, func(*Manifest) bool { return false })
+	next, err := f.Next(func(*Manifest) bool { return false })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -93,7 +93,7 @@ func TestSettleStopped(t *testing.T) {
 func TestUnfinishedNextIsNoResult(t *testing.T) {
 	f, _ := filled(t)
 	want := tree(t, f.path)
-	next, err := f.Next(nil, func(*Manifest) bool { return false })
+	next, err := f.Next(func(*Manifest) bool { return false })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -104,7 +104,7 @@ func TestUnfinishedNextIsNoResult(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, same := range []bool{true, false} {
-		if next, err = f.Next(nil, func(*Manifest) bool { return same }); err != nil {
+		if next, err = f.Next(func(*Manifest) bool { return same }); err != nil {
 			t.Fatal(err)
 		}
 		if _, err := os.Stat(next.Path(manifestName)); (err == nil) != same {
@@ -124,6 +124,10 @@ func TestInTheWay(t *testing.T) {
 	}{
 		{"curves.parquet", func(path string) error { return os.Mkdir(path, 0o777) }},
 		{"samples", func(path string) error { return os.Symlink(os.TempDir(), path) }},
+		{"samples/0000", func(path string) error { return os.Symlink(os.TempDir(), path) }},
+		{"samples/0001", func(path string) error { return os.WriteFile(path, nil, 0o666) }},
+		{"samples/0000/slice-00000000.parquet", func(path string) error { return os.MkdirAll(filepath.Join(path, "a"), 0o777) }},
+		{"samples/0000/slice-00000007.parquet", func(path string) error { return os.Symlink(os.TempDir(), path) }},
 		{"given/new.csv", func(path string) error { return os.WriteFile(path, nil, 0o666) }},
 	} {
 		f, _ := filled(t)
@@ -133,13 +137,26 @@ func TestInTheWay(t *testing.T) {
 		if err := c.put(f.Path(c.name)); err != nil {
 			t.Fatal(err)
 		}
-		_, err := f.Next([]string{StudyFile, "given/new.csv"}, func(*Manifest) bool { return true })
+		err := f.InTheWay([]string{StudyFile, "given/new.csv"})
 		if err == nil || !strings.Contains(err.Error(), f.Path(c.name)) || !strings.Contains(err.Error(), "move it elsewhere") {
 			t.Errorf("%s in the way: %v", c.name, err)
 		}
-		if _, err := os.Stat(f.Path(nextFolder)); err == nil {
-			t.Errorf("%s in the way: a folder was made", c.name)
+	}
+}
+
+// What stands beside slices at names of nobody's is left alone, links and folders too.
+func TestNotInTheWay(t *testing.T) {
+	f, _ := filled(t)
+	for _, name := range []string{"samples/mine", "samples/0000/notes", "work-of-mine"} {
+		if err := os.MkdirAll(f.Path(name+"/slice-00000000.parquet"), 0o777); err != nil {
+			t.Fatal(err)
 		}
+		if err := os.Symlink(os.TempDir(), f.Path(name+"-link")); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := f.InTheWay([]string{StudyFile}); err != nil {
+		t.Error(err)
 	}
 }
 
