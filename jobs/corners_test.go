@@ -2,6 +2,7 @@ package jobs_test
 
 import (
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"proofmass/jobs/result"
@@ -110,5 +111,23 @@ func TestEffectsPerStandardDeviation(t *testing.T) {
 	}
 	if all != 3 || inside < 2 { // 3 at once fail to hold it in 1 of 8000, 2 in 1 of 140
 		t.Errorf("%d of %d intervals hold 1/sqrt(5)", inside, all)
+	}
+}
+
+// An output so wide that its variance is no number has no shares, and the answer says why, not
+// that runs were infeasible; of the outputs beside it nothing is said.
+func TestVarianceBeyondNumbersIsTold(t *testing.T) {
+	const wide = `format: 1
+study: wide
+model: formulas
+inputs: {a: {between: [-0.8e308, 0.8e308]}, b: {between: [0, 1]}}
+outputs: {y: a * (1 + b) / 2, z: b * 3}
+sample: {rows: 512}
+indices: {half_width: 50 %, at_most: 1024}
+`
+	o := quick(t, 0)
+	cautions := strings.Join(mustRun(t, write(t, wide), o).Answer.Cautions, "\n")
+	if !strings.Contains(cautions, "No shares of y: the variance is beyond") || strings.Contains(cautions, "infeasible") {
+		t.Errorf("cautions %q", cautions)
 	}
 }

@@ -3,9 +3,12 @@ package report
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
+
+	"proofmass/jobs/result"
 )
 
 // cautions are first those of this answer, then those of every answer.
@@ -16,7 +19,11 @@ func (t *tables) cautions(a *Answer) []string {
 	if r := a.Run; r.HalfWidthAsked != nil && r.HalfWidthReached != nil && *r.HalfWidthReached > *r.HalfWidthAsked {
 		cautions = append(cautions, fmt.Sprintf("Shares are known to +-%.1f points, not to the +-%.1f wanted: raise indices.at_most, or run more rows.", 100**r.HalfWidthReached, 100**r.HalfWidthAsked))
 	}
-	if share := t.dropped(); share > 0.01 {
+	wide := t.tooWide()
+	if len(wide) > 0 {
+		cautions = append(cautions, fmt.Sprintf("No shares of %s: the variance is beyond the largest number that a computer's arithmetic holds, 1.8e308. State it in a larger unit, or as its logarithm.", Listed(wide)))
+	}
+	if share := t.dropped(wide); share > 0.01 {
 		cautions = append(cautions, fmt.Sprintf("Sensitivity describes feasible draws only: up to %.0f %% of the rows behind a figure were left out because a run is infeasible.", 100*share))
 	}
 	if a.Run.PairsLeftOut > 0 {
@@ -91,14 +98,28 @@ func (c *Claim) RestsOnOdd() string {
 }
 
 // dropped is the largest share of rows left out behind an index.
-func (t *tables) dropped() float64 {
+func (t *tables) dropped(wide []string) float64 {
 	most := 0.0
 	for i := range t.indices {
+		if slices.Contains(wide, t.indices[i].Output) {
+			continue
+		}
 		if share := t.indices[i].Dropped; share > most {
 			most = share
 		}
 	}
 	return most
+}
+
+// tooWide are the outputs whose standard deviation is finite, or nearly, and its square is not.
+func (t *tables) tooWide() []string {
+	var names []string
+	for i := range t.summary {
+		if r := &t.summary[i]; r.Role == result.RoleOutput && math.IsInf(r.SD*r.SD, 0) {
+			names = append(names, r.Output)
+		}
+	}
+	return names
 }
 
 // negativeMasses says what the masses of an account do to each other: parts that
