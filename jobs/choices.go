@@ -16,51 +16,79 @@ import (
 
 // summariseChoices joins the slices of each choice into the tables of statistics and
 // claims, and those into the table of choices. It notes for which choices sensitivity is
-// told.
+// told. Of the statistics only a few thousand rows are in memory, however many choices
+// there are.
 func (j *job) summariseChoices(ctx context.Context) error {
-	var summary []result.SummaryRow
-	var claims []result.ClaimRow
-	var chosen []analyse.Chosen
-	meta := summaryMeta(j.plan)
-	for c := 1; c <= j.plan.Choosing.Count; c++ {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		of := j.analyst.OfChoice(c)
-		rows, err := of.Summary()
-		if err != nil {
-			return err
-		}
-		var claimed []result.ClaimRow
-		if len(j.plan.Claims) > 0 {
-			if claimed, err = of.Claims(); err != nil {
-				return err
-			}
-		}
-		row, err := j.analyst.Choose(c, rows, claimed)
-		if err != nil {
-			return err
-		}
-		summary, claims, chosen = append(summary, rows...), append(claims, claimed...), append(chosen, row)
+	summary, err := result.Summary.Grow(j.folder)
+	if err != nil {
+		return err
+	}
+	claims, err := result.Claims.Grow(j.folder)
+	if err != nil {
+		summary.Drop()
+		return err
+	}
+	chosen, err := j.choose(ctx, summary, claims)
+	if err != nil {
+		summary.Drop()
+		claims.Drop()
+		return err
 	}
 	j.focus = focus(j.plan, chosen)
+	meta := summaryMeta(j.plan)
 	meta[report.MetaTied] = "[]"
 	if len(j.focus) > 0 {
 		tied, err := j.analyst.OfChoice(j.focus[0]).Tied()
 		if err != nil {
+			summary.Drop()
+			claims.Drop()
 			return err
 		}
 		meta[report.MetaTied] = encode(tied)
 	}
-	if err := j.write(result.SummaryTable, result.Summary.Make(summary, meta)); err != nil {
+	if j.manifest.Tables[result.SummaryTable], err = summary.Close(meta); err != nil {
+		claims.Drop()
 		return err
 	}
-	if len(j.plan.Claims) > 0 {
-		if err := j.write(result.ClaimsTable, result.Claims.Make(claims, nil)); err != nil {
-			return err
-		}
+	if len(j.plan.Claims) == 0 {
+		claims.Drop()
+	} else if j.manifest.Tables[result.ClaimsTable], err = claims.Close(nil); err != nil {
+		return err
 	}
 	return j.write(result.ChoicesTable, choiceTable(j.plan, chosen).Table(choiceMeta(j.plan, j.focus)))
+}
+
+// choose goes through the choices.
+func (j *job) choose(ctx context.Context, summary *result.Growing[result.SummaryRow], claims *result.Growing[result.ClaimRow]) ([]analyse.Chosen, error) {
+	var chosen []analyse.Chosen
+	for c := 1; c <= j.plan.Choosing.Count; c++ {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		of := j.analyst.OfChoice(c)
+		rows, err := of.Summary()
+		if err != nil {
+			return nil, err
+		}
+		var claimed []result.ClaimRow
+		if len(j.plan.Claims) > 0 {
+			if claimed, err = of.Claims(); err != nil {
+				return nil, err
+			}
+		}
+		row, err := j.analyst.Choose(c, rows, claimed)
+		if err == nil {
+			err = summary.Add(rows...)
+		}
+		if err == nil {
+			err = claims.Add(claimed...)
+		}
+		if err != nil {
+			return nil, err
+		}
+		chosen = append(chosen, row)
+	}
+	return chosen, nil
 }
 
 // mostFocus is of how many choices of a front sensitivity is told.

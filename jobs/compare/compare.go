@@ -178,13 +178,13 @@ func open(path string) (*folder, error) {
 		return nil, err
 	}
 	f := &folder{path: path, facts: Result{path, m.Study, m.Ended, m.Program, m.Seed, m.Rows, m.StudyDigest}}
-	if f.summary, _, err = result.Summary.Read(path, m); err != nil {
+	if f.answer, err = report.Read(path); err != nil {
 		return nil, err
 	}
-	if slices.ContainsFunc(f.summary, func(r result.SummaryRow) bool { return r.Choice > 0 }) {
+	if f.answer.Choices != nil {
 		return nil, fmt.Errorf("%s %w", path, ErrChoices)
 	}
-	f.answer, err = report.Read(path)
+	f.summary, _, err = result.Summary.Read(path, m)
 	return f, err
 }
 

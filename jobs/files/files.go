@@ -80,6 +80,15 @@ func (p *Pending) Drop() {
 	_ = p.system.Remove(p.temporary)
 }
 
+// Write writes more of the file.
+func (p *Pending) Write(data []byte) (int, error) {
+	n, err := p.file.Write(data)
+	if err != nil {
+		err = p.failed(err)
+	}
+	return n, err
+}
+
 // Commit flushes the file, gives it its name, and flushes the folder.
 func (p *Pending) Commit() error {
 	if err := p.file.Sync(); err != nil {

@@ -18,6 +18,7 @@ type File struct {
 	chunks []chunk // empty where there are no rows
 	rows   int
 	meta   map[string]string
+	groups []*File // of a file of several row groups, each with its rows alone; else nil
 }
 
 // chunk is where a column's page, header included, lies.
@@ -79,7 +80,7 @@ func parseFooter(footer []byte, end int64) (*File, error) {
 	if err != nil {
 		return nil, err
 	}
-	if m.NumRows < 0 || m.NumRows > MaxRows || len(m.Schema) < 2 || len(m.RowGroups) > 1 || (m.NumRows > 0) != (len(m.RowGroups) == 1) {
+	if m.NumRows < 0 || m.NumRows > MaxRows || len(m.Schema) < 2 || (m.NumRows > 0) != (len(m.RowGroups) > 0) {
 		return nil, damaged("footer: %d rows in %d groups of %d columns", m.NumRows, len(m.RowGroups), len(m.Schema)-1)
 	}
 	f := &File{rows: int(m.NumRows), meta: make(map[string]string, len(m.KeyValueMetadata))}
@@ -93,10 +94,41 @@ func parseFooter(footer []byte, end int64) (*File, error) {
 		}
 		f.fields = append(f.fields, column)
 	}
-	if f.rows > 0 {
+	switch {
+	case len(m.RowGroups) == 1:
 		return f, f.place(&m.RowGroups[0], end)
+	case f.rows > 0:
+		return f, f.placeGroups(m.RowGroups, end)
 	}
 	return f, nil
+}
+
+// placeGroups takes over several groups. They follow one another, so that a file's rows take
+// no more bytes than it has.
+func (f *File) placeGroups(groups []format.RowGroup, end int64) error {
+	rows, from := int64(0), int64(len(magic))
+	for i := range groups {
+		g := &groups[i]
+		if g.NumRows <= 0 || g.NumRows > int64(f.rows)-rows {
+			return damaged("footer: a group of %d rows", g.NumRows)
+		}
+		part := &File{fields: f.fields, rows: int(g.NumRows)}
+		if err := part.place(g, end); err != nil {
+			return err
+		}
+		for _, c := range part.chunks {
+			if c.offset < from {
+				return damaged("footer: groups overlap")
+			}
+		}
+		last := part.chunks[len(part.chunks)-1]
+		rows, from = rows+g.NumRows, last.offset+last.size
+		f.groups = append(f.groups, part)
+	}
+	if rows != int64(f.rows) {
+		return damaged("footer: %d rows in groups of %d", f.rows, rows)
+	}
+	return nil
 }
 
 // parseMetadata decodes the footer of any Parquet file.

@@ -52,6 +52,7 @@ type Writer struct {
 	body   []byte // of the page in hand
 	chunks []format.ColumnChunk
 	rows   int
+	groups []format.RowGroup // of a Stream; nil: the rows in hand are the only one
 }
 
 // NewWriter takes the schema; of a column only Name, Unit, Meaning, Source and Nullable are read, kinds says what each holds.
@@ -315,7 +316,10 @@ func (w *Writer) footer(pageBytes int64) *format.FileMetaData {
 		KeyValueMetadata: w.meta,
 		CreatedBy:        createdBy,
 	}
-	if w.rows > 0 {
+	switch {
+	case w.groups != nil:
+		m.RowGroups = w.groups
+	case w.rows > 0:
 		m.RowGroups = []format.RowGroup{{
 			Columns:             w.chunks,
 			TotalByteSize:       pageBytes,

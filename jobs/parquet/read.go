@@ -16,7 +16,13 @@ func ReadTable(r io.ReaderAt, size int64) (*Table, error) {
 	if !f.plausible(size) {
 		return nil, damaged("more nulls than a table of %d bytes has", size)
 	}
+	return f.table(r)
+}
+
+// table reads all rows.
+func (f *File) table(r io.ReaderAt) (*Table, error) {
 	t := &Table{Columns: make([]Column, len(f.fields)), Meta: f.meta}
+	f.head(t)
 	var buffer []byte
 	for i := range t.Columns {
 		if err := f.readColumn(r, i, &t.Columns[i], &buffer); err != nil {
@@ -24,6 +30,45 @@ func ReadTable(r io.ReaderAt, size int64) (*Table, error) {
 		}
 	}
 	return t, nil
+}
+
+// ReadGroups hands the rows of a table on, a row group at a time; the tables have no
+// metadata, which is what it returns.
+func ReadGroups(r io.ReaderAt, size int64, take func(*Table) error) (map[string]string, error) {
+	f, err := Open(r, size)
+	if err != nil {
+		return nil, err
+	}
+	if !f.plausible(size) {
+		return nil, damaged("more nulls than a table of %d bytes has", size)
+	}
+	groups := f.groups
+	if groups == nil {
+		groups = []*File{{fields: f.fields, chunks: f.chunks, rows: f.rows}}
+	}
+	f.head(&Table{Columns: make([]Column, len(f.fields))})
+	for _, g := range groups {
+		t, err := g.table(r)
+		if err == nil {
+			err = take(t)
+		}
+		if err != nil {
+			return nil, err
+		}
+	}
+	return f.meta, nil
+}
+
+// head moves what the metadata says of the columns to these.
+func (f *File) head(t *Table) {
+	for i := range t.Columns {
+		c := &t.Columns[i]
+		c.Name, c.Nullable = f.fields[i].name, f.fields[i].nullable
+		for _, fact := range c.facts() {
+			*fact.value = f.meta[fact.key]
+			delete(f.meta, fact.key)
+		}
+	}
 }
 
 // plausible bounds the memory for nulls, which take no bytes in a file. A row of a table takes some bytes in a column that is
@@ -39,10 +84,8 @@ func (f *File) plausible(size int64) bool {
 }
 
 func (f *File) readColumn(r io.ReaderAt, i int, c *Column, buffer *[]byte) error {
-	c.Name, c.Nullable = f.fields[i].name, f.fields[i].nullable
-	for _, fact := range c.facts() {
-		*fact.value = f.meta[fact.key]
-		delete(f.meta, fact.key)
+	if f.groups != nil {
+		return f.readGroups(r, i, c, buffer)
 	}
 	var body []byte
 	var err error
@@ -65,6 +108,19 @@ func (f *File) readColumn(r io.ReaderAt, i int, c *Column, buffer *[]byte) error
 		}
 	}
 	return err
+}
+
+// readGroups joins a column of several groups.
+func (f *File) readGroups(r io.ReaderAt, i int, c *Column, buffer *[]byte) error {
+	for _, g := range f.groups {
+		more := Column{Nullable: c.Nullable}
+		if err := g.readColumn(r, i, &more, buffer); err != nil {
+			return err
+		}
+		c.Floats, c.Ints = append(c.Floats, more.Floats...), append(c.Ints, more.Ints...)
+		c.Texts, c.Bools = append(c.Texts, more.Texts...), append(c.Bools, more.Bools...)
+	}
+	return nil
 }
 
 // Rows returns the number of rows.
@@ -91,13 +147,22 @@ func (f *File) Like(first *File) bool {
 		return false
 	}
 	f.fields, f.meta = first.fields, nil
+	for _, g := range f.groups {
+		g.fields = first.fields
+	}
 	return true
 }
 
 // Numbers appends the column with that index to dst: null is NaN, true is 1; text is an error. The buffer is grown to hold one
 // page and may be used again.
 func (f *File) Numbers(r io.ReaderAt, column int, dst []float64, buffer *[]byte) ([]float64, error) {
-	if f.rows == 0 {
+	for _, g := range f.groups {
+		var err error
+		if dst, err = g.Numbers(r, column, dst, buffer); err != nil {
+			return dst, err
+		}
+	}
+	if f.rows == 0 || f.groups != nil {
 		return dst, nil
 	}
 	body, err := f.page(r, column, buffer)

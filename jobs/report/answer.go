@@ -285,20 +285,22 @@ type tables struct {
 func readTables(folder string, m *result.Manifest) (*tables, error) {
 	t := &tables{}
 	var errs [7]error
-	t.summary, t.meta, errs[0] = result.Summary.Read(folder, m)
-	t.claimed, _, errs[1] = result.Claims.Read(folder, m)
+	if errs[5] = t.readChoices(folder, m); errs[5] != nil {
+		return nil, errs[5]
+	}
+	told := int64(t.told())
+	t.summary, t.meta, errs[0] = result.Summary.ReadWhere(folder, m, func(r *result.SummaryRow) bool { return r.Choice == told })
+	t.claimed, _, errs[1] = result.Claims.ReadWhere(folder, m, func(r *result.ClaimRow) bool { return r.Choice == told })
 	var ofIndices map[string]string
-	t.indices, ofIndices, errs[2] = result.Indices.Read(folder, m)
+	t.indices, ofIndices, errs[2] = result.Indices.ReadWhere(folder, m, func(r *result.IndexRow) bool { return r.Choice == told })
 	t.left = ofIndices[MetaFiguresLeftOut]
-	t.tornado, _, errs[3] = result.Tornado.Read(folder, m)
-	t.regions, _, errs[4] = result.Regions.Read(folder, m)
+	t.tornado, _, errs[3] = result.Tornado.ReadWhere(folder, m, func(r *result.BarRow) bool { return r.Choice == told })
+	t.regions, _, errs[4] = result.Regions.ReadWhere(folder, m, func(r *result.RegionRow) bool { return r.Choice == told })
 	t.causes, _, errs[6] = result.Causes.Read(folder, m)
-	var ofChoices map[string]string
-	t.chosen, ofChoices, errs[5] = result.ReadChoices(folder, m)
 	for _, err := range errs {
 		if err != nil {
 			return nil, err
 		}
 	}
-	return t, t.readAsked(ofChoices)
+	return t, nil
 }

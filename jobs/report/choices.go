@@ -75,28 +75,26 @@ type ChoiceFigure struct {
 // mostListed is how many choices an answer lists; the table has all.
 const mostListed = 200
 
-// readAsked reads what was asked of the choices, and keeps of the tables what is told: the
-// rows of one choice.
-func (t *tables) readAsked(meta map[string]string) error {
-	if t.chosen == nil {
-		return nil
+// readChoices reads the table of choices, where there is one, and what was asked of them.
+func (t *tables) readChoices(folder string, m *result.Manifest) error {
+	chosen, meta, err := result.ReadChoices(folder, m)
+	if chosen == nil || err != nil {
+		return err
 	}
+	t.chosen = chosen
 	if err := json.Unmarshal([]byte(meta[MetaChoices]), &t.compared); err != nil {
 		return fmt.Errorf("%s: what it says of the choices cannot be read: %w", result.ChoicesTable, err)
 	}
-	told := int64(t.told())
-	t.summary = slices.DeleteFunc(t.summary, func(r result.SummaryRow) bool { return r.Choice != told })
-	t.claimed = slices.DeleteFunc(t.claimed, func(r result.ClaimRow) bool { return r.Choice != told })
-	t.indices = slices.DeleteFunc(t.indices, func(r result.IndexRow) bool { return r.Choice != told })
-	t.tornado = slices.DeleteFunc(t.tornado, func(r result.BarRow) bool { return r.Choice != told })
-	t.regions = slices.DeleteFunc(t.regions, func(r result.RegionRow) bool { return r.Choice != told })
 	return nil
 }
 
 // told is the choice that the answer is about beside the choices themselves: the first of
-// those of which sensitivity is told, else the first.
+// those of which sensitivity is told, else the first; 0 without choices.
 func (t *tables) told() int {
-	if len(t.compared.Focus) > 0 {
+	switch {
+	case t.chosen == nil:
+		return 0
+	case len(t.compared.Focus) > 0:
 		return t.compared.Focus[0]
 	}
 	return 1
@@ -180,4 +178,12 @@ func (c *Choice) Figure(column string) ChoiceFigure {
 		}
 	}
 	return ChoiceFigure{Column: column}
+}
+
+// Choice is the number of the choice that the answer is about, 0 without choices.
+func (a *Answer) Choice() int64 {
+	if a.Choices == nil {
+		return 0
+	}
+	return int64(a.Choices.Told)
 }

@@ -21,7 +21,6 @@ func (d *data) ofChoice() (err error) {
 		return nil
 	}
 	told := d.Choices.Told
-	d.summary = slices.DeleteFunc(d.summary, func(r result.SummaryRow) bool { return int(r.Choice) != told })
 	for i := range d.manifest.Rounds {
 		r := &d.manifest.Rounds[i]
 		r.Slices = slices.DeleteFunc(slices.Clone(r.Slices), func(s result.SliceFile) bool { return int(s.Choice) != told })

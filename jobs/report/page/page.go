@@ -109,19 +109,19 @@ func load(folder string) (*data, error) {
 		return nil, err
 	}
 	var meta map[string]string
-	if d.summary, meta, err = result.Summary.Read(folder, d.manifest); err != nil {
+	if d.summary, meta, err = result.Summary.ReadWhere(folder, d.manifest, func(r *result.SummaryRow) bool { return r.Choice == d.Answer.Choice() }); err != nil {
 		return nil, err
 	}
 	if err := d.ofChoice(); err != nil {
 		return nil, err
 	}
-	curves, _, err := result.Curves.Read(folder, d.manifest)
+	curves, _, err := result.Curves.ReadWhere(folder, d.manifest, func(r *result.CurveRow) bool { return r.Choice == d.Answer.Choice() })
 	if err != nil {
 		return nil, err
 	}
 	d.curves = map[string][]result.CurveRow{}
 	for _, r := range curves {
-		if r.Of == result.OfOutput && (d.Choices == nil || int(r.Choice) == d.Choices.Told) {
+		if r.Of == result.OfOutput {
 			d.curves[r.Output] = append(d.curves[r.Output], r)
 		}
 	}
