@@ -97,3 +97,10 @@ func TestRowText(t *testing.T) {
 		checkWidth(t, tt.value.Name, got)
 	}
 }
+
+func TestCheckCountsOneAsOne(t *testing.T) {
+	study := write(t, "format: 1\nmodel: formulas\ninputs: {a: {between: [1, 2]}}\noutputs: {y: {formula: a}}\n")
+	if got := proof("check", study); !strings.Contains(got.out, " 1 uncertain input, 2 stored columns.") {
+		t.Errorf("%s%s", got.out, got.err)
+	}
+}

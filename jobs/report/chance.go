@@ -65,12 +65,22 @@ func ratioOf(chance, low, high float64) string {
 		for size := int64(1); size < 1_000_000; size *= 10 {
 			for n := 10 + step; n < 100; n += step {
 				if k := int64(math.Round(chance * float64(n*size))); fits(k, n*size) {
+					if size == 1 { // 5 in 8, not 25 in 40; but 2 in 250, not 1 in 125
+						n, k = n/commonDivisor(k, n), k/commonDivisor(k, n)
+					}
 					return about(k, n*size)
 				}
 			}
 		}
 	}
 	return beside(chance)
+}
+
+func commonDivisor(a, b int64) int64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
 }
 
 // beside says on which side of the nearest simple ratio a chance lies.

@@ -24,6 +24,7 @@ func TestFrequency(t *testing.T) {
 		{Claim{Rows: 1000, Held: 700, Chance: 0.7}, "about 7 in 10 draws hold it"},
 		{Claim{Rows: 1000, Held: 15, Chance: 0.015}, "about 1 in 67 draws hold it"},
 		{Claim{Rows: 1000, Held: 900, Chance: 0.9, Low: ptr(0.898), High: ptr(0.902)}, "about 9 in 10 draws hold it"},
+		{Claim{Rows: 4096, Held: 2560, Chance: 0.625, Low: ptr(0.621), High: ptr(0.629)}, "about 5 in 8 draws hold it"},
 		{Claim{Rows: 131072, Held: 47, Chance: 1.0 / 2789, Low: ptr(0.00027), High: ptr(0.00048)}, "about 1 in 2,800 draws hold it"},
 		{Claim{Rows: 1000, Held: 992, Chance: 0.992, Low: ptr(0.985), High: ptr(0.996)}, "all but about 1 in 120 draws hold it"},
 		{Claim{Rows: 1000, Held: 990, Chance: 0.99, Low: ptr(0.982), High: ptr(0.995)}, "about 99 in 100 draws hold it"},
