@@ -169,15 +169,28 @@ func (d *data) stepFigure(base, candidate string, steps []massStep, from, to flo
 	caption := fmt.Sprintf("From the mass of <i>%s</i> to that of <i>%s</i>, step by step; the axis does not start at nil. Means over %s draws, which add up.",
 		safe(base), safe(candidate), report.Grouped(d.inside[0].Rows))
 	return d.figure(picture{Kind: "steps", Subject: candidate, Caption: template.HTML(caption), From: "inside, means of figure mass", Numbers: n,
-		Scene: func(f frame) *draw.Scene { return stepScene(base, candidate, steps, from, to, f) }})
+		Scene: func(f frame) *draw.Scene { return stepScene(massLedger(base, candidate), steps, from, to, f) }})
 }
 
-func stepScene(base, candidate string, steps []massStep, from, to float64, f frame) *draw.Scene {
+// A ledger is how steps from one vehicle to another are told.
+type ledger struct {
+	title, base, candidate, unit string
+	level                        func(x float64) string // of an end, with its unit
+	step                         func(x float64) string
+}
+
+func massLedger(base, candidate string) ledger {
+	return ledger{"From the mass of " + plain(base) + " to that of " + plain(candidate), base, candidate, "kg",
+		func(x float64) string { return fmt.Sprintf("%.0f\u00a0kg", x) }, func(x float64) string { return fmt.Sprintf("%+.1f", x) }}
+}
+
+func stepScene(l ledger, steps []massStep, from, to float64, f frame) *draw.Scene {
+	base, candidate := l.base, l.candidate
 	left, step := 210.0, 32.0
 	if f.narrow() {
 		left, step = 0, 46
 	}
-	s := &draw.Scene{Width: f.width, Title: "From the mass of " + plain(base) + " to that of " + plain(candidate)}
+	s := &draw.Scene{Width: f.width, Title: l.title}
 	ends := []float64{from, to}
 	at := from
 	for _, st := range steps {
@@ -201,22 +214,21 @@ func stepScene(base, candidate string, steps []massStep, from, to float64, f fra
 		s.Plate(0, label, draw.Fit(words, draw.TextSize, wide), draw.Start).Ink = ink
 		return mark
 	}
-	kg := func(x float64) string { return fmt.Sprintf("%.0f\u00a0kg", x) }
 	y := name(0, plain(base), draw.Base)
 	x := scale.At(from)
-	about := []string{plain(base) + " " + kg(from)}
+	about := []string{plain(base) + " " + l.level(from)}
 	at = from
 	for i, st := range steps {
 		_, next := place(i + 1)
 		s.Line(scale.At(at), y+5, scale.At(at), next, draw.Rule, 1)
 		y = name(i+1, st.words, draw.Dark)
-		words := fmt.Sprintf("%+.1f", st.change)
+		words := l.step(st.change)
 		x1, x2 := min(scale.At(at), scale.At(at+st.change)), max(scale.At(at), scale.At(at+st.change))
 		if st.rest {
 			p := s.Box(x1, y-3, max(x2-x1, 1), 6, draw.None, draw.Dark)
-			p.Hatch, p.Tip = true, st.words+": "+draw.Signed(words)+"\u00a0kg"
+			p.Hatch, p.Tip = true, st.words+": "+with(draw.Signed(words), l.unit)
 		} else {
-			s.Box(x1, y-3, max(x2-x1, 1), 6, draw.Dark, draw.None).Tip = st.words + ": " + draw.Signed(words) + "\u00a0kg"
+			s.Box(x1, y-3, max(x2-x1, 1), 6, draw.Dark, draw.None).Tip = st.words + ": " + with(draw.Signed(words), l.unit)
 		}
 		s.Say(x2+7, y+5, draw.Signed(words), draw.Start, draw.Dark).Bold = true
 		at += st.change
@@ -224,7 +236,7 @@ func stepScene(base, candidate string, steps []massStep, from, to float64, f fra
 	}
 	s.Square(x, func() float64 { _, m := place(0); return m }(), 5, draw.Base)
 	_, first := place(0)
-	if words := kg(from); x-9-draw.Width(words, draw.TextSize, true) > left {
+	if words := l.level(from); x-9-draw.Width(words, draw.TextSize, true) > left {
 		s.Say(x-9, first+5, words, draw.End, draw.Dark).Bold = true
 	} else {
 		s.Say(x+9, first+5, words, draw.Start, draw.Dark).Bold = true
@@ -233,14 +245,14 @@ func stepScene(base, candidate string, steps []massStep, from, to float64, f fra
 	s.Line(scale.At(at), y+3, scale.At(at), last, draw.Rule, 1)
 	y = name(len(steps)+1, plain(candidate), draw.Cand)
 	s.Disc(scale.At(to), y, 5, draw.Cand)
-	if words := kg(to); scale.At(to)-9-draw.Width(words, draw.TextSize, true) > left {
+	if words := l.level(to); scale.At(to)-9-draw.Width(words, draw.TextSize, true) > left {
 		s.Say(scale.At(to)-9, y+5, words, draw.End, draw.Dark).Bold = true
 	} else {
 		s.Say(scale.At(to)+9, y+5, words, draw.Start, draw.Dark).Bold = true
 	}
 	bottom := step*float64(len(steps)+2) + 6
-	s.Axis(scale, bottom, 5, "kg")
+	s.Axis(scale, bottom, 5, plain(l.unit))
 	s.Height = bottom + 26
-	s.About = strings.Join(append(about, plain(candidate)+" "+kg(to)), "; ") + "."
+	s.About = strings.Join(append(about, plain(candidate)+" "+l.level(to)), "; ") + "."
 	return s
 }
