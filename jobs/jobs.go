@@ -233,7 +233,14 @@ func (j *job) summarise(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	return j.write(result.ClaimsTable, result.Claims.Make(claims, nil))
+	if err := j.write(result.ClaimsTable, result.Claims.Make(claims, nil)); err != nil {
+		return err
+	}
+	joint, err := j.analyst.Joint(claims)
+	if err != nil || len(joint) == 0 {
+		return err
+	}
+	return j.write(result.JointTable, result.Joint.Make(joint, nil))
 }
 
 // sensitivity makes the tables of what decides each output and claim: what the sample's own

@@ -26,6 +26,7 @@ type Answer struct {
 
 	Claims   []Claim   `json:"claims"`
 	Sizes    []Size    `json:"sizes"`
+	Joint    []Joint   `json:"joint,omitempty"` // claims in pairs
 	Gains    []Gain    `json:"gains,omitempty"` // what makes the difference of a candidate
 	Decides  []Decides `json:"decides"`
 	Assumed  Assumed   `json:"assumed"`
@@ -252,7 +253,7 @@ func Read(folder string) (*Answer, error) {
 	a.Claims = t.claims()
 	a.Choices = t.choices()
 	a.Headline, a.Sizes = t.headline(), t.sizes()
-	a.Gains = gainsOf(t.causes)
+	a.Joint, a.Gains = jointOf(t.joint), gainsOf(t.causes)
 	a.Decides = t.decides(a.Claims)
 	a.Run.SharesKnownTo = widestShare(a.Decides)
 	t.hangOn(a)
@@ -277,6 +278,7 @@ type tables struct {
 	tornado []result.BarRow
 	regions []result.RegionRow
 
+	joint    []result.JointRow
 	causes   []result.CauseRow
 	chosen   *result.ChoiceTable // nil without choices
 	compared ChoicesAsked
@@ -284,7 +286,7 @@ type tables struct {
 
 func readTables(folder string, m *result.Manifest) (*tables, error) {
 	t := &tables{}
-	var errs [7]error
+	var errs [8]error
 	if errs[5] = t.readChoices(folder, m); errs[5] != nil {
 		return nil, errs[5]
 	}
@@ -296,6 +298,7 @@ func readTables(folder string, m *result.Manifest) (*tables, error) {
 	t.left = ofIndices[MetaFiguresLeftOut]
 	t.tornado, _, errs[3] = result.Tornado.ReadWhere(folder, m, func(r *result.BarRow) bool { return r.Choice == told })
 	t.regions, _, errs[4] = result.Regions.ReadWhere(folder, m, func(r *result.RegionRow) bool { return r.Choice == told })
+	t.joint, _, errs[7] = result.Joint.Read(folder, m)
 	t.causes, _, errs[6] = result.Causes.Read(folder, m)
 	for _, err := range errs {
 		if err != nil {

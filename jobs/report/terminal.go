@@ -18,6 +18,7 @@ func (a *Answer) full(b *page, o TextOptions) {
 	a.writeChoices(b, true)
 	a.writeClaims(b)
 	a.writeSizes(b)
+	a.writeJoint(b)
 	a.writeGains(b)
 	a.writeDecides(b)
 	a.writeAssumed(b)

@@ -16,6 +16,7 @@ const (
 	ClaimsTable   = "claims.parquet"
 	CurvesTable   = "curves.parquet"
 	RegionsTable  = "regions.parquet"
+	JointTable    = "joint.parquet"
 	CausesTable   = "attribution.parquet"
 	InsideTable   = "inside.parquet"
 	ChoicesTable  = "choices.parquet"
@@ -36,7 +37,7 @@ var figureName = regexp.MustCompile(`^figures/(?:before|causes|gains|verdicts?|s
 
 // tables lists the tables in the order in which a reader meets them.
 func tables() []string {
-	return []string{SummaryTable, IndicesTable, TornadoTable, ClaimsTable, CurvesTable, RegionsTable, CausesTable, InsideTable, ChoicesTable}
+	return []string{SummaryTable, IndicesTable, TornadoTable, ClaimsTable, CurvesTable, RegionsTable, JointTable, CausesTable, InsideTable, ChoicesTable}
 }
 
 func isTable(name string) bool {

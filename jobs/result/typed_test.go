@@ -33,6 +33,7 @@ var promised = map[string]string{
 		holds_p90:numbers fails_p10:numbers fails_p50:numbers fails_p90:numbers distance:numbers distance_low:numbers distance_high:numbers
 		distance_floor:numbers shift:counts chance_lowest:numbers chance_lowest_low:numbers chance_lowest_high:numbers chance_highest:numbers
 		chance_highest_low:numbers chance_highest_high:numbers`,
+	"joint.parquet": `choice:counts account:text claim:text given:text chance:numbers low:numbers high:numbers both:counts rows:counts`,
 	"attribution.parquet": `choice:counts account:text about:text output:text cause:text part_of:text mean:numbers mean_low:numbers mean_high:numbers
 		p05:numbers p50:numbers p95:numbers unit:text rows:counts model_runs:counts`,
 	"inside.parquet": `choice:counts figure:text output:text vehicle:text quantity:text unit:text rows:counts infeasible:counts mean:numbers
