@@ -107,7 +107,7 @@ func TestWordsOfTheStudyAreFound(t *testing.T) {
 		{"list --about mass_basis", "a key of a vehicle: mass_basis: us_curb; or eu_running_order"},
 		{"list --about certified", "a key of a vehicle: certified: yes | no"},
 		{"list outputs", "VEHICLE.NAME_change, what it is more than that of the baseline in per cent"},
-		{"help study", "such as new.kerb_mass_change: against the baseline"},
+		{"help study", "as new.kerb_mass_change, against a baseline"},
 		{"list units", "the code of a currency, one a study"},
 		{"list --about air_density", "287.05287"},
 		{"check none.yaml --seed 99999999999999999999", "--seed: found \"99999999999999999999\"; a seed is a whole number from 0 to 18446744073709551615"},
