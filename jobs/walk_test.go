@@ -37,7 +37,7 @@ type nothingKept struct{}
 
 func (nothingKept) Known(*plan.Step, plan.Key) run.Part { return nil }
 func (nothingKept) Keep(_ plan.Key, part run.Part, _ time.Duration) error {
-	if file, ok := part.(*run.File); ok {
+	if file := run.FileIn(part); file != nil {
 		return file.Commit()
 	}
 	return nil
