@@ -1,5 +1,6 @@
 // Package begin gives commented studies to start from. Each runs as it stands; all their
-// numbers are invented.
+// numbers are invented. README's walk starts from the rumour: who changes it renews the answers
+// and pictures shown there, which a test holds to it.
 package begin
 
 import (
