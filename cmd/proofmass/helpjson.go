@@ -89,6 +89,8 @@ func fieldOf(of reflect.Type, path string, depth int) []jsonField {
 	switch kind := of.Kind(); {
 	case of == isTime:
 		return []jsonField{{path, "time"}}
+	case strings.HasSuffix(path, ".parts[].parts[]"): // parts of parts are as parts are
+		return []jsonField{{path, "the same again"}}
 	case kind == reflect.Struct && depth < deepest:
 		return append([]jsonField{{path, ""}}, fieldsOf(of, path+".", depth+1)...)
 	case kind == reflect.Slice || kind == reflect.Array:
