@@ -26,10 +26,20 @@ keep: all
 `
 
 // TestInsideIsTheSample: what figures show beside what was asked is of the sample's own draws:
-// where all of them are looked at and all quantities are stored, both tables say the same.
+// where all of them are looked at and all quantities are stored, both tables say the same, to
+// the bit where the sample drives all steps of a schedule too.
 func TestInsideIsTheSample(t *testing.T) {
+	for _, c := range []struct {
+		about, more string
+		within      float64
+	}{{"all steps", "exact: yes\n", 0}, {"reduced schedules", "", 1e-9}} {
+		t.Run(c.about, func(t *testing.T) { insideIsTheSample(t, insideStudy+c.more, c.within) })
+	}
+}
+
+func insideIsTheSample(t *testing.T, study string, within float64) {
 	path := filepath.Join(t.TempDir(), "study.yaml")
-	if err := os.WriteFile(path, []byte(insideStudy), 0o666); err != nil {
+	if err := os.WriteFile(path, []byte(study), 0o666); err != nil {
 		t.Fatal(err)
 	}
 	o := quick(t, 0)
@@ -56,7 +66,8 @@ func TestInsideIsTheSample(t *testing.T) {
 		if !ok {
 			continue
 		}
-		if r.Rows != s.Rows || r.Unit != s.Unit || r.P05 != s.P05 || r.P50 != s.P50 || r.P95 != s.P95 || math.Abs(r.Mean-s.Mean) > 1e-12*math.Abs(s.Mean) {
+		apart := func(x, y, within float64) bool { return !(math.Abs(x-y) <= within*math.Abs(y)) }
+		if r.Rows != s.Rows || r.Unit != s.Unit || apart(r.P05, s.P05, within) || apart(r.P50, s.P50, within) || apart(r.P95, s.P95, within) || apart(r.Mean, s.Mean, max(within, 1e-12)) {
 			t.Errorf("%s: inside says %v, the summary %v", r.Output, r, s)
 		}
 		compared[r.Figure]++

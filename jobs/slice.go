@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"sync"
 	"time"
@@ -99,6 +100,9 @@ func lookForOpened(dir string, round int) (opened *openedFolder, done bool, err 
 		return nil, false, nil
 	case m.Program != Version:
 		return nil, false, &UsageError{fmt.Errorf("%s: version %s of the program began it, and this is version %s", dir, m.Program, Version)}
+	}
+	if _, err := os.Lstat(filepath.Join(dir, result.StudyFile)); errors.Is(err, fs.ErrNotExist) {
+		return nil, false, nil // the manifest is written before the study's files
 	}
 	folder, _, err := result.Open(dir)
 	if err != nil {

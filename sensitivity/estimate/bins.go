@@ -32,7 +32,12 @@ func (b *bins) cut(least, greatest float64, n int) {
 }
 
 // of is the part of a key. A greater value is in no lower one: rounding keeps order.
-func (b *bins) of(k uint64) int { return int((valueOf(k) - b.least) * b.scale) }
+func (b *bins) of(k uint64) int {
+	if b.scale == 0 { // where the range is no number neither is a product with it
+		return 0
+	}
+	return int((valueOf(k) - b.least) * b.scale)
+}
 
 // count counts the keys of each part, behind its start.
 func (b *bins) count(keys []uint64) {
