@@ -69,7 +69,7 @@ func checkShort(t *testing.T, a *report.Answer) {
 	if err := a.Text(&text, report.TextOptions{Folder: "heron-result"}); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"of three claims one stands, one is in doubt, one falls", "since", "is rounded to", "Assumed: ", "Structure, crash, high voltage"} {
+	for _, want := range []string{"of three claims one stands, one is in doubt and one falls", "since", "is rounded to", "Assumed: ", "Structure, crash, high voltage"} {
 		if !strings.Contains(strings.Join(strings.Fields(text.String()), " "), want) {
 			t.Errorf("the short answer lacks %q:\n%s", want, text.String())
 		}

@@ -78,11 +78,13 @@ func size(x *float64) float64 {
 	return math.Abs(*x)
 }
 
-// Gain is that of an output, nil if there is none.
+// Gain is that of an output, nil if there is none or a mean of it is not known.
 func (a *Answer) Gain(output string) *Gain {
+	unknown := func(c Cause) bool { return c.Mean == nil }
 	for i := range a.Gains {
-		if a.Gains[i].Output == output && a.Gains[i].Total.Mean != nil {
-			return &a.Gains[i]
+		g := &a.Gains[i]
+		if g.Output == output && g.Total.Mean != nil && !slices.ContainsFunc(g.Causes, unknown) && !slices.ContainsFunc(g.shares(), unknown) {
+			return g
 		}
 	}
 	return nil
@@ -93,29 +95,49 @@ const mostCauses = 4
 
 // InWords says what a gain is made of: means, which add up.
 func (g *Gain) InWords() string {
-	causes, head := g.Causes, ""
-	if len(causes) == 1 {
-		if head = "all of it " + causes[0].Name; len(causes[0].Parts) > 0 {
-			head += ": "
-			causes = causes[0].Parts
-		} else {
+	n := mostCauses
+	if len(g.shares()) == mostCauses+1 {
+		n++
+	}
+	return g.naming(n)
+}
+
+// within is InWords with as many causes as fit a line of a width, one at least.
+func (g *Gain) within(width int) string {
+	text := g.InWords()
+	for n := mostCauses; n > 0 && len([]rune(text)) > width; n-- {
+		text = g.naming(n)
+	}
+	return text
+}
+
+// shares are the causes, or what the only one is made of.
+func (g *Gain) shares() []Cause {
+	if len(g.Causes) == 1 && len(g.Causes[0].Parts) > 0 {
+		return g.Causes[0].Parts
+	}
+	return g.Causes
+}
+
+// naming names the n largest shares and counts the others.
+func (g *Gain) naming(n int) string {
+	shares, head := g.shares(), ""
+	if len(g.Causes) == 1 {
+		if head = "all " + g.Causes[0].Name; len(g.Causes[0].Parts) == 0 {
 			return head
 		}
-	}
-	shown := causes[:min(len(causes), mostCauses)]
-	if len(causes) == mostCauses+1 {
-		shown = causes
+		head += ": "
 	}
 	var words []string
 	left := *g.Total.Mean
-	for _, c := range shown {
+	for _, c := range shares[:min(n, len(shares))] {
 		words = append(words, c.Name+" "+g.Signed(*c.Mean))
 		left -= *c.Mean
 	}
-	if len(shown) < len(causes) {
-		words = append(words, fmt.Sprintf("%s more %s", Count(len(causes)-len(shown)), g.Signed(left)))
+	if n < len(shares) {
+		words = append(words, fmt.Sprintf("%s more %s", Count(len(shares)-n), g.Signed(left)))
 	}
-	return head + strings.Join(words, ", ") + "; in all " + withUnit(g.Signed(*g.Total.Mean), differenceOf(g.Unit))
+	return head + strings.Join(words, ", ") + "; mean " + withUnit(g.Signed(*g.Total.Mean), differenceOf(g.Unit))
 }
 
 // Signed writes a mean of the gain with its sign, and the digits that the largest deserves.

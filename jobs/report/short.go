@@ -24,12 +24,13 @@ func (a *Answer) short(b *page, o TextOptions) {
 	a.writeChoices(b, false)
 	a.shortClaims(b)
 	left := a.shortSizes(b)
-	b.WriteString("\n")
 	a.shortDecides(b)
 	a.shortAssumed(b)
 	a.shortBeware(b)
 	all := fmt.Sprintf("proofmass show %s --full", quoted(o.Folder))
 	switch {
+	case o.Page != "":
+		all += ", or " + quoted(o.Page)
 	case left == 1:
 		all += " (one quantity more)"
 	case left > 1:
@@ -135,7 +136,7 @@ func (a *Answer) shortClaim(b *page, c Claim) {
 		b.labelled("drawn", labelColumn, drawn)
 	}
 	if g := a.Gain(c.Of); g != nil {
-		b.labelled("made of", labelColumn, g.InWords())
+		b.labelled("made of", labelColumn, g.within(b.width-labelColumn))
 	}
 	if by := a.decider(c); by != nil {
 		if words := deciding(by.Inputs); len(words) > 0 {

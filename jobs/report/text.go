@@ -23,12 +23,9 @@ func (a *Answer) Text(out io.Writer, o TextOptions) error {
 	if o.Width > 0 {
 		b.width = min(mostWidth, max(leastWidth, o.Width))
 	}
-	if o.Full {
-		a.full(b, o)
-	} else {
+	if !o.Full {
 		a.short(b, o)
-	}
-	if o.Page != "" {
+	} else if a.full(b, o); o.Page != "" {
 		b.under("On a page: ", quoted(o.Page)+".")
 	}
 	_, err := io.WriteString(out, b.String())

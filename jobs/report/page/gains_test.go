@@ -29,7 +29,7 @@ func TestWhatMakes(t *testing.T) {
 		t.Fatalf("shown: %t, %d figures", shown, d.figures)
 	}
 	heading := string(s.Heading)
-	want := "Change of label range of <i>b</i>: mass +4.9, air drag +3.2; in all +8.1 points."
+	want := "Change of label range of <i>b</i>: mass +4.9, air drag +3.2; mean +8.1 points."
 	if !strings.HasPrefix(heading, want) {
 		t.Errorf("%s\ndoes not begin with\n%s", heading, want)
 	}
