@@ -72,7 +72,7 @@ const (
 // An Input is a number that was stated otherwise, before and after.
 type Input struct {
 	Name   string  `json:"input"`
-	Change string  `json:"change"` // one of the words below
+	Change string  `json:"change"` // one of the words above
 	Before *Belief `json:"before"`
 	After  *Belief `json:"after"`
 }
@@ -312,7 +312,7 @@ func (c *Comparison) pair(a, b *folder) {
 		}
 	}
 	for i := range a.summary {
-		if outputs[a.summary[i].Output] != nil && !slices.Contains(c.Gone, a.summary[i].Output) && !slices.ContainsFunc(b.summary, func(r result.SummaryRow) bool { return r.Output == a.summary[i].Output && r.Role == result.RoleOutput }) {
+		if outputs[a.summary[i].Output] != nil && !slices.Contains(c.Gone, a.summary[i].Output) {
 			c.Gone = append(c.Gone, a.summary[i].Output)
 		}
 	}
