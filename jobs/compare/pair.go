@@ -1,0 +1,191 @@
+package compare
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"proofmass/jobs/report"
+	"proofmass/jobs/result"
+)
+
+// Read compares the finished results in two folders. Where their studies can't be read any
+// more the comparison has no causes and says why.
+func Read(ctx context.Context, old, new string, o Options) (*Comparison, error) {
+	var sides [2]*folder
+	for i, path := range []string{old, new} {
+		var err error
+		if sides[i], err = open(path); err != nil {
+			return nil, err
+		}
+	}
+	c := &Comparison{Old: sides[0].facts, New: sides[1].facts, Notes: notes(sides[0], sides[1], o.Version), Inputs: inputs(sides[0], sides[1])}
+	c.pair(sides[0], sides[1])
+	if len(c.Claims)+len(c.Outputs) == 0 {
+		return nil, fmt.Errorf("%s and %s %w", old, new, ErrOther)
+	}
+	return c, c.explain(ctx, sides[0], sides[1], o)
+}
+
+// folder is one result that was read.
+type folder struct {
+	path    string
+	facts   Result
+	summary []result.SummaryRow
+	answer  *report.Answer
+}
+
+func open(path string) (*folder, error) {
+	m, err := result.ReadManifest(path)
+	if err != nil {
+		return nil, err
+	}
+	f := &folder{path: path, facts: Result{path, m.Study, m.Ended, m.Program, m.Seed, m.Rows, m.StudyDigest}}
+	if f.answer, err = report.Read(path); err != nil {
+		return nil, err
+	}
+	if f.answer.Choices != nil {
+		return nil, fmt.Errorf("%s %w", path, ErrChoices)
+	}
+	f.summary, _, err = result.Summary.Read(path, m)
+	return f, err
+}
+
+// notes are what a reader should know first.
+func notes(a, b *folder, version string) []string {
+	notes := []string{}
+	if a.facts.Study != b.facts.Study {
+		notes = append(notes, fmt.Sprintf("These are two studies, %s and %s: what both have by the same name is compared.", a.facts.Study, b.facts.Study))
+	}
+	if a.facts.Version != b.facts.Version || a.facts.Version != version {
+		notes = append(notes, fmt.Sprintf("Version %s of the program made the old result, %s the new one, and %s works out the causes: what versions changed is in the line of the draws.", a.facts.Version, b.facts.Version, version))
+	}
+	if a.facts.Seed != b.facts.Seed || a.facts.Rows != b.facts.Rows {
+		notes = append(notes, fmt.Sprintf("The old result has %s draws from seed %d, the new one %s from seed %d: what that did is in the line of the draws.",
+			report.Grouped(a.facts.Rows), a.facts.Seed, report.Grouped(b.facts.Rows), b.facts.Seed))
+	}
+	return notes
+}
+
+// inputs lists what was stated otherwise, in the order of the new result.
+func inputs(a, b *folder) []Input {
+	list := []Input{}
+	find := func(f *folder, name string) *result.SummaryRow {
+		for i := range f.summary {
+			if f.summary[i].Output == name {
+				return &f.summary[i]
+			}
+		}
+		return nil
+	}
+	add := func(name string, before, after *result.SummaryRow) {
+		in := Input{Name: name, Before: belief(before), After: belief(after)}
+		switch {
+		case in.Before == nil && in.After == nil:
+			return
+		case !isInput(before) && !isInput(after):
+			return
+		case in.Before == nil || !isInput(before):
+			in.Change = New
+		case in.After == nil || !isInput(after):
+			in.Change = Gone
+		case before.StatedAs == after.StatedAs && after.Role == result.RoleFormula && before.Role == result.RoleFormula && (before.P05 != after.P05 || before.P50 != after.P50 || before.P95 != after.P95):
+			in.Change = Follows
+		case before.StatedAs != after.StatedAs || before.P05 != after.P05 || before.P95 != after.P95:
+			in.Change = StatedOtherwise
+		case before.HowKnown != after.HowKnown || before.Source != after.Source:
+			in.Change = Words
+		default:
+			return
+		}
+		list = append(list, in)
+	}
+	for i := range b.summary {
+		add(b.summary[i].Output, find(a, b.summary[i].Output), &b.summary[i])
+	}
+	for i := range a.summary {
+		if find(b, a.summary[i].Output) == nil {
+			add(a.summary[i].Output, &a.summary[i], nil)
+		}
+	}
+	return list
+}
+
+func isInput(r *result.SummaryRow) bool {
+	return r != nil && (r.Role == result.RoleInput || r.Role == result.RoleConstant || r.Role == result.RoleFormula)
+}
+
+func belief(r *result.SummaryRow) *Belief {
+	if r == nil {
+		return nil
+	}
+	return &Belief{r.StatedAs, string(r.Role), string(r.Origin), r.Unit, known(r.P05), known(r.P50), known(r.P95), r.HowKnown, r.Source}
+}
+
+func known(x float64) *float64 {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return nil
+	}
+	return &x
+}
+
+// pair finds what both results have.
+func (c *Comparison) pair(a, b *folder) {
+	c.Claims, c.Outputs, c.Gone, c.Added = []Claim{}, []Output{}, []string{}, []string{}
+	claims := map[string]report.Claim{}
+	for _, x := range a.answer.Claims {
+		claims[x.Name] = x
+	}
+	for _, x := range b.answer.Claims {
+		old, both := claims[x.Name]
+		delete(claims, x.Name)
+		if !both {
+			c.Added = append(c.Added, x.Name)
+			continue
+		}
+		c.Claims = append(c.Claims, Claim{Name: x.Name, Before: old, After: x, Moved: old.Verdict != x.Verdict,
+			Chance: Change{Before: known(old.Chance), After: known(x.Chance), By: known(x.Chance - old.Chance), Causes: []Cause{}}})
+	}
+	outputs := map[string]*result.SummaryRow{}
+	for i := range a.summary {
+		if r := &a.summary[i]; r.Role == result.RoleOutput {
+			outputs[r.Output] = r
+		}
+	}
+	for i := range b.summary {
+		r := &b.summary[i]
+		if r.Role != result.RoleOutput {
+			continue
+		}
+		old, both := outputs[r.Output]
+		delete(outputs, r.Output)
+		switch {
+		case !both:
+			c.Added = append(c.Added, r.Output)
+		case old.Unit != r.Unit:
+			c.Notes = append(c.Notes, fmt.Sprintf("%s was in %s and is in %s now: it is not compared.", r.Output, old.Unit, r.Unit))
+		default:
+			c.Outputs = append(c.Outputs, Output{Name: r.Output, Unit: r.Unit, Before: spread(old), After: spread(r),
+				Middle: change(old.P50, r.P50), Mean: change(old.Mean, r.Mean), Width: change(old.P95-old.P05, r.P95-r.P05)})
+		}
+	}
+	for _, x := range a.answer.Claims {
+		if _, gone := claims[x.Name]; gone {
+			c.Gone = append(c.Gone, x.Name)
+		}
+	}
+	for i := range a.summary {
+		if outputs[a.summary[i].Output] != nil && !slices.Contains(c.Gone, a.summary[i].Output) {
+			c.Gone = append(c.Gone, a.summary[i].Output)
+		}
+	}
+}
+
+func spread(r *result.SummaryRow) report.Spread {
+	return report.Spread{Unit: r.Unit, P05: known(r.P05), P50: known(r.P50), P95: known(r.P95)}
+}
+
+func change(before, after float64) Change {
+	return Change{Before: known(before), After: known(after), By: known(after - before), Causes: []Cause{}}
+}
