@@ -295,7 +295,7 @@ func (r *reader) sweptValue(name string, q *model.Quantity, f source.Field) (swe
 	return swept{n, n.Text}, ok
 }
 
-// alike refuses values of one name of different dimensions, and a value twice.
+// alike refuses values of one name of different dimensions.
 func (r *reader) alike(sweeps []sweep) {
 	for _, s := range sweeps {
 		for _, value := range s.values {
