@@ -86,7 +86,7 @@ func (c *Comparison) Headline() string {
 
 // ClaimName is a claim's name as it is printed.
 func ClaimName(name string) string {
-	if name == "all_claims" {
+	if name == report.AllClaims {
 		return "all together"
 	}
 	return name
