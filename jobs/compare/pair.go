@@ -147,6 +147,9 @@ func (c *Comparison) pair(a, b *folder) {
 		c.Claims = append(c.Claims, Claim{Name: x.Name, Before: old, After: x, Moved: old.Verdict != x.Verdict,
 			Chance: Change{Before: known(old.Chance), After: known(x.Chance), By: known(x.Chance - old.Chance), Causes: []Cause{}}})
 	}
+	if len(c.Claims) == 1 && c.Claims[0].After.Together() {
+		c.Claims = []Claim{} // of other claims each
+	}
 	outputs := map[string]*result.SummaryRow{}
 	for i := range a.summary {
 		if r := &a.summary[i]; r.Role == result.RoleOutput {
