@@ -240,13 +240,10 @@ func (s *Study) Quantity(name string) (model.Quantity, bool) {
 	return s.inMoney(q), ok
 }
 
-// noCurrency stands in the catalogue for the one currency of a study (ISO 4217: none).
-const noCurrency = "XXX"
-
-// inMoney is the quantity in the study's own currency.
+// inMoney is the quantity in the study's own currency, where the catalogue leaves it open.
 func (s *Study) inMoney(q model.Quantity) model.Quantity {
-	if q.Unit.Currency() == noCurrency && s.Currency != "" {
-		if u, err := unit.Parse(strings.ReplaceAll(q.Unit.String(), noCurrency, s.Currency)); err == nil {
+	if q.Unit.Currency() == unit.NoCurrency && s.Currency != "" {
+		if u, err := unit.Parse(strings.ReplaceAll(q.Unit.String(), unit.NoCurrency, s.Currency)); err == nil {
 			q.Unit = u
 		}
 	}

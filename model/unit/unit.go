@@ -25,6 +25,10 @@ func (u Unit) String() string { return u.text }
 // own: degC or degF alone. Its differences and standard deviations are in K.
 func (u Unit) Absolute() bool { return u.absolute }
 
+// NoCurrency is the code of ISO 4217 that says that no currency is meant: it stands in the
+// units of the catalogue where a study's own currency comes.
+const NoCurrency = "XXX"
+
 // Currency returns the ISO 4217 code in the unit, or "".
 func (u Unit) Currency() string { return u.currency }
 

@@ -1,31 +1,35 @@
 package vehicle
 
-import "proofmass/model"
+import (
+	"proofmass/model"
+	"proofmass/model/unit"
+)
 
-// costQuantities declares what a pack costs to make. Its money is the study's one
-// currency, which stands in the place of XXX (ISO 4217: none).
+// costQuantities declares what a pack costs to make, in the study's one currency, whatever
+// that is.
 func costQuantities() []quantity {
 	const (
+		money = unit.NoCurrency
 		asked = "ask for its year and for what it holds"
 		says  = "Costs are no prices: without margin, development and warranty, and in the money of the year of what was stated."
 	)
-	out := func(name, unit, meaning string, w way) quantity {
-		return quantity{name: name, unit: unit, limits: anyNumber, outputOnly: true, traits: model.Traits{Convention: model.Convention{Says: says}},
+	out := func(name, of, meaning string, w way) quantity {
+		return quantity{name: name, unit: of, limits: anyNumber, outputOnly: true, traits: model.Traits{Convention: model.Convention{Says: says}},
 			meaning: meaning, source: "sum of what is bought, with scrap, and assembly", ways: []way{w}}
 	}
 	return []quantity{
-		{name: "cell_price", unit: "XXX/kWh", limits: nonNegative, meaning: "what cells cost per nominal energy", source: asked},
-		{name: "hardware_price", unit: "XXX/kg", limits: nonNegative, meaning: "what all else in the pack costs per mass", source: asked},
-		{name: "assembly_cost", unit: "XXX", limits: nonNegative, absent: absent(0), meaning: "labour and plant for a pack", source: asked},
+		{name: "cell_price", unit: money + "/kWh", limits: nonNegative, meaning: "what cells cost per nominal energy", source: asked},
+		{name: "hardware_price", unit: money + "/kg", limits: nonNegative, meaning: "what all else in the pack costs per mass", source: asked},
+		{name: "assembly_cost", unit: money, limits: nonNegative, absent: absent(0), meaning: "labour and plant for a pack", source: asked},
 		{name: "scrap_share", unit: "%", limits: nonNegative, absent: absent(0), usual: usual{0, 15, practice, "the yield for the scrap"},
 			meaning: "bought parts thrown away over parts built in", source: asked},
-		{name: "displaced_credit", unit: "XXX/kg", limits: nonNegative, absent: absent(0), meaning: "what a kilogram of displaced structure would have cost", source: asked},
-		{name: "added_price", unit: "XXX/kg", limits: nonNegative, absent: absent(0), meaning: "what a kilogram of added structure costs", source: asked},
-		out("pack_cost", "XXX", "cost of the pack", each(packCost, "pack_energy", "cell_price", "pack_mass", "cells_mass", "hardware_price", "scrap_share", "assembly_cost").
+		{name: "displaced_credit", unit: money + "/kg", limits: nonNegative, absent: absent(0), meaning: "what a kilogram of displaced structure would have cost", source: asked},
+		{name: "added_price", unit: money + "/kg", limits: nonNegative, absent: absent(0), meaning: "what a kilogram of added structure costs", source: asked},
+		out("pack_cost", money, "cost of the pack", each(packCost, "pack_energy", "cell_price", "pack_mass", "cells_mass", "hardware_price", "scrap_share", "assembly_cost").
 			reads("(pack_energy x cell_price + (pack_mass - cells_mass) x hardware_price) x (1 + scrap_share) + assembly_cost")),
-		out("pack_cost_per_energy", "XXX/kWh", "cost of the pack per nominal energy", quotient("pack_cost", "pack_energy")),
-		out("pack_cost_per_usable_energy", "XXX/kWh", "cost of the pack per usable energy", quotient("pack_cost", "usable_energy")),
-		out("pack_cost_to_car", "XXX", "cost of the pack less what displaced structure would have cost, plus what is added costs",
+		out("pack_cost_per_energy", money + "/kWh", "cost of the pack per nominal energy", quotient("pack_cost", "pack_energy")),
+		out("pack_cost_per_usable_energy", money + "/kWh", "cost of the pack per usable energy", quotient("pack_cost", "usable_energy")),
+		out("pack_cost_to_car", money, "cost of the pack less what displaced structure would have cost, plus what is added costs",
 			each(costToCar, "pack_cost", "displaced_mass", "displaced_credit", "added_mass", "added_price").
 				reads("pack_cost - displaced_mass x displaced_credit + added_mass x added_price")),
 	}
