@@ -2,9 +2,9 @@ package jobs
 
 import (
 	"context"
-	"math"
 
 	"proofmass/jobs/plan"
+	"proofmass/jobs/report"
 	"proofmass/jobs/result"
 	"proofmass/jobs/run"
 )
@@ -93,17 +93,9 @@ func (j *job) note(step *plan.Step, told *plan.Joined) {
 	switch step.Kind {
 	case plan.Sample:
 		if j.plan.Study.Stopping.AtMost > 0 {
-			j.manifest.Stopping = &result.Stopping{Chance: finite(told.Chance), Percentiles: finite(told.Percentiles)}
+			j.manifest.Stopping = &result.Stopping{Chance: report.Known(told.Chance), Percentiles: report.Known(told.Percentiles)}
 		}
 	case plan.Index:
-		j.manifest.HalfWidth = finite(step.Plan.Widest(told.Shares))
+		j.manifest.HalfWidth = report.Known(step.Plan.Widest(told.Shares))
 	}
-}
-
-// finite is nil for what is not known.
-func finite(x float64) *float64 {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return nil
-	}
-	return &x
 }

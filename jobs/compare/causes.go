@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 
+	"proofmass/jobs/report"
 	"proofmass/jobs/result"
 	"proofmass/jobs/study"
 	"proofmass/model/unit"
@@ -159,9 +160,9 @@ func (e *evaluator) causes(c *Change, i int, display func(float64) float64, of f
 		}
 		all += by
 		cause := Cause{Cause: e.name(p), By: by}
-		if half := halfWidth(each[p]); !math.IsNaN(half) {
+		if half := estimate.HalfWidth(each[p], 0.95); !math.IsNaN(half) {
 			half = root(float64(half*half) + float64(wide[p]*wide[p]))
-			cause.Low, cause.High = known(by-half), known(by+half)
+			cause.Low, cause.High = report.Known(by-half), report.Known(by+half)
 		}
 		c.Causes = append(c.Causes, cause)
 	}
@@ -181,20 +182,4 @@ func (e *evaluator) causes(c *Change, i int, display func(float64) float64, of f
 		}
 		c.Draws = &rest
 	}
-}
-
-// halfWidth is that of the 95 % interval of a mean over replicates.
-func halfWidth(x []float64) float64 {
-	n := float64(len(x))
-	if n < 2 {
-		return math.NaN()
-	}
-	mean, squares := 0.0, 0.0
-	for _, v := range x {
-		mean += v / n
-	}
-	for _, v := range x {
-		squares += float64((v - mean) * (v - mean))
-	}
-	return float64(estimate.StudentQuantile(0.95, len(x)-1) * root(squares/(n-1)/n))
 }

@@ -3,7 +3,6 @@ package compare
 import (
 	"context"
 	"fmt"
-	"math"
 	"slices"
 
 	"proofmass/jobs/report"
@@ -68,17 +67,19 @@ func notes(a, b *folder, version string) []string {
 	return notes
 }
 
+// rows are those of the summary by name.
+func (f *folder) rows() map[string]*result.SummaryRow {
+	rows := map[string]*result.SummaryRow{}
+	for i := range f.summary {
+		rows[f.summary[i].Output] = &f.summary[i]
+	}
+	return rows
+}
+
 // inputs lists what was stated otherwise, in the order of the new result.
 func inputs(a, b *folder) []Input {
 	list := []Input{}
-	find := func(f *folder, name string) *result.SummaryRow {
-		for i := range f.summary {
-			if f.summary[i].Output == name {
-				return &f.summary[i]
-			}
-		}
-		return nil
-	}
+	olds, news := a.rows(), b.rows()
 	add := func(name string, before, after *result.SummaryRow) {
 		in := Input{Name: name, Before: belief(before), After: belief(after)}
 		switch {
@@ -102,10 +103,10 @@ func inputs(a, b *folder) []Input {
 		list = append(list, in)
 	}
 	for i := range b.summary {
-		add(b.summary[i].Output, find(a, b.summary[i].Output), &b.summary[i])
+		add(b.summary[i].Output, olds[b.summary[i].Output], &b.summary[i])
 	}
 	for i := range a.summary {
-		if find(b, a.summary[i].Output) == nil {
+		if news[a.summary[i].Output] == nil {
 			add(a.summary[i].Output, &a.summary[i], nil)
 		}
 	}
@@ -120,14 +121,7 @@ func belief(r *result.SummaryRow) *Belief {
 	if r == nil {
 		return nil
 	}
-	return &Belief{r.StatedAs, string(r.Role), string(r.Origin), r.Unit, known(r.P05), known(r.P50), known(r.P95), r.HowKnown, r.Source}
-}
-
-func known(x float64) *float64 {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return nil
-	}
-	return &x
+	return &Belief{r.StatedAs, string(r.Role), string(r.Origin), r.Unit, report.Known(r.P05), report.Known(r.P50), report.Known(r.P95), r.HowKnown, r.Source}
 }
 
 // pair finds what both results have.
@@ -145,7 +139,7 @@ func (c *Comparison) pair(a, b *folder) {
 			continue
 		}
 		c.Claims = append(c.Claims, Claim{Name: x.Name, Before: old, After: x, Moved: old.Verdict != x.Verdict,
-			Chance: Change{Before: known(old.Chance), After: known(x.Chance), By: known(x.Chance - old.Chance), Causes: []Cause{}}})
+			Chance: Change{Before: report.Known(old.Chance), After: report.Known(x.Chance), By: report.Known(x.Chance - old.Chance), Causes: []Cause{}}})
 	}
 	if len(c.Claims) == 1 && c.Claims[0].After.Together() {
 		c.Claims = []Claim{} // of other claims each
@@ -186,9 +180,9 @@ func (c *Comparison) pair(a, b *folder) {
 }
 
 func spread(r *result.SummaryRow) report.Spread {
-	return report.Spread{Unit: r.Unit, P05: known(r.P05), P50: known(r.P50), P95: known(r.P95)}
+	return report.Spread{Unit: r.Unit, P05: report.Known(r.P05), P50: report.Known(r.P50), P95: report.Known(r.P95)}
 }
 
 func change(before, after float64) Change {
-	return Change{Before: known(before), After: known(after), By: known(after - before), Causes: []Cause{}}
+	return Change{Before: report.Known(before), After: report.Known(after), By: report.Known(after - before), Causes: []Cause{}}
 }

@@ -151,7 +151,7 @@ func (t *tables) choice(r *result.ChoiceRow) Choice {
 	c := Choice{Number: int(r.Choice), Chosen: r.Chosen, Best: r.Best, Front: r.Front, Rows: r.Rows}
 	for i, f := range t.chosen.Figures {
 		e := r.Figures[i]
-		c.Figures = append(c.Figures, ChoiceFigure{f.Name, f.Unit, known(e.Value), known(e.Low), known(e.High)})
+		c.Figures = append(c.Figures, ChoiceFigure{f.Name, f.Unit, Known(e.Value), Known(e.Low), Known(e.High)})
 	}
 	return c
 }

@@ -122,7 +122,7 @@ var ranks = []result.Order{"", result.WithCompanions, result.FirstOrder, result.
 
 // addFigure takes one row of indices.parquet.
 func (d *Decides) addFigure(s *shares, r *result.IndexRow) {
-	share, low, high := known(r.Estimate), known(r.Low), known(r.High)
+	share, low, high := Known(r.Estimate), Known(r.Low), Known(r.High)
 	switch {
 	case r.Order == result.SecondOrder:
 		d.Pairs = append(d.Pairs, PairShare{r.Input, r.Other, share, low, high})
@@ -161,7 +161,7 @@ func (s *shares) keepRanked() {
 // before the other.
 func (d *Decides) addBar(s *shares, r *result.BarRow) {
 	if r.Form == result.OneAtATime {
-		d.Swings, d.Spread = known(r.SumOfSwings), known(r.Spread)
+		d.Swings, d.Spread = Known(r.SumOfSwings), Known(r.Spread)
 	}
 	if _, there := s.place[r.Input]; !there && s.ranked != "" {
 		return
@@ -172,8 +172,8 @@ func (d *Decides) addBar(s *shares, r *result.BarRow) {
 		return
 	}
 	in.Form, in.Unit = r.Form, r.InputUnit
-	in.InLow, in.InHigh = known(r.InputLow), known(r.InputHigh)
-	in.AtLow, in.AtHigh = known(r.AtLow), known(r.AtHigh)
+	in.InLow, in.InHigh = Known(r.InputLow), Known(r.InputHigh)
+	in.AtLow, in.AtHigh = Known(r.AtLow), Known(r.AtHigh)
 }
 
 // first reports whether an order is a first-order index, with or without companions.

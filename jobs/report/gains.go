@@ -44,7 +44,7 @@ func gainsOf(rows []result.CauseRow) []Gain {
 			gains = append(gains, Gain{Output: r.Output, Unit: r.Unit})
 		}
 		g := &gains[len(gains)-1]
-		share := Averaged{known(r.Mean), known(r.MeanLow), known(r.MeanHigh), known(r.P05), known(r.P50), known(r.P95)}
+		share := Averaged{Known(r.Mean), Known(r.MeanLow), Known(r.MeanHigh), Known(r.P05), Known(r.P50), Known(r.P95)}
 		switch {
 		case r.Cause == result.TotalCause:
 			g.Total = share

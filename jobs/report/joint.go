@@ -22,7 +22,7 @@ func jointOf(rows []result.JointRow) []Joint {
 	var all []Joint
 	for i := range rows {
 		r := &rows[i]
-		all = append(all, Joint{Claim: r.Claim, Given: r.Given, Chance: known(r.Chance), Low: known(r.Low), High: known(r.High), Both: r.Both, Rows: r.Rows, Excludes: r.Excludes == 1})
+		all = append(all, Joint{Claim: r.Claim, Given: r.Given, Chance: Known(r.Chance), Low: Known(r.Low), High: Known(r.High), Both: r.Both, Rows: r.Rows, Excludes: r.Excludes == 1})
 	}
 	return all
 }

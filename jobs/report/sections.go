@@ -40,13 +40,13 @@ func (t *tables) claims() []Claim {
 	claims := []Claim{}
 	for i := range t.claimed {
 		r := &t.claimed[i]
-		c := Claim{Name: r.Claim, Text: r.Text, Of: r.Of, SaidBy: r.SaidBy, Low: known(r.ChanceLow), High: known(r.ChanceHigh), Method: string(r.Method),
+		c := Claim{Name: r.Claim, Text: r.Text, Of: r.Of, SaidBy: r.SaidBy, Low: Known(r.ChanceLow), High: Known(r.ChanceHigh), Method: string(r.Method),
 			Held: r.Held, Failed: r.Failed, Infeasible: r.Infeasible, Rows: r.Rows}
 		if r.Chance == r.Chance {
 			c.Chance = r.Chance
 		}
 		c.Verdict = r.Verdict
-		c.Announced, c.RoundedTo, c.Limit = known(r.Announced), known(r.RoundedTo), known(r.Limit)
+		c.Announced, c.RoundedTo, c.Limit = Known(r.Announced), Known(r.RoundedTo), Known(r.Limit)
 		c.Sense, c.Side, c.Unit = r.Sense, r.Side, r.AnnouncedIn
 		c.Frequency = frequency(c)
 		if of := t.output(c.Of); of != nil {
@@ -71,7 +71,7 @@ func (t *tables) output(name string) *result.SummaryRow {
 // constant reports whether an output is the same in every draw, up to what rounding
 // leaves of it.
 func constant(r *result.SummaryRow) bool {
-	low, high := differs(r.Quantity, known(r.Min)), differs(r.Quantity, known(r.Max))
+	low, high := differs(r.Quantity, Known(r.Min)), differs(r.Quantity, Known(r.Max))
 	return low != nil && high != nil && *high-*low <= 1e-12*max(*high, -*low)
 }
 

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"math"
+
 	"proofmass/jobs/result"
 	"proofmass/model/unit"
 )
@@ -29,16 +31,16 @@ const (
 	MetaFiguresLeftOut = "figures_left_out"  // of the indices, JSON: [text], what a budget of time left out
 )
 
-// known is nil for null.
-func known(x float64) *float64 {
-	if x != x {
+// Known is nil for null, and for what JSON has no number for.
+func Known(x float64) *float64 {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
 		return nil
 	}
 	return &x
 }
 
 func spread(r *result.SummaryRow) Spread {
-	return Spread{Unit: r.Unit, P05: known(r.P05), P50: known(r.P50), P95: known(r.P95)}
+	return Spread{Unit: r.Unit, P05: Known(r.P05), P50: Known(r.P50), P95: Known(r.P95)}
 }
 
 // in converts a spread to another unit, that of an announcement; it stays as it is

@@ -14,9 +14,9 @@ func (t *tables) tellWhere(a *Answer) {
 		for k := range t.regions {
 			if r := &t.regions[k]; r.Claim == c.Name && r.DistanceLow > 0 && r.Distance == r.Distance {
 				c.Where = append(c.Where, Where{Input: r.Input, Unit: r.InputUnit,
-					HoldsLow: known(r.HoldsP10), HoldsMid: known(r.HoldsP50), HoldsTop: known(r.HoldsP90),
-					FailsLow: known(r.FailsP10), FailsMid: known(r.FailsP50), FailsTop: known(r.FailsP90),
-					Distance: known(r.Distance), Low: known(r.DistanceLow), High: known(r.DistanceHigh)})
+					HoldsLow: Known(r.HoldsP10), HoldsMid: Known(r.HoldsP50), HoldsTop: Known(r.HoldsP90),
+					FailsLow: Known(r.FailsP10), FailsMid: Known(r.FailsP50), FailsTop: Known(r.FailsP90),
+					Distance: Known(r.Distance), Low: Known(r.DistanceLow), High: Known(r.DistanceHigh)})
 			}
 		}
 		slices.SortStableFunc(c.Where, func(x, y Where) int { return cmp.Compare(*y.Distance, *x.Distance) })

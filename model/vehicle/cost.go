@@ -27,8 +27,8 @@ func costQuantities() []quantity {
 		{name: "added_price", unit: money + "/kg", limits: nonNegative, absent: absent(0), meaning: "what a kilogram of added structure costs", source: asked},
 		out("pack_cost", money, "cost of the pack", each(packCost, "pack_energy", "cell_price", "pack_mass", "cells_mass", "hardware_price", "scrap_share", "assembly_cost").
 			reads("(pack_energy x cell_price + (pack_mass - cells_mass) x hardware_price) x (1 + scrap_share) + assembly_cost")),
-		out("pack_cost_per_energy", money + "/kWh", "cost of the pack per nominal energy", quotient("pack_cost", "pack_energy")),
-		out("pack_cost_per_usable_energy", money + "/kWh", "cost of the pack per usable energy", quotient("pack_cost", "usable_energy")),
+		out("pack_cost_per_energy", money+"/kWh", "cost of the pack per nominal energy", quotient("pack_cost", "pack_energy")),
+		out("pack_cost_per_usable_energy", money+"/kWh", "cost of the pack per usable energy", quotient("pack_cost", "usable_energy")),
 		out("pack_cost_to_car", money, "cost of the pack less what displaced structure would have cost, plus what is added costs",
 			each(costToCar, "pack_cost", "displaced_mass", "displaced_credit", "added_mass", "added_price").
 				reads("pack_cost - displaced_mass x displaced_credit + added_mass x added_price")),

@@ -47,7 +47,7 @@ func (d *data) curvesOf(x *report.Decides) template.HTML {
 		least, most := slices.MinFunc(c.classes, byMean), slices.MaxFunc(c.classes, byMean)
 		for i := range c.classes {
 			r := &c.classes[i]
-			f, g := figures(&first.InputLow, &r.InputLow, &r.InputHigh, &last.InputHigh), figures(&least.Mean, &most.Mean, &r.Mean, finite(r.Low), finite(r.High))
+			f, g := figures(&first.InputLow, &r.InputLow, &r.InputHigh, &last.InputHigh), figures(&least.Mean, &most.Mean, &r.Mean, report.Known(r.Low), report.Known(r.High))
 			n.Rows = append(n.Rows, []string{plain(r.Input), plain(r.InputUnit), f[1], f[2], g[2], g[3], g[4], plain(r.Unit)})
 		}
 	}
@@ -65,13 +65,6 @@ func inputsThat(n int) string {
 		return "the input that moves it"
 	}
 	return "the " + report.Count(n) + " inputs that move it"
-}
-
-func finite(x float64) *float64 {
-	if x-x != 0 {
-		return nil
-	}
-	return &x
 }
 
 // curveScene sets the curves beside one another, on a narrow page below one another.
@@ -183,7 +176,7 @@ func (c *curve) draw(s *draw.Scene, up draw.Scale, from, to, bottom float64) str
 
 func (c *curve) tip(i int) string {
 	r, first, last := &c.classes[i], &c.classes[0], &c.classes[len(c.classes)-1]
-	in, mean := figures(&first.InputLow, &r.InputMid, &last.InputHigh)[1], figures(finite(r.Low), &r.Mean, finite(r.High))[1]
+	in, mean := figures(&first.InputLow, &r.InputMid, &last.InputHigh)[1], figures(report.Known(r.Low), &r.Mean, report.Known(r.High))[1]
 	return fmt.Sprintf("%s %s: mean %s", plain(c.input), with(in, r.InputUnit), with(mean, r.Unit))
 }
 
