@@ -172,8 +172,8 @@ func choiceTable(p *plan.Plan, chosen []analyse.Chosen) *result.ChoiceTable {
 	t.Figures = figures
 	for i := range chosen {
 		c := &chosen[i]
-		row := result.ChoiceRow{Choice: int64(i + 1), Rows: int64(c.Rows), DroppedIn: math.NaN(), DroppedFor: math.NaN(),
-			Best: string(c.Standing.Best), Front: string(c.Standing.Front)}
+		row := result.ChoiceRow{ChoiceFacts: result.ChoiceFacts{Choice: int64(i + 1), Rows: int64(c.Rows), DroppedIn: math.NaN(), DroppedFor: math.NaN(),
+			Best: string(c.Standing.Best), Front: string(c.Standing.Front)}}
 		if c.Standing.Out {
 			row.DroppedIn, row.DroppedFor = float64(c.Standing.Look+1), float64(c.Standing.For+1)
 			if c.Standing.For == choose.Unfit {

@@ -18,27 +18,23 @@ type ChoiceTable struct {
 
 // A ChoiceRow is one choice.
 type ChoiceRow struct {
-	Choice     int64
-	Chosen     string    // as written
-	Set        []float64 // in the order of the table's
-	Rows       int64
-	DroppedIn  float64 // look, from 1, after which it got no more rows; NaN: kept to the end
-	DroppedFor float64 // the choice that is surely better, -1: unfit; NaN: kept to the end
-	Best       string  // yes, maybe, no; all no where the best is not asked for
-	Front      string
-	Figures    []Estimate
+	ChoiceFacts
+	Set     []float64 // in the order of the table's
+	Figures []Estimate
 }
 
-// choiceColumns are the columns of every table of choices.
-var choiceColumns = []Column{
-	{Name: "choice", Meaning: "number of the choice, from 1"},
-	{Name: "chosen", Meaning: "the choice as the study writes it"},
-	{Name: "rows", Meaning: "draws of this choice"},
-	{Name: "dropped_in", Unit: "1", Meaning: "look, from 1, after which it got no more rows, being surely off; null: kept to the end", Nullable: true},
-	{Name: "dropped_for", Unit: "1", Meaning: "the choice that is surely better; -1: it does not keep the demands; null: kept to the end", Nullable: true},
-	{Name: "best", Meaning: "yes: surely the best; maybe: as far as sampling tells; no: surely not, or not asked for"},
-	{Name: "front", Meaning: "yes: surely no choice is better in all; maybe: as far as sampling tells; no: surely one is, or not asked for"},
+// ChoiceFacts are the columns of every table of choices.
+type ChoiceFacts struct {
+	Choice     int64   `column:"choice" meaning:"number of the choice, from 1"`
+	Chosen     string  `column:"chosen" meaning:"the choice as the study writes it"`
+	Rows       int64   `column:"rows" meaning:"draws of this choice"`
+	DroppedIn  float64 `column:"dropped_in" unit:"1" meaning:"look, from 1, after which it got no more rows, being surely off; null: kept to the end"`
+	DroppedFor float64 `column:"dropped_for" unit:"1" meaning:"the choice that is surely better; -1: it does not keep the demands; null: kept to the end"`
+	Best       string  `column:"best" meaning:"yes: surely the best; maybe: as far as sampling tells; no: surely not, or not asked for"`
+	Front      string  `column:"front" meaning:"yes: surely no choice is better in all; maybe: as far as sampling tells; no: surely one is, or not asked for"`
 }
+
+var choiceFacts = declare[ChoiceFacts](ChoicesTable, "a choice of the designer's")
 
 const setPrefix, figurePrefix = "set.", "figure."
 
@@ -48,28 +44,11 @@ func (t *ChoiceTable) Table(meta map[string]string) *Table {
 	for k, v := range meta {
 		all[k] = v
 	}
-	table := &Table{Meta: all}
-	for _, c := range choiceColumns {
-		for _, r := range t.Rows {
-			switch c.Name {
-			case "choice":
-				c.Ints = append(c.Ints, r.Choice)
-			case "chosen":
-				c.Texts = append(c.Texts, r.Chosen)
-			case "rows":
-				c.Ints = append(c.Ints, r.Rows)
-			case "dropped_in":
-				c.Floats = append(c.Floats, r.DroppedIn)
-			case "dropped_for":
-				c.Floats = append(c.Floats, r.DroppedFor)
-			case "best":
-				c.Texts = append(c.Texts, r.Best)
-			case "front":
-				c.Texts = append(c.Texts, r.Front)
-			}
-		}
-		table.Columns = append(table.Columns, c)
+	facts := make([]ChoiceFacts, len(t.Rows))
+	for i, r := range t.Rows {
+		facts[i] = r.ChoiceFacts
 	}
+	table := choiceFacts.Make(facts, all)
 	for i, c := range t.Set {
 		c.Nullable, c.Floats = true, []float64{}
 		for _, r := range t.Rows {
@@ -107,9 +86,13 @@ func ReadChoices(folder string, m *Manifest) (*ChoiceTable, map[string]string, e
 	if err != nil {
 		return nil, nil, err
 	}
-	t := &ChoiceTable{Rows: make([]ChoiceRow, table.Rows())}
-	if err := t.fixed(table); err != nil {
+	facts, err := choiceFacts.rows(table)
+	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", path, err)
+	}
+	t := &ChoiceTable{Rows: make([]ChoiceRow, len(facts))}
+	for i, f := range facts {
+		t.Rows[i].ChoiceFacts = f
 	}
 	numbers := func(name string) (*Column, error) {
 		c := table.Column(name)
@@ -150,51 +133,9 @@ func ReadChoices(folder string, m *Manifest) (*ChoiceTable, map[string]string, e
 	}
 }
 
-// fixed reads the columns that every table of choices has.
-func (t *ChoiceTable) fixed(table *Table) error {
-	for _, want := range choiceColumns {
-		c := table.Column(want.Name)
-		if c == nil {
-			return fmt.Errorf("there is no column %s (%s)", want.Name, want.Meaning)
-		}
-		for r := range t.Rows {
-			row := &t.Rows[r]
-			switch {
-			case want.Name == "choice" && c.Ints != nil:
-				row.Choice = c.Ints[r]
-			case want.Name == "rows" && c.Ints != nil:
-				row.Rows = c.Ints[r]
-			case want.Name == "chosen" && c.Texts != nil:
-				row.Chosen = c.Texts[r]
-			case want.Name == "best" && c.Texts != nil:
-				row.Best = c.Texts[r]
-			case want.Name == "front" && c.Texts != nil:
-				row.Front = c.Texts[r]
-			case want.Name == "dropped_in" && c.Floats != nil:
-				row.DroppedIn = c.Floats[r]
-			case want.Name == "dropped_for" && c.Floats != nil:
-				row.DroppedFor = c.Floats[r]
-			default:
-				return fmt.Errorf("column %s holds %s", want.Name, holds(c))
-			}
-		}
-	}
-	return nil
-}
-
 // describeChoices tells the columns that every table of choices has.
 func describeChoices() Description {
-	d := Description{File: ChoicesTable, Row: "a choice of the designer's"}
-	for _, c := range choiceColumns {
-		kind := "numbers"
-		switch {
-		case c.Name == "choice" || c.Name == "rows":
-			kind = "counts"
-		case !c.Nullable:
-			kind = "text"
-		}
-		d.Columns = append(d.Columns, Described{Name: c.Name, Holds: kind, Unit: c.Unit, Meaning: c.Meaning})
-	}
+	d := choiceFacts.describe()
 	d.Columns = append(d.Columns,
 		Described{Name: "QUANTITY", Holds: "numbers", Unit: "its own", Meaning: "each quantity that the choices set"},
 		Described{Name: "FIGURE", Holds: "numbers", Unit: "its own", Meaning: "chance of each claim; mean, p05, p50, p95 of each output asked for; what best and front ask for. Ends of its interval: FIGURE_low, FIGURE_high"})
