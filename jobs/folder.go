@@ -282,10 +282,10 @@ func summaryMeta(p *plan.Plan) map[string]string {
 		report.MetaLeftOut: encode(p.LeftOut), report.MetaWarnings: encode(slices.Concat(p.Warnings(), p.Together(), p.Question(), p.Unstated(), p.Conventions())),
 	}
 	if len(s.Withdrawn) > 0 {
-		meta[report.MetaWithdrawn] = encode(s.Withdrawn)
+		meta[report.MetaWithdrawn] = encode(each(s.Withdrawn, func(w study.Withdrawn) report.Withdrawn { return report.Withdrawn(w) }))
 	}
 	if len(s.History) > 0 {
-		meta[report.MetaHistory] = encode(s.History)
+		meta[report.MetaHistory] = encode(each(s.History, func(e study.Event) report.Event { return report.Event(e) }))
 	}
 	if s.Stopping.Chance > 0 {
 		meta[report.MetaChance] = strconv.FormatFloat(s.Stopping.Chance, 'g', -1, 64)
@@ -327,4 +327,13 @@ func encodeMap(m map[string]string) string {
 		return ""
 	}
 	return string(text)
+}
+
+// each is f of every element.
+func each[A, B any](all []A, f func(A) B) []B {
+	done := make([]B, len(all))
+	for i, x := range all {
+		done[i] = f(x)
+	}
+	return done
 }

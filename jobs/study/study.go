@@ -75,20 +75,10 @@ type File struct {
 }
 
 // A Withdrawn is an input or a claim that no longer counts and stays in sight.
-type Withdrawn struct {
-	Name     string `json:"name"`
-	StatedAs string `json:"stated_as"`
-	HowKnown string `json:"how_known,omitempty"`
-	Source   string `json:"source,omitempty"`
-	Why      string `json:"why"`
-}
+type Withdrawn struct{ Name, StatedAs, HowKnown, Source, Why string }
 
 // An Event is an entry of the study's history.
-type Event struct {
-	On   string `json:"on"`
-	What string `json:"what"`
-	Why  string `json:"why,omitempty"`
-}
+type Event struct{ On, What, Why string }
 
 // What the layers below hand up.
 type (
