@@ -41,8 +41,17 @@ func quantityName(quantity string) string {
 	if of, found := strings.CutSuffix(quantity, "_difference"); found {
 		return "difference of " + quantityName(of)
 	}
-	return strings.ReplaceAll(quantity, "_", " ")
+	words := strings.Split(quantity, "_")
+	for i, word := range words {
+		if initials[word] {
+			words[i] = strings.ToUpper(word)
+		}
+	}
+	return strings.Join(words, " ")
 }
+
+// initials are words of names that are written in capitals in a sentence.
+var initials = map[string]bool{"ac": true, "hwfet": true, "nycc": true, "sc03": true, "udds": true, "us06": true, "wltc": true, "wltp": true}
 
 // claimName is a claim's name as it is printed.
 func claimName(name string) string {
