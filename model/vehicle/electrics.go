@@ -98,7 +98,7 @@ func terminals(voltage, resistance, current float64) float64 {
 // ohmOf is the resistivity of a conductor at a temperature.
 func ohmOf(conductor, temperature float64) float64 {
 	warm := temperature - referenceK
-	copper, aluminium := copperOhm*(1+float64(copperRise*warm)), aluminiumOhm*(1+float64(aluminiumRise*warm))
+	copper, aluminium := float64(copperOhm*(1+float64(copperRise*warm))), float64(aluminiumOhm*(1+float64(aluminiumRise*warm)))
 	return copper + float64(conductor*(aluminium-copper))
 }
 

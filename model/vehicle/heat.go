@@ -108,7 +108,7 @@ func roundMean(x []float64) float64 {
 
 // flatInside is the resistance of a flat-sided cell cooled at both faces.
 func flatInside(x []float64) (peak, area float64) {
-	face := x[0] * x[2]
+	face := float64(x[0] * x[2]) // 2 x face may be compiled as a sum
 	return x[1] / (8 * x[3] * face), 2 * face
 }
 

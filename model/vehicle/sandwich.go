@@ -159,7 +159,7 @@ func coreModulus(x []float64) float64 {
 // cylinders, a lower bound.
 func cansInFiller(filler, can, diameter, wall, phi float64) float64 {
 	inner := (diameter - float64(2*wall)) / diameter
-	hollow := inner * inner
+	hollow := float64(inner * inner)
 	tube := can * (1 - hollow) / (1 + hollow)
 	return filler * (float64(tube*(1+phi)) + float64(filler*(1-phi))) / (float64(tube*(1-phi)) + float64(filler*(1+phi)))
 }
@@ -206,7 +206,7 @@ const soft = 0.03
 func tanhOver(x float64) (over, rest float64) {
 	if x < soft {
 		s := float64(x * x)
-		rest = s * (1.0/3 - float64(s*(2.0/15-float64(s*(17.0/315-float64(s*(62.0/2835)))))))
+		rest = float64(s * (1.0/3 - float64(s*(2.0/15-float64(s*(17.0/315-float64(s*(62.0/2835))))))))
 		return 1 - rest, rest
 	}
 	over = tanh(x) / x

@@ -48,6 +48,6 @@ func notWarmed(_ *System, c *car) plan {
 
 func tripRange(x []float64) float64 {
 	energy, city, highway, own := x[0], x[1]*x[3], x[2]*x[4], x[5]
-	extra := x[6] / x[7] * (1 - x[8])
+	extra := float64(x[6] / x[7] * (1 - x[8]))
 	return combined(rangeOf(energy, float64(city*own)+extra), rangeOf(energy, float64(highway*own)+extra))
 }
