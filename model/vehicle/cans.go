@@ -46,7 +46,7 @@ func canQuantities() []quantity {
 			ways: []way{from2(math.Min, "can_buckling_load", "can_yield_load").reads("min(can_buckling_load, can_yield_load)")}},
 		{name: "patch_force", unit: "kN", limits: positive, meaning: "force on a patch of the pack", source: "question"},
 		{name: "patch_area", unit: "cm2", limits: positive, meaning: "area of that patch", source: "question"},
-		{name: "cells_under_patch", unit: "1", limits: nonNegative, outputOnly: true, meaning: "cells that share that force, one at least", source: "patch over plan area of one",
+		{name: "cells_under_patch", unit: "1", limits: nonNegative, outputOnly: true, traits: traits, meaning: "cells that share that force, one at least", source: "patch over plan area of one",
 			ways: []way{from2(underPatch, "patch_area", "cell_plan_area").reads("max(1, patch_area / cell_plan_area)")}},
 		{name: "can_reserve_factor", unit: "1", limits: nonNegative, outputOnly: true, traits: traits,
 			meaning: "what the cells under the patch bear over its force; 1 is just enough", source: "definition",

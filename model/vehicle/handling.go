@@ -7,7 +7,7 @@ import "proofmass/model"
 func handlingQuantities() []quantity {
 	const (
 		measured        = "measured"
-		handlingCaution = "Handling is that of a rigid car at kerb mass: mass saved low in the floor raises the centre of mass, which makes the static stability factor worse."
+		handlingCaution = "Handling is that of a rigid car at kerb mass: mass saved low in the floor raises the centre of mass, which makes the static stability factor worse." + screening
 		axes            = "parallel axes, about the new centre of mass"
 	)
 	item := func(name, words string) []quantity {
@@ -79,7 +79,7 @@ func handlingQuantities() []quantity {
 			ways: []way{quotient("centre_of_mass_x", "wheelbase")}},
 		quantity{name: "roll_inertia_ratio", unit: "1", limits: anyNumber, outputOnly: true, traits: model.Traits{Aside: true},
 			usual: usual{0.10, 0.18, practice, "yaw inertia for roll inertia"}, meaning: "roll inertia over mass and the square of the track", source: "definition",
-			ways: []way{from3(rollRatio, "roll_inertia", "kerb_mass", "track_width").reads("roll_inertia / (kerb_mass x track_width^2)")}},
+			ways: []way{each(rollRatio, "roll_inertia", "kerb_mass", "driver_mass", "track_width").reads("roll_inertia / ((kerb_mass - driver_mass) x track_width^2)")}},
 	)
 }
 
@@ -99,4 +99,4 @@ func stabilityFactor(track, height float64) float64 { return track / (2 * height
 
 func payload(gross, kerb, driver float64) float64 { return gross - (kerb - driver) - DriverMass }
 
-func rollRatio(inertia, mass, track float64) float64 { return inertia / (mass * (track * track)) }
+func rollRatio(x []float64) float64 { return x[0] / ((x[1] - x[2]) * (x[3] * x[3])) }

@@ -2,7 +2,6 @@ package vehicle
 
 import (
 	"flag"
-	"fmt"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -90,7 +89,7 @@ func TestSplitAddsUp(t *testing.T) {
 
 // TestSpellingOfUnits: the same amount in another spelling of its unit has the same bits.
 func TestSpellingOfUnits(t *testing.T) {
-	pairs := [][2]string{{"Wh/kg", "kWh/t"}, {"N m", "m N"}, {"kg/m3", "kg m-3"}, {"W/(m K)", "W m-1 K-1"}, {"N s2/m2", "N/(m/s)2"}, {"Wh/km", "kWh/1000 km"}, {"mm", "1 mm"}}
+	pairs := [][2]string{{"Wh/kg", "kWh/t"}, {"N m", "m N"}, {"kg/m3", "kg m-3"}, {"W/(m K)", "W m-1 K-1"}, {"N s2/m2", "N/(m/s)2"}, {"Wh/km", "kWh/1000 km"}}
 	rapid.Check(t, func(r *rapid.T) {
 		p := rapid.SampledFrom(pairs).Draw(r, "units")
 		x := rapid.Float64Range(-1e6, 1e6).Draw(r, "x")
@@ -100,7 +99,7 @@ func TestSpellingOfUnits(t *testing.T) {
 		}
 		b, err := unit.Parse(p[1])
 		if err != nil {
-			r.Skip(fmt.Sprint(err)) // no such spelling
+			r.Fatal(err)
 		}
 		if a.ToSI(x) != b.ToSI(x) {
 			r.Fatalf("%g %s is %v, %s %v", x, p[0], a.ToSI(x), p[1], b.ToSI(x))

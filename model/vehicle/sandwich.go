@@ -72,7 +72,7 @@ func sandwichQuantities() []quantity {
 				reads("1 / (pack_length^3 / (48 x bending_stiffness) + pack_length / (4 x core_shear_modulus x sheet_distance^2 / core_height x pack_width))")}},
 		{name: "sheet_free_length", unit: "m", limits: positive, meaning: "longer side of the sheet between its supports, where cells are loose", source: "design"},
 		{name: "sheet_free_width", unit: "m", limits: positive, meaning: "the other side", source: "design"},
-		{name: "sheet_buckling_moment", unit: "kN m", limits: nonNegative, outputOnly: true,
+		{name: "sheet_buckling_moment", unit: "kN m", limits: nonNegative, outputOnly: true, traits: model.Traits{Convention: model.Convention{Says: structural}},
 			meaning: "torque on the pack at which a sheet that no cell holds buckles in shear",
 			source:  "Timoshenko and Gere, Theory of Elastic Stability, plates in shear: 5.35 + 4 (short/long)^2, from memory",
 			ways: []way{each(bucklingMoment, append([]string{"sheet_free_length", "sheet_free_width", "pack_width", "sheet_distance"}, sheetNeeds...)...).
