@@ -13,7 +13,7 @@ import (
 )
 
 // SampleBytes is about what the rows of a plan take in samples/, those that a growing
-// sample begins with. The rows of `keep: summary` lie there too until the run ends.
+// sample begins with, or all of choices none of which is dropped. The rows of `keep: summary` lie there too until the run ends.
 func SampleBytes(p *plan.Plan) int64 {
 	const (
 		fixed = 3   // columns in front of the stored ones
@@ -30,7 +30,11 @@ func SampleBytes(p *plan.Plan) int64 {
 // free tells the bytes free there; where it does not know, nothing is refused. What an
 // unfinished result holds already counts as room.
 func fits(p *plan.Plan, folder string, free func(string) (bytes int64, known bool)) error {
-	need := SampleBytes(p)
+	rows, need := p.Sample.Rows, SampleBytes(p)
+	if p.Choosing != nil { // of which some may be dropped
+		rows = p.LeastChoiceRows()
+		need = int64(float64(need) * float64(rows) / float64(p.ChoiceRows()))
+	}
 	there, known := free(nearest(folder))
 	if !known {
 		return nil
@@ -41,7 +45,7 @@ func fits(p *plan.Plan, folder string, free func(string) (bytes int64, known boo
 		return nil
 	}
 	return &UsageError{fmt.Errorf("--out %s: %d rows take about %d MB on the disk, and %d MB are free; give fewer --rows, or a folder on another disk",
-		folder, p.Sample.Rows, need>>20+1, there>>20)}
+		folder, rows, need>>20+1, there>>20)}
 }
 
 // nearest is the folder, or the first above it that exists.

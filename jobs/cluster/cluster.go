@@ -105,9 +105,8 @@ func (s *Submitted) submit(ctx context.Context, o Options, joining time.Duration
 	if attempt > mostAttempts {
 		return fmt.Errorf("%s: round %d (%s) was submitted %d times, and of its slices are still missing: %s", o.Run.Out, s.Due.Number, s.Due.Kind, mostAttempts, listed(s.Due.Missing))
 	}
-	n, shares := s.shares(mostTasks(ctx, o))
+	n, shares, each := s.shares(mostTasks(ctx, o))
 	s.Tasks = len(shares)
-	each := (len(s.Due.Missing) + s.Tasks - 1) / s.Tasks
 	name := "proofmass-" + plainName(filepath.Base(o.Run.Out))
 	array := script{name: name, options: append([]string{"--array=" + ranges(shares), "--requeue", "--cpus-per-task=1", "--time=" + minutes(3*time.Duration(each)*s.Slice+5*time.Minute)}, o.With...),
 		log:  filepath.Join(o.Run.Out, result.LogFolder, "array-%A-%a.txt"),
@@ -143,8 +142,8 @@ func (s *Submitted) submit(ctx context.Context, o Options, joining time.Duration
 }
 
 // shares are the numbers K of the shares K/N that make what is missing, in so many tasks
-// that one takes some ten minutes.
-func (s *Submitted) shares(most int) (n int, numbers []int) {
+// that one takes some ten minutes, and each is how many of them the largest has.
+func (s *Submitted) shares(most int) (n int, numbers []int, each int) {
 	wanted := int(math.Ceil(float64(len(s.Due.Missing)) * float64(s.Slice) / float64(taskTakes)))
 	if most < 0 { // as many as were asked for
 		most, wanted = -most, -most
@@ -153,11 +152,16 @@ func (s *Submitted) shares(most int) (n int, numbers []int) {
 	if n == len(s.Due.Missing) {
 		n = min(s.Due.Slices, most)
 	}
+	missing := make([]int, n)
 	for _, i := range s.Due.Missing {
-		numbers = append(numbers, i%n+1)
+		missing[i%n]++
 	}
-	slices.Sort(numbers)
-	return n, slices.Compact(numbers)
+	for k, of := range missing {
+		if of > 0 {
+			numbers = append(numbers, k+1)
+		}
+	}
+	return n, numbers, slices.Max(missing)
 }
 
 // Text says in a few lines what was done.

@@ -22,13 +22,8 @@ func (f *Forecast) choosing(p *plan.Plan) {
 	if c == nil {
 		return
 	}
-	f.Choices = &Choosing{Count: c.Count, Names: p.Study.Choices.Names, First: p.Sample.Rows, Looks: c.Rules.Looks, Most: p.ChoiceRows()}
+	f.Choices = &Choosing{Count: c.Count, Names: p.Study.Choices.Names, First: p.Sample.Rows, Looks: c.Rules.Looks, Least: p.LeastChoiceRows(), Most: p.ChoiceRows()}
 	f.Rows = f.Choices.Most / c.Count
-	f.Choices.Least = f.Choices.Most
-	if c.Drops {
-		early := min(2*p.Sample.Rows, f.Rows) // what is sure at two looks
-		f.Choices.Least = f.Rows + (c.Count-1)*early
-	}
 	f.Runs += f.Choices.Most - p.Sample.Rows
 	for _, figure := range undecided(p) {
 		f.Odd = append(f.Odd, fmt.Sprintf("By %s no choice is told from another for sure: that takes 50 rows beyond the percentile in each replicate, more sample.rows.", figure))

@@ -213,6 +213,17 @@ func (p *Plan) ChoiceRows() int {
 	return p.Choosing.Count * p.Sample.Rows << (p.Choosing.Rules.Looks - 1)
 }
 
+// LeastChoiceRows is how many there are if all choices but one leave the race as early as
+// can be: what is sure at two looks.
+func (p *Plan) LeastChoiceRows() int {
+	c := p.Choosing
+	if c == nil || !c.Drops {
+		return p.ChoiceRows()
+	}
+	whole := p.ChoiceRows() / c.Count
+	return whole + (c.Count-1)*min(2*p.Sample.Rows, whole)
+}
+
 // ChoiceSlices is how many slices the rows of all choices make at most.
 func (p *Plan) ChoiceSlices() int {
 	if p.Choosing == nil {

@@ -2,6 +2,7 @@ package choose
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
@@ -48,7 +49,7 @@ func (l *look) best(in []int) {
 		if l.never(i, aim.Figure) {
 			l.lose(i, Unfit, false)
 		}
-		if fit && l.standing[i].Best != No {
+		if fit && l.standing[i].Best != No && !math.IsNaN(l.mean(i, aim.Figure)) { // what is not known beats none
 			rivals = append(rivals, i)
 		}
 	}
