@@ -78,7 +78,11 @@ func (d *data) front() template.HTML {
 				append(figures(&x.Value, &x.Low, &x.High), figures(&y.Value, &y.Low, &y.High)...)...))
 		}
 	}
+	left := len(d.chosen.Rows) - len(marks)
 	caption := "Every choice by its first two aims"
+	if left > 0 {
+		caption = "Choices by their first two aims"
+	}
 	if len(aims) > 2 {
 		caption += fmt.Sprintf(" of %d", len(aims))
 	}
@@ -86,7 +90,7 @@ func (d *data) front() template.HTML {
 		Note: d.note("choices", "A point is a choice. A disc is surely on the front: no other choice is better in every aim. A ring may be on it, as far as sampling tells. Lines are the intervals of its figures, which are sampling error alone; a small dot is surely off."),
 		Scene: func(f frame) *draw.Scene {
 			return frontScene(marks, aims, d.chosen.Figures[fx].Unit, d.chosen.Figures[fy].Unit, f)
-		}})
+		}}) + template.HTML(elsewhere(left, "other choice", "choices.parquet"))
 }
 
 func (d *data) chosenFigure(column string) int {
@@ -158,7 +162,8 @@ func (d *data) ranked() template.HTML {
 	return d.figure(picture{Kind: "choices", Subject: "best", From: "choices", Numbers: n,
 		Caption: template.HTML(safe(fmt.Sprintf("The choices that may be the best by %s, the leading one first.", aim.Told()))),
 		Note:    d.note("choices", "A point is a choice, the line its interval, which is sampling error alone. Choices saw the same draws, so that two may differ for sure though their intervals overlap."),
-		Scene:   func(f frame) *draw.Scene { return rankedScene(shown, aim, unit, f) }})
+		Scene:   func(f frame) *draw.Scene { return rankedScene(shown, aim, unit, f) }}) +
+		template.HTML(elsewhere(d.Choices.BestCount-len(shown), "other choice", "choices.parquet"))
 }
 
 func rankedScene(shown []report.Choice, aim report.ChoiceAim, unit string, f frame) *draw.Scene {

@@ -26,9 +26,7 @@ func whatDecides(d *data) (section, bool) {
 	if b.Len() == 0 {
 		return s, false
 	}
-	if left > 0 {
-		fmt.Fprintf(&b, "<p>The same of %s stands in indices.parquet, tornado.parquet and curves.parquet.</p>", report.Counted(left, "other output"))
-	}
+	b.WriteString(elsewhere(left, "other output", "indices.parquet, tornado.parquet and curves.parquet"))
 	s.Heading = template.HTML(safe(d.hanging()))
 	s.Body = template.HTML(b.String())
 	return s, true

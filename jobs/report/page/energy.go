@@ -34,6 +34,9 @@ type energyBar struct {
 	total             float64
 }
 
+// overSchedule is how the table begins the name of a figure of energies.
+const overSchedule = "energy over "
+
 // mostBars is how many bars a figure of energies has.
 const mostBars = 12
 
@@ -56,12 +59,29 @@ func (d *data) energy() template.HTML {
 	}
 	kept := bars[:min(len(bars), mostBars)]
 	caption := "Where the energy goes, for each kilometre over a schedule: means of the draws, which add up, without the model's own error."
+	if left := len(bars) - len(kept); left > 0 {
+		caption += fmt.Sprintf(" The first %d bars; the numbers have %d more.", len(kept), left)
+	}
 	each := 1
 	for each < len(kept) && kept[each].schedule == kept[0].schedule {
 		each++
 	}
 	return d.figure(picture{Kind: "energy", Caption: template.HTML(caption), From: "inside, means",
-		Numbers: n, Scene: func(f frame) *draw.Scene { return d.energyScene(kept, f) }, Parts: parts(kept, max(each, 4/each*each), d.energyScene)})
+		Numbers: n, Scene: func(f frame) *draw.Scene { return d.energyScene(kept, f) }, Parts: parts(kept, max(each, 4/each*each), d.energyScene)}) +
+		template.HTML(elsewhere(d.withoutBars(), "other vehicle", "inside.parquet"))
+}
+
+// withoutBars is how many vehicles have energies in the table and no bars.
+func (d *data) withoutBars() int {
+	vehicles, left := d.insideVehicles(), 0
+	for _, v := range vehicles[min(len(vehicles), mostRoomy):] {
+		if slices.ContainsFunc(d.inside, func(r result.InsideRow) bool {
+			return r.Vehicle == v && r.Mean == r.Mean && strings.HasPrefix(r.Figure, overSchedule)
+		}) {
+			left++
+		}
+	}
+	return left
 }
 
 // energyBars are all vehicles over one schedule after another; those of many vehicles are
@@ -74,7 +94,7 @@ func (d *data) energyBars() []*energyBar {
 	var schedules []string
 	for i := range d.inside {
 		r := &d.inside[i]
-		schedule, found := strings.CutPrefix(r.Figure, "energy over ")
+		schedule, found := strings.CutPrefix(r.Figure, overSchedule)
 		if !found || r.Mean != r.Mean || !slices.Contains(vehicles, r.Vehicle) {
 			continue
 		}

@@ -6,6 +6,7 @@ import (
 	"html/template"
 	"slices"
 
+	"proofmass/jobs/report"
 	"proofmass/jobs/report/draw"
 )
 
@@ -97,6 +98,14 @@ func (d *data) figure(p picture) template.HTML {
 	name := fmt.Sprintf("f%d-%s", d.figures, p.Kind)
 	return render(figureHTML, figure{Name: name, Number: d.figures, Caption: p.Caption, Foot: d.foot(), From: p.From, Note: p.Note, Numbers: p.Numbers,
 		Wide: template.HTML(p.Scene(onWide).SVG(name + "-w")), Narrow: template.HTML(p.Scene(onNarrow).SVG(name + "-n"))})
+}
+
+// elsewhere says where the same stands of those that are not shown, "" where all are.
+func elsewhere(left int, what, where string) string {
+	if left <= 0 {
+		return ""
+	}
+	return fmt.Sprintf("<p>The same of %s stands in %s.</p>\n", report.Counted(left, what), where)
 }
 
 // render executes a template whose data cannot fail it.

@@ -3,6 +3,7 @@ package page
 import (
 	"fmt"
 	"html/template"
+	"slices"
 	"strings"
 
 	"proofmass/jobs/report"
@@ -18,7 +19,8 @@ func whatMakes(d *data) (section, bool) {
 	s := section{ID: "makes", Label: "What makes it"}
 	var said []string
 	var b strings.Builder
-	for _, g := range d.toldGains() {
+	all := d.toldGains()
+	for _, g := range all[:min(len(all), mostGains)] {
 		said = append(said, gainSentence(g))
 		b.WriteString(string(d.gainFigure(g)))
 	}
@@ -26,6 +28,7 @@ func whatMakes(d *data) (section, bool) {
 		return s, false
 	}
 	s.Heading = template.HTML(strings.Join(said[:min(len(said), 2)], " "))
+	b.WriteString(elsewhere(len(all)-mostGains, "other gain", "attribution.parquet"))
 	s.Body = template.HTML(b.String())
 	return s, true
 }
@@ -34,15 +37,12 @@ func whatMakes(d *data) (section, bool) {
 func (d *data) toldGains() []*report.Gain {
 	var all []*report.Gain
 	add := func(g *report.Gain) {
-		if g == nil || len(all) == mostGains || len(g.Causes) == 1 && len(g.Causes[0].Parts) == 0 {
+		if g == nil || len(g.Causes) == 1 && len(g.Causes[0].Parts) == 0 {
 			return
 		}
-		for _, told := range all {
-			if told == g {
-				return
-			}
+		if !slices.Contains(all, g) {
+			all = append(all, g)
 		}
-		all = append(all, g)
 	}
 	for i := range d.Claims {
 		add(d.Gain(d.Claims[i].Of))

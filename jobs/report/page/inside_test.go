@@ -50,3 +50,28 @@ func TestInside(t *testing.T) {
 		t.Error("nothing is said of empty places")
 	}
 }
+
+// TestElsewhere: where figures show some vehicles only, the page says where the others stand.
+func TestElsewhere(t *testing.T) {
+	others := "  third: {based_on: after}\n  fourth: {based_on: after}\n  fifth: {based_on: after}\n  sixth: {based_on: after}\n  large: {based_on: after, pack_mass: 341(6) kg, cell_rows: 41, footprint: 2.6 m2, filled_share: {between: [0.80, 0.81]}}"
+	text := drawn(t, ran(t, fmt.Sprintf(insideCars, others+carClaims)))
+	after := func(kind string) string { // what stands between the last figure of a kind and the next of another
+		rest := text[strings.LastIndex(text, `-`+kind+`">`):]
+		_, rest, _ = strings.Cut(rest, "</figure>")
+		rest, _, _ = strings.Cut(rest, "<figure")
+		return rest
+	}
+	for kind, want := range map[string]string{
+		"energy": "The same of one other vehicle stands in inside.parquet.",
+		"steps":  "The same of four other vehicles stands in inside.parquet.",
+		"layers": "The same of four other vehicles stands in inside.parquet.",
+		"field":  "Not drawn, for having more than 2,000 places: the field of large.",
+	} {
+		if got := after(kind); !strings.Contains(got, want) {
+			t.Errorf("behind the figures of kind %s stands %q, want %q", kind, got, want)
+		}
+	}
+	if want := "The first 12 bars; the numbers have "; !strings.Contains(text, want) {
+		t.Errorf("nothing says %q", want)
+	}
+}

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"proofmass/jobs/report"
 	"proofmass/jobs/report/draw"
 	"proofmass/jobs/result"
 )
@@ -24,13 +25,15 @@ type layer struct {
 func (d *data) layers() template.HTML {
 	all, field := d.shown("layers"), d.shown("field")
 	var b strings.Builder
-	drawn := 0
+	known := 0
 	for _, v := range d.insideVehicles() {
 		cell, bond, sheet := rowOf(all, "cell_height", v), rowOf(all, "bond_thickness", v), rowOf(all, "face_sheet_thickness", v)
-		if drawn == mostDrawn || cell == nil || !(positive(bond) || positive(sheet)) {
+		if cell == nil || !(positive(bond) || positive(sheet)) {
 			continue
 		}
-		drawn++
+		if known++; known > mostDrawn {
+			continue
+		}
 		var stack []layer
 		add := func(words string, r *result.SummaryRow, ink draw.Ink) {
 			if positive(r) {
@@ -55,6 +58,7 @@ func (d *data) layers() template.HTML {
 		b.WriteString(string(d.figure(picture{Kind: "layers", Subject: v, Caption: template.HTML("A cut through the pack of <i>" + safe(v) + "</i>, to one scale both ways; layers at the middle of the draws."), From: fromInside,
 			Numbers: insideNumbers(rows), Scene: func(f frame) *draw.Scene { return layerScene(v, stack, diameter, pitch, f) }})))
 	}
+	b.WriteString(elsewhere(known-mostDrawn, "other vehicle", "inside.parquet"))
 	return template.HTML(b.String())
 }
 
@@ -151,17 +155,21 @@ const mostCells = 2000
 func (d *data) fields() template.HTML {
 	all := d.shown("field")
 	var b strings.Builder
-	drawn := 0
+	known := 0
+	var large []string
 	for _, v := range d.insideVehicles() {
 		rows, columns, pitch, diameter := rowOf(all, "cell_rows", v), rowOf(all, "cell_columns", v), rowOf(all, "cell_pitch", v), rowOf(all, "cell_diameter", v)
-		if drawn == mostDrawn || !positive(rows) || !positive(columns) || !positive(pitch) || !positive(diameter) || rows.P50*columns.P50 > mostCells {
+		layout := rowOf(all, "layout", v)
+		if layout == nil || !positive(rows) || !positive(columns) || !positive(pitch) || !positive(diameter) {
+			continue // also where it is not told how they stand
+		}
+		if rows.P50*columns.P50 > mostCells {
+			large = append(large, v)
 			continue
 		}
-		layout := rowOf(all, "layout", v)
-		if layout == nil {
-			continue // how they stand is not told
+		if known++; known > mostDrawn {
+			continue
 		}
-		drawn++
 		g := &grid{vehicle: v, rows: int(math.Round(rows.P50)), columns: int(math.Round(columns.P50)), pitch: pitch.P50, diameter: diameter.P50, hexagonal: layout.P50 < 0.5}
 		caption := fmt.Sprintf("The field of cells of <i>%s</i> from above, to scale: %d rows of %d places.", safe(v), g.rows, g.columns)
 		if count := rowOf(all, "cell_count", v); count != nil && count.P50 < float64(g.rows*g.columns)-0.5 {
@@ -174,6 +182,10 @@ func (d *data) fields() template.HTML {
 			}
 		}
 		b.WriteString(string(d.figure(picture{Kind: "field", Subject: v, Caption: template.HTML(caption), From: fromInside, Numbers: insideNumbers(shown), Scene: g.scene})))
+	}
+	b.WriteString(elsewhere(known-mostDrawn, "other vehicle", "inside.parquet"))
+	if len(large) > 0 {
+		fmt.Fprintf(&b, "<p>Not drawn, for having more than %s places: the field of %s.</p>\n", report.Grouped(mostCells), safe(report.Listed(large)))
 	}
 	return template.HTML(b.String())
 }

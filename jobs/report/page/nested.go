@@ -106,16 +106,18 @@ type massStep struct {
 func (d *data) steps() template.HTML {
 	base := d.baseline()
 	var b strings.Builder
-	drawn := 0
+	known := 0
 	for _, v := range d.insideVehicles() {
-		if v == base || base == "" || drawn == mostPairs {
+		if v == base || base == "" {
 			continue
 		}
 		if steps, from, to := d.stepsOf(base, v); len(steps) > 1 {
-			drawn++
-			b.WriteString(string(d.stepFigure(base, v, steps, from, to)))
+			if known++; known <= mostPairs {
+				b.WriteString(string(d.stepFigure(base, v, steps, from, to)))
+			}
 		}
 	}
+	b.WriteString(elsewhere(known-mostPairs, "other vehicle", "inside.parquet"))
 	return template.HTML(b.String())
 }
 

@@ -29,7 +29,8 @@ const mostPairs = 2
 // once; of other studies the first two announced quantities.
 func (d *data) pairs() template.HTML {
 	var b strings.Builder
-	for _, p := range d.announcedPairs() {
+	all := d.announcedPairs()
+	for _, p := range all[:min(len(all), mostPairs)] {
 		columns, step := d.every(mostPoints, p.x.Of, p.y.Of, p.x.Name, p.y.Name)
 		if step == 0 {
 			continue
@@ -43,6 +44,7 @@ func (d *data) pairs() template.HTML {
 		p.alone = d.massAlone(p)
 		b.WriteString(string(d.figure(p.picture(d))))
 	}
+	b.WriteString(elsewhere(len(all)-mostPairs, "other vehicle", "claims.parquet and the samples"))
 	return template.HTML(b.String())
 }
 
@@ -67,7 +69,7 @@ func (d *data) announcedPairs() []*pair {
 		if d.model != "vehicle" && len(all) > 1 {
 			x, y = all[0], all[1]
 		}
-		if x != nil && y != nil && x.Of != y.Of && len(pairs) < mostPairs {
+		if x != nil && y != nil && x.Of != y.Of {
 			pairs = append(pairs, &pair{x: x, y: y, vehicle: v})
 		}
 	}

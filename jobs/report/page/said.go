@@ -34,6 +34,13 @@ func saidAndDrawn(d *data) (section, bool) {
 		}
 		b.WriteString(string(d.saidFigure(c, x)))
 	}
+	drawn := 0
+	for i := range d.Claims {
+		if d.drawnOf(&d.Claims[i]) {
+			drawn++
+		}
+	}
+	b.WriteString(elsewhere(drawn-len(claims), "other claim", "claims.parquet"))
 	b.WriteString(string(d.pairs()))
 	s.Body = template.HTML(b.String())
 	return s, true

@@ -42,9 +42,7 @@ func whereItHolds(d *data) (section, bool) {
 		b.WriteString(string(d.regions(c)))
 		b.WriteString(string(d.two(c)))
 	}
-	if left := len(near) - mostWhere; left > 0 {
-		fmt.Fprintf(&b, "<p>The same of %s stands in regions.parquet.</p>", report.Counted(left, "other claim"))
-	}
+	b.WriteString(elsewhere(len(near)-mostWhere, "other claim", "regions.parquet"))
 	s.Body = template.HTML(b.String())
 	return s, true
 }
