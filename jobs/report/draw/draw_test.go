@@ -24,7 +24,7 @@ func TestTicks(t *testing.T) {
 			}
 		}
 	}
-	if got := Labels([]float64{-0.5, 0, 0.5}); strings.Join(got, " ") != "−0.5 0.0 0.5" {
+	if got := labels([]float64{-0.5, 0, 0.5}); strings.Join(got, " ") != "−0.5 0.0 0.5" {
 		t.Errorf("labels %q", got)
 	}
 }

@@ -220,7 +220,7 @@ func (h *hatch) Bounds() image.Rectangle { return h.bounds }
 func (h *hatch) At(x, y int) color.Color {
 	across := (float64(x) + float64(y) + 1) / math.Sqrt2 / h.pixels
 	off := math.Abs(math.Mod(across, h.pitch) - h.pitch/2)
-	cover := min(1, max(0, (h.pitch/HatchPitch/2-off)*h.pixels+0.5))
+	cover := min(1, max(0, (h.pitch/hatchPitch/2-off)*h.pixels+0.5))
 	part := func(v uint8) uint8 { return uint8(math.Round(float64(v) * cover)) }
 	return color.RGBA{part(h.colour.R), part(h.colour.G), part(h.colour.B), part(h.colour.A)}
 }

@@ -65,8 +65,8 @@ func nice(x float64) float64 {
 	return 10 * power
 }
 
-// Labels writes ticks with the digits that their step needs; minus signs are true ones.
-func Labels(ticks []float64) []string {
+// labels writes ticks with the digits that their step needs; minus signs are true ones.
+func labels(ticks []float64) []string {
 	digits := 0
 	if len(ticks) > 1 {
 		step := ticks[1] - ticks[0]
@@ -74,7 +74,7 @@ func Labels(ticks []float64) []string {
 			digits++
 		}
 	}
-	labels := make([]string, len(ticks))
+	words := make([]string, len(ticks))
 	for i, t := range ticks {
 		text := strconv.FormatFloat(t, 'f', digits, 64)
 		if math.Abs(t) >= 1e7 {
@@ -83,9 +83,9 @@ func Labels(ticks []float64) []string {
 		if strings.Trim(text, "-0.") == "" {
 			text = strings.TrimPrefix(text, "-")
 		}
-		labels[i] = Signed(text)
+		words[i] = Signed(text)
 	}
-	return labels
+	return words
 }
 
 // Signed puts a true minus sign for a hyphen before a number.
@@ -104,7 +104,7 @@ func (s *Scene) Axis(scale Scale, y float64, most int, unit string) {
 	for i, t := range ticks {
 		x := scale.At(t)
 		s.Line(x, y, x, y+5, Rule, 1)
-		if i == len(ticks)-1 && words[i] != Labels(ticks)[i] {
+		if i == len(ticks)-1 && words[i] != labels(ticks)[i] {
 			s.Say(left[i], y+19, words[i], Start, Soft)
 			continue
 		}
@@ -115,7 +115,7 @@ func (s *Scene) Axis(scale Scale, y float64, most int, unit string) {
 // tickWords are the numbers at ticks, the last with its unit, and where each begins: in the
 // middle under its tick, the last with its number there if the picture has room.
 func (s *Scene) tickWords(scale Scale, ticks []float64, unit string) (words []string, left []float64) {
-	words = Labels(ticks)
+	words = labels(ticks)
 	for i, t := range ticks {
 		left = append(left, scale.At(t)-Width(words[i], TextSize, false)/2)
 	}
@@ -140,7 +140,7 @@ func crowded(words []string, left []float64) bool {
 // at each, the unit behind the highest number.
 func (s *Scene) AxisUp(scale Scale, x1, x2 float64, most int, unit string) {
 	ticks := scale.Ticks(most)
-	for i, words := range Labels(ticks) {
+	for i, words := range labels(ticks) {
 		y := scale.At(ticks[i])
 		s.Line(x1, y, x2, y, Hair, 1)
 		if i == len(ticks)-1 && unit != "" && unit != "1" {

@@ -43,7 +43,7 @@ type Path struct {
 	Closed bool
 	Fill   Ink
 	Hatch  bool    // instead of a fill
-	Pitch  float64 // of the hatch, 0: HatchPitch
+	Pitch  float64 // of the hatch, 0: hatchPitch
 	Stroke Ink
 	Width  float64
 	Dash   float64 // units of a dash; its gap is three fifths of it; 0: a whole line
@@ -199,14 +199,14 @@ func (s *Scene) Say(x, y float64, words string, anchor Anchor, ink Ink) *Text {
 	return t
 }
 
-// HatchPitch is how far lines of a hatch lie apart.
-const HatchPitch = 5
+// hatchPitch is how far lines of a hatch lie apart.
+const hatchPitch = 5
 
 func hatchOf(p *Path) float64 {
 	if p.Pitch > 0 {
 		return p.Pitch
 	}
-	return HatchPitch
+	return hatchPitch
 }
 
 // Place draws another scene into this one, its corner at x, y, so many times as large.

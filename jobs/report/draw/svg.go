@@ -42,7 +42,7 @@ func (w *writer) scene(s *Scene) string {
 	fmt.Fprintf(w, `<title id="%s-t">%s</title><desc id="%s-d">%s</desc>`, w.id, html.EscapeString(s.Title), w.id, html.EscapeString(s.About))
 	if pitch := s.hatched(); pitch > 0 {
 		fmt.Fprintf(w, `<defs><pattern id="%s-h" width="%[2]s" height="%[2]s" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path%[3]s d="M0 0V%[2]s" stroke-width="%[4]s"/></pattern></defs>`,
-			w.id, number(pitch), w.inks(None, Rule, true), number(pitch/HatchPitch))
+			w.id, number(pitch), w.inks(None, Rule, true), number(pitch/hatchPitch))
 	}
 	for _, shape := range s.Shapes {
 		switch shape := shape.(type) {

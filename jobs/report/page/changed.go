@@ -12,7 +12,7 @@ import (
 )
 
 // RenderSince draws the page of a finished result folder, which opens with what changed since
-// an older result.
+// an older result; nil: as it is.
 func RenderSince(folder string, since *changes.Comparison) ([]byte, error) {
 	d, err := load(folder)
 	if err != nil {
@@ -137,7 +137,7 @@ func (d *data) caused() []picture {
 	c := d.since
 	for _, moved := range []bool{true, false} {
 		for i := range c.Claims {
-			if x := &c.Claims[i]; x.Moved == moved && x.Name != "all_claims" && len(all) < mostCaused && (moved || len(all) == 0) && steps(&x.Chance) {
+			if x := &c.Claims[i]; x.Moved == moved && x.Name != report.AllClaims && len(all) < mostCaused && (moved || len(all) == 0) && steps(&x.Chance) {
 				all = append(all, causesPicture(x.Name, "the chance of "+claimName(x.Name), inPercent(&x.Chance), "%"))
 			}
 		}

@@ -64,7 +64,10 @@ func ends(x []float64) []float64 {
 // inAnnounced turns what a table holds of the announced quantity into the announcement's
 // unit.
 func (d *data) inAnnounced(c *report.Claim) func(float64) float64 {
-	row := d.rows[c.Of]
+	return announcedIn(c, d.rows[c.Of])
+}
+
+func announcedIn(c *report.Claim, row *result.SummaryRow) func(float64) float64 {
 	factor := (*c.Seen.P95 - *c.Seen.P05) / (row.P95 - row.P05)
 	return func(v float64) float64 { return *c.Seen.P05 + factor*(v-row.P05) }
 }

@@ -56,13 +56,7 @@ type data struct {
 }
 
 // Render draws the page of a finished result folder.
-func Render(folder string) ([]byte, error) {
-	d, err := load(folder)
-	if err != nil {
-		return nil, err
-	}
-	return d.render(d.headline(), d.sections())
-}
+func Render(folder string) ([]byte, error) { return RenderSince(folder, nil) }
 
 // render sets sections below an answer.
 func (d *data) render(answer string, shown []section) ([]byte, error) {

@@ -157,7 +157,7 @@ func limits(c *report.Claim) (low, high float64) {
 	case c.Limit != nil:
 		high = *c.Limit
 	case c.RoundedTo != nil:
-		low, high = *c.Announced-*c.RoundedTo/2, *c.Announced+*c.RoundedTo/2
+		low, high = around(c)
 	}
 	return low, high
 }

@@ -208,10 +208,8 @@ func saidScale(c *report.Claim, x []float64, from, to float64) draw.Scale {
 	if c.Limit != nil {
 		ends = append(ends, *c.Limit)
 	}
-	if c.RoundedTo != nil {
-		ends = append(ends, *c.Announced-*c.RoundedTo/2, *c.Announced+*c.RoundedTo/2)
-	}
-	return draw.NewScale(from, to, 0.03, ends...)
+	low, high := around(c)
+	return draw.NewScale(from, to, 0.03, append(ends, low, high)...)
 }
 
 // saidAbove draws the announcement in its rounding box and the line that was tested, with
@@ -223,7 +221,8 @@ func saidAbove(s *draw.Scene, c *report.Claim, scale draw.Scale, axis float64) {
 	left, right := at-9, at+9
 	words := draw.Signed(c.Said())
 	if c.RoundedTo != nil {
-		left, right = min(left, scale.At(*c.Announced-*c.RoundedTo/2)), max(right, scale.At(*c.Announced+*c.RoundedTo/2))
+		low, high := around(c)
+		left, right = min(left, scale.At(low)), max(right, scale.At(high))
 		s.Box(left, saidLine-8, right-left, 16, draw.Wash, draw.Rule)
 		longer := words + ", to the nearest " + with(strconv.FormatFloat(*c.RoundedTo, 'g', 6, 64), c.Unit)
 		if size := draw.Width(longer, draw.TextSize, false) + 7; right+size <= s.Width || left-size > 50 {
@@ -237,7 +236,8 @@ func saidAbove(s *draw.Scene, c *report.Claim, scale draw.Scale, axis float64) {
 	case c.Limit != nil:
 		limits = append(limits, *c.Limit)
 	case c.RoundedTo != nil:
-		limits = append(limits, *c.Announced-*c.RoundedTo/2, *c.Announced+*c.RoundedTo/2)
+		low, high := around(c)
+		limits = append(limits, low, high)
 	}
 	for _, limit := range limits { // broken where the axis has its numbers
 		s.Line(scale.At(limit), testedLine-6, scale.At(limit), axis+6, draw.Dark, 1.2).Dash = draw.Dash
@@ -388,8 +388,7 @@ type quantityOf struct {
 }
 
 func (q *quantityOf) bar(s *draw.Scene, scale draw.Scale, y float64) string {
-	factor := (*q.c.Seen.P95 - *q.c.Seen.P05) / (q.row.P95 - q.row.P05)
-	in := func(v float64) float64 { return *q.c.Seen.P05 + factor*(v-q.row.P05) }
+	in := announcedIn(q.c, q.row)
 	r := *q.row
 	r.P05, r.P25, r.P50, r.P75, r.P95, r.Unit = in(r.P05), in(r.P25), in(r.P50), in(r.P75), in(r.P95), q.c.Unit
 	return (&quantity{name: r.Quantity, base: "-"}).bar(s, scale, &r, y)
