@@ -4,7 +4,9 @@ import (
 	"cmp"
 	"fmt"
 	"html/template"
+	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"proofmass/jobs/report"
@@ -158,9 +160,12 @@ func rank(way string) int {
 func beliefOf(r *result.SummaryRow) believed {
 	b := believed{Name: plain(r.Output), Meaning: plain(r.Meaning), Believed: plain(r.StatedAs)}
 	f := figures(&r.P05, &r.P50, &r.P95)
-	if r.P05 == r.P95 {
+	switch {
+	case r.P05 == r.P95 && r.P50 == math.Trunc(r.P50) && math.Abs(r.P50) < 1e7: // a count has no decimals
+		b.Drawn = with(draw.Signed(strconv.FormatFloat(r.P50, 'f', 0, 64)), r.Unit)
+	case r.P05 == r.P95:
 		b.Drawn = with(draw.Signed(report.Short(r.P50)), r.Unit)
-	} else {
+	default:
 		b.Drawn = f[0] + " to " + with(f[2], r.Unit)
 	}
 	var known []string

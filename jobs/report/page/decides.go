@@ -233,7 +233,7 @@ func shareScene(x *report.Decides, rows []report.Share, f frame) *draw.Scene {
 		y := step*float64(i) + step/2 + 8
 		if f.narrow() {
 			y += 10
-			s.Say(0, y-14, draw.Fit(plain(in.Input), draw.TextSize, width), draw.Start, draw.Dark)
+			s.Plate(0, y-14, draw.Fit(plain(in.Input), draw.TextSize, width), draw.Start) // over the line at nil
 		} else {
 			s.Say(0, y+5, draw.Fit(plain(in.Input), draw.TextSize, left), draw.Start, draw.Dark)
 		}
@@ -247,28 +247,34 @@ func shareScene(x *report.Decides, rows []report.Share, f frame) *draw.Scene {
 		}
 		about = append(about, exact)
 	}
-	if in := shown[0]; in.First != nil {
-		y := step/2 + 8
-		if f.narrow() {
-			y += 10
-		}
-		words := "alone, and with others (ring)"
-		size, left, right := draw.Width(words, draw.TextSize, false), scale.At(100**in.Share), scale.At(100**in.Share)
-		for _, v := range []*float64{in.First, in.Low, in.High} {
-			if v != nil {
-				left, right = min(left, scale.At(100**v)), max(right, scale.At(100**v))
-			}
-		}
-		if right+10+size < width {
-			s.Say(right+10, y+5, words, draw.Start, draw.Soft)
-		} else if left-10-size > scale.At(0)+4 {
-			s.Say(left-10, y+5, words, draw.End, draw.Soft)
-		}
+	y := step/2 + 8
+	if f.narrow() {
+		y += 10
 	}
+	nameShare(s, scale, &shown[0], y)
 	s.Axis(scale, bottom, 6, "%")
 	if rest := rows[len(shown):]; len(rest) > 0 {
 		s.Say(0, s.Height-4, others(rest), draw.Start, draw.Soft)
 	}
 	s.About = strings.Join(about, "; ") + "."
 	return s
+}
+
+// nameShare tells beside an input's marks, where there is room, which is which.
+func nameShare(s *draw.Scene, scale draw.Scale, in *report.Share, y float64) {
+	if in.First == nil {
+		return
+	}
+	const words = "alone, and with others (ring)"
+	size, left, right := draw.Width(words, draw.TextSize, false), scale.At(100**in.Share), scale.At(100**in.Share)
+	for _, v := range []*float64{in.First, in.Low, in.High} {
+		if v != nil {
+			left, right = min(left, scale.At(100**v)), max(right, scale.At(100**v))
+		}
+	}
+	if right+10+size < s.Width {
+		s.Say(right+10, y+5, words, draw.Start, draw.Soft)
+	} else if left-10-size > scale.At(0)+4 {
+		s.Say(left-10, y+5, words, draw.End, draw.Soft)
+	}
 }

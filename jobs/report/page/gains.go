@@ -56,7 +56,7 @@ func (d *data) toldGains() []*report.Gain {
 // gainSentence names the largest causes of a gain.
 func gainSentence(g *report.Gain) string {
 	vehicle, quantity := split(g.Output)
-	return fmt.Sprintf("%s of <i>%s</i>: %s.", capital(safe(quantityName(quantity))), safe(vehicle), safe(g.InWords()))
+	return fmt.Sprintf("%s of <i>%s</i>: %s.", capital(safe(quantityName(quantity))), safe(vehicle), draw.Signed(safe(g.InWords())))
 }
 
 // gainSteps are the causes, or what the only one is made of.

@@ -46,6 +46,14 @@ func TestInside(t *testing.T) {
 	if n := strings.Count(picture, "h0"); n != 2*33*60 { // a disc on a disc for each place
 		t.Errorf("%d discs, want two for each of %d places", n, 33*60)
 	}
+	if !strings.Contains(text, `data-h="drawn">33</td>`) {
+		t.Error("a count of 33 rows is not told as 33")
+	}
+	_, heading, _ := strings.Cut(text, `<h2 id="makes-h">`)
+	heading, _, _ = strings.Cut(heading, "</h2>")
+	if !strings.Contains(heading, " −") || strings.Contains(heading, " -") {
+		t.Errorf("the heading of what makes the difference has no true minus signs: %q", heading)
+	}
 	if !strings.Contains(text, "of the 1980 places hold a cell") {
 		t.Error("nothing is said of empty places")
 	}
