@@ -194,7 +194,7 @@ func (j *job) stages(ctx context.Context) error {
 	for _, stage := range []struct {
 		name string
 		do   func(context.Context) error
-	}{{"given", j.given}, {"rounds", j.loop}, {"summary", j.summarise}, {"inside", j.inside}, {"causes", j.causes}, {"sensitivity", j.sensitivity}} {
+	}{{"given", j.given}, {"rounds", j.loop}, {"summary", j.summarise}, {"inside", j.inside}, {"causes", j.causes}, {"levers", j.levers}, {"sensitivity", j.sensitivity}} {
 		began := time.Now()
 		j.progress.begin(stage.name)
 		if err := stage.do(ctx); err != nil {

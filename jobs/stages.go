@@ -76,6 +76,35 @@ func (j *job) causes(ctx context.Context) error {
 	return j.write(result.CausesTable, result.Causes.Make(rows, nil))
 }
 
+// levers makes the table of what a unit of each lever does.
+func (j *job) levers(ctx context.Context) error {
+	if len(j.focus) > 0 {
+		defer func(p *plan.Plan) { j.plan, j.runner.Plan, j.analyst.Plan = p, p, p }(j.plan)
+		j.plan = j.plan.ForChoice(j.focus[0])
+		j.runner.Plan, j.analyst.Plan = j.plan, j.plan
+	}
+	all, err := j.plan.Levers()
+	if err != nil {
+		return err
+	}
+	var rows []result.LeverRow
+	for _, l := range all {
+		columns, err := j.runner.Evaluate(ctx, &l.Evaluation)
+		if err != nil {
+			return err
+		}
+		told, err := j.analyst.Levers(l, columns)
+		if err != nil {
+			return err
+		}
+		rows = append(rows, told...)
+	}
+	if len(rows) == 0 {
+		return nil
+	}
+	return j.write(result.LeversTable, result.Levers.Make(rows, nil))
+}
+
 // finish writes the finished manifest, then removes what is in the tables now: the parts, and
 // the samples where the study keeps only summaries. The other way round a kill between the
 // two would lose them before there is a result.

@@ -8,6 +8,7 @@ type Traits struct {
 	Beside   string // it is shown beside this one, wherever both can be had ...
 	ByChange bool   // ... by a candidate's change and not by itself
 	Aside    bool   // it is for checks, and stored only where a study names it
+	Levers   bool   // what a unit of each lever does to it is told of every vehicle
 	Silent   bool   // it is stored for what it warns of and not for its size
 	Figure   string // the figure of vehicles that shows it, whether or not it is asked for; "" none
 	BelowNil string // what it means, in words, that it is negative

@@ -26,8 +26,9 @@ type Answer struct {
 
 	Claims   []Claim   `json:"claims"`
 	Sizes    []Size    `json:"sizes"`
-	Joint    []Joint   `json:"joint,omitempty"` // claims in pairs
-	Gains    []Gain    `json:"gains,omitempty"` // what makes the difference of a candidate
+	Joint    []Joint   `json:"joint,omitempty"`  // claims in pairs
+	Gains    []Gain    `json:"gains,omitempty"`  // what makes the difference of a candidate
+	Levers   []Lever   `json:"levers,omitempty"` // what a unit of something does
 	Decides  []Decides `json:"decides"`
 	Assumed  Assumed   `json:"assumed"`
 	Cautions []string  `json:"cautions"`
@@ -253,7 +254,7 @@ func Read(folder string) (*Answer, error) {
 	a.Claims = t.claims()
 	a.Choices = t.choices()
 	a.Headline, a.Sizes = t.headline(), t.sizes()
-	a.Joint, a.Gains = jointOf(t.joint), gainsOf(t.causes)
+	a.Joint, a.Gains, a.Levers = jointOf(t.joint), gainsOf(t.causes), leversOf(t.levers)
 	a.Decides = t.decides(a.Claims)
 	a.Run.SharesKnownTo = widestShare(a.Decides)
 	t.hangOn(a)
@@ -280,13 +281,14 @@ type tables struct {
 
 	joint    []result.JointRow
 	causes   []result.CauseRow
+	levers   []result.LeverRow
 	chosen   *result.ChoiceTable // nil without choices
 	compared ChoicesAsked
 }
 
 func readTables(folder string, m *result.Manifest) (*tables, error) {
 	t := &tables{}
-	var errs [8]error
+	var errs [9]error
 	if errs[5] = t.readChoices(folder, m); errs[5] != nil {
 		return nil, errs[5]
 	}
@@ -300,6 +302,7 @@ func readTables(folder string, m *result.Manifest) (*tables, error) {
 	t.regions, _, errs[4] = result.Regions.ReadWhere(folder, m, func(r *result.RegionRow) bool { return r.Choice == told })
 	t.joint, _, errs[7] = result.Joint.Read(folder, m)
 	t.causes, _, errs[6] = result.Causes.Read(folder, m)
+	t.levers, _, errs[8] = result.Levers.Read(folder, m)
 	for _, err := range errs {
 		if err != nil {
 			return nil, err

@@ -20,6 +20,7 @@ func (a *Answer) full(b *page, o TextOptions) {
 	a.writeSizes(b)
 	a.writeJoint(b)
 	a.writeGains(b)
+	a.writeLevers(b)
 	a.writeDecides(b)
 	a.writeAssumed(b)
 	a.writeWithdrawn(b)

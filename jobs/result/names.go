@@ -18,6 +18,7 @@ const (
 	RegionsTable  = "regions.parquet"
 	JointTable    = "joint.parquet"
 	CausesTable   = "attribution.parquet"
+	LeversTable   = "levers.parquet"
 	InsideTable   = "inside.parquet"
 	ChoicesTable  = "choices.parquet"
 	IndexTable    = "index.parquet" // of many results, in the folder that holds theirs
@@ -33,11 +34,11 @@ const (
 )
 
 // figureName begins with what kind of figure it is, so that nobody else's picture is taken for ours.
-var figureName = regexp.MustCompile(`^figures/(?:before|causes|gains|verdicts?|said|pair|levels|changes|swings|shares|curves|regions|choices|two|ranges|energy|nested|steps|ladder|layers|field)[A-Za-z0-9_.-]*\.(?:svg|png|csv)$`)
+var figureName = regexp.MustCompile(`^figures/(?:before|causes|gains|levers|verdicts?|said|pair|levels|changes|swings|shares|curves|regions|choices|two|ranges|energy|nested|steps|ladder|layers|field)[A-Za-z0-9_.-]*\.(?:svg|png|csv)$`)
 
 // tables lists the tables in the order in which a reader meets them.
 func tables() []string {
-	return []string{SummaryTable, IndicesTable, TornadoTable, ClaimsTable, CurvesTable, RegionsTable, JointTable, CausesTable, InsideTable, ChoicesTable}
+	return []string{SummaryTable, IndicesTable, TornadoTable, ClaimsTable, CurvesTable, RegionsTable, JointTable, CausesTable, LeversTable, InsideTable, ChoicesTable}
 }
 
 func isTable(name string) bool {

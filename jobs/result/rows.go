@@ -16,13 +16,14 @@ var (
 	Regions = declare[RegionRow](RegionsTable, "an input where a claim holds and where it fails")
 	Joint   = declare[JointRow](JointTable, "a claim in the draws where another one holds")
 	Causes  = declare[CauseRow](CausesTable, "a cause of what a candidate gains over the baseline, or a part of one")
+	Levers  = declare[LeverRow](LeversTable, "what a unit of something changed in a vehicle does to an output")
 	Inside  = declare[InsideRow](InsideTable, "what is between a vehicle's inputs and what was asked of it")
 	Index   = declare[StudyRow](IndexTable, "a claim of one of many studies that were run at once, or a study without one")
 )
 
 // Describe describes every table, in the order in which a reader meets them.
 func Describe() []Description {
-	return []Description{Claims.describe(), Summary.describe(), Indices.describe(), Tornado.describe(), Curves.describe(), Regions.describe(), Joint.describe(), Causes.describe(), Inside.describe(), describeChoices()}
+	return []Description{Claims.describe(), Summary.describe(), Indices.describe(), Tornado.describe(), Curves.describe(), Regions.describe(), Joint.describe(), Causes.describe(), Levers.describe(), Inside.describe(), describeChoices()}
 }
 
 // DescribeIndex describes the table that stands beside many results.

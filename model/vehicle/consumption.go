@@ -27,7 +27,7 @@ func consumptionQuantities(drives Drives) []quantity {
 	}
 	plug := func(name, where, source string, w way) {
 		all = append(all, quantity{name: name, unit: "Wh/km", limits: anyNumber, outputOnly: true,
-			traits:  model.Traits{Certified: true},
+			traits:  model.Traits{Certified: true, Levers: name == "label_ac_consumption"},
 			meaning: "energy from the plug per distance, " + where, source: source, ways: []way{w}})
 	}
 	for _, d := range drives {

@@ -13,7 +13,7 @@ func rangeQuantities() []quantity {
 		show("highway_range", "range over HWFET, unadjusted", test, from2(rangeOf, "usable_energy", "hwfet_consumption")),
 		show("combined_range", "55 % of city and 45 % of highway range, unadjusted", "40 CFR 600.210-12, from memory",
 			from2(combined, "city_range", "highway_range")),
-		headline(4, inRanges(certified(show("label_range", "combined range as on the label", label, product("combined_range", "label_factor"))))),
+		pulled(headline(4, inRanges(certified(show("label_range", "combined range as on the label", label, product("combined_range", "label_factor")))))),
 		inRanges(certified(show("label_city_range", "city range as on the label", label, product("city_range", "label_factor")))),
 		inRanges(certified(show("label_highway_range", "highway range as on the label", label, product("highway_range", "label_factor")))),
 		inRanges(certified(show("wltc_range", "range over WLTC at the WLTP test mass", test, from2(rangeOf, "usable_energy", "wltc_consumption")))),
@@ -23,6 +23,12 @@ func rangeQuantities() []quantity {
 // headline puts a quantity among those that every answer opens with.
 func headline(place int, q quantity) quantity {
 	q.traits.Headline = place
+	return q
+}
+
+// pulled has it told what a unit of each lever does to the quantity.
+func pulled(q quantity) quantity {
+	q.traits.Levers = true
 	return q
 }
 
