@@ -287,6 +287,9 @@ func summaryMeta(p *plan.Plan) map[string]string {
 	if len(s.History) > 0 {
 		meta[report.MetaHistory] = encode(each(s.History, func(e study.Event) report.Event { return report.Event(e) }))
 	}
+	if len(s.ShowIn) > 0 {
+		meta[report.MetaShowIn] = encode(s.ShowIn)
+	}
 	if s.Stopping.Chance > 0 {
 		meta[report.MetaChance] = strconv.FormatFloat(s.Stopping.Chance, 'g', -1, 64)
 	}

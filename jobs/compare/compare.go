@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"proofmass/jobs/report"
+	"proofmass/jobs/shown"
 	"proofmass/jobs/study"
 )
 
@@ -19,6 +20,8 @@ type Comparison struct {
 	Gone    []string `json:"gone"` // outputs and claims of the old result that the new one lacks
 	Added   []string `json:"added"`
 	Method  Method   `json:"method"`
+
+	units shown.Units // in which people are shown it; programs get those of the tables
 }
 
 // A Result is one of the two.

@@ -7,6 +7,7 @@ import (
 
 	"proofmass/jobs/report"
 	"proofmass/jobs/result"
+	"proofmass/jobs/shown"
 )
 
 // Read compares the finished results in two folders. Where their studies can't be read any
@@ -19,7 +20,7 @@ func Read(ctx context.Context, old, new string, o Options) (*Comparison, error) 
 			return nil, err
 		}
 	}
-	c := &Comparison{Old: sides[0].facts, New: sides[1].facts, Notes: notes(sides[0], sides[1], o.Version), Inputs: inputs(sides[0], sides[1])}
+	c := &Comparison{Old: sides[0].facts, New: sides[1].facts, Notes: notes(sides[0], sides[1], o.Version), Inputs: inputs(sides[0], sides[1]), units: sides[1].units}
 	c.pair(sides[0], sides[1])
 	if len(c.Claims)+len(c.Outputs) == 0 {
 		return nil, fmt.Errorf("%s and %s %w", old, new, ErrOther)
@@ -33,6 +34,7 @@ type folder struct {
 	facts   Result
 	summary []result.SummaryRow
 	answer  *report.Answer
+	units   shown.Units
 }
 
 func open(path string) (*folder, error) {
@@ -47,7 +49,9 @@ func open(path string) (*folder, error) {
 	if f.answer.Choices != nil {
 		return nil, fmt.Errorf("%s %w", path, ErrChoices)
 	}
-	f.summary, _, err = result.Summary.Read(path, m)
+	var meta map[string]string
+	f.summary, meta, err = result.Summary.Read(path, m)
+	f.units = report.UnitsShown(meta)
 	return f, err
 }
 

@@ -308,12 +308,12 @@ func difference(unit string) string {
 	return unit
 }
 
-// Changed are the outputs of which the middle or the width is another: those that claims are
-// made of first.
+// Changed are the outputs of which the middle or the width is another, in the units that the
+// new study wants to be shown in: those that claims are made of first.
 func (c *Comparison) Changed() []*Output {
 	var first, rest []*Output
 	for i := range c.Outputs {
-		x := &c.Outputs[i]
+		x := c.Outputs[i].shown(c.units)
 		if !x.moved() {
 			continue
 		}

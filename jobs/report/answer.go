@@ -38,6 +38,8 @@ type Answer struct {
 
 	Odd      int      `json:"-"` // how many of the cautions, the first ones, are of an odd size
 	Headline []string `json:"-"` // the quantities that come first
+
+	shown *Answer // in the units that people are shown; nil: the same
 }
 
 // Run is how the figures were made.
@@ -239,6 +241,15 @@ type LeftOut struct {
 	Why    string `json:"why"`
 }
 
+// Shown is the answer in the units that the study wants to be shown in, for a page and a
+// terminal; programs get those of the tables.
+func (a *Answer) Shown() *Answer {
+	if a.shown != nil {
+		return a.shown
+	}
+	return a
+}
+
 // Read reads the answer of a finished result folder.
 func Read(folder string) (*Answer, error) {
 	manifest, err := result.ReadManifest(folder)
@@ -249,6 +260,16 @@ func Read(folder string) (*Answer, error) {
 	if err != nil {
 		return nil, err
 	}
+	a := t.answer(manifest)
+	if units := UnitsShown(t.meta); !units.None() {
+		t.shown(units)
+		a.shown = t.answer(manifest)
+	}
+	return a, nil
+}
+
+// answer makes the answer of what was read.
+func (t *tables) answer(manifest *result.Manifest) *Answer {
 	a := &Answer{Study: manifest.Study, About: t.meta[MetaAbout]}
 	a.Run = t.run(manifest)
 	a.Claims = t.claims()
@@ -265,7 +286,7 @@ func Read(folder string) (*Answer, error) {
 	_ = json.Unmarshal([]byte(t.meta[MetaHistory]), &a.History)
 	a.Cautions = t.cautions(a)
 	t.slips(a)
-	return a, nil
+	return a
 }
 
 // tables are the rows of the folder's tables; of those that a study did not ask for

@@ -28,6 +28,7 @@ const (
 	MetaWarnings       = "study.warnings"    // JSON: [text]
 	MetaWithdrawn      = "study.withdrawn"   // JSON: [{name, stated_as, how_known, source, why}], what no longer counts
 	MetaHistory        = "study.history"     // JSON: [{on, what, why}], as the study lists it
+	MetaShowIn         = "study.show_in"     // JSON: [{of, in}], units in which numbers are shown, in place of those of the tables
 	MetaFiguresLeftOut = "figures_left_out"  // of the indices, JSON: [text], what a budget of time left out
 )
 
@@ -51,12 +52,6 @@ func (s Spread) in(text string) Spread {
 	if err != nil || errTo != nil || from.Dimension() != to.Dimension() || s.Unit == text {
 		return s
 	}
-	convert := func(x *float64) *float64 {
-		if x == nil {
-			return nil
-		}
-		y := to.FromSI(from.ToSI(*x))
-		return &y
-	}
-	return Spread{Unit: text, P05: convert(s.P05), P50: convert(s.P50), P95: convert(s.P95)}
+	convert := func(x float64) float64 { return to.FromSI(from.ToSI(x)) }
+	return Spread{Unit: text, P05: Converted(s.P05, convert), P50: Converted(s.P50, convert), P95: Converted(s.P95, convert)}
 }

@@ -19,6 +19,7 @@ type TextOptions struct {
 
 // Text writes the answer for a terminal: the short one, of about 40 lines, or all of it.
 func (a *Answer) Text(out io.Writer, o TextOptions) error {
+	a = a.Shown()
 	b := &page{width: usualWidth}
 	if o.Width > 0 {
 		b.width = min(mostWidth, max(leastWidth, o.Width))

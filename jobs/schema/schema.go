@@ -96,6 +96,7 @@ func (m *maker) topLevel() map[string]node {
 		"schedules": m.names(m.trace(), 16),
 		"choices":   m.choices(), "best": m.best(), "front": m.front(),
 		"history": list(m.object("an entry of history", nil), 0), "keep": word("asked", "all", "summary"), "intervals": ref("scalar"), "coverage": ref("scalar"),
+		"show_in": m.names(ref("text"), 100),
 	}
 }
 

@@ -85,6 +85,7 @@ func plain(n *yaml.Node) (any, error) {
 func TestRightStudiesAreRight(t *testing.T) {
 	s := compiled(t)
 	texts := map[string][]byte{"help": []byte(study.Example)}
+	texts["show_in"] = []byte("format: 1\nshow_in: {label_range: mile, mass: lb}\nvehicles: {today: {kerb_mass: 1610(15) kg}}\n")
 	for _, k := range begin.Kinds() {
 		texts["new "+k.Name], _ = begin.Text(k.Name, "x.yaml")
 	}

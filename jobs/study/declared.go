@@ -27,6 +27,7 @@ type declared struct {
 	ties     []*tieDecl
 	grouped  []*groupDecl
 	aims     []aimDecl // in what choices are compared
+	shownIn  []shownDecl
 
 	outputNamed map[string]*outputDecl
 	badClaims   []*claimDecl // of which a mistake is reported

@@ -47,7 +47,7 @@ func (w digester) sections(root source.Field) {
 	pairs, _ := root.Pairs("")
 	for _, p := range pairs {
 		switch p.Name {
-		case "study", "about", "history":
+		case "study", "about", "history", "show_in":
 			continue
 		case "inputs", "own", "outputs", "claims":
 			w.named(p, w.stated)

@@ -70,6 +70,7 @@ func Language() []KeySection {
 			{"intervals", "intervals: 95 %", "level of the intervals of estimates"},
 			{"coverage", "coverage: 95 %", "draws within an output's own interval"},
 			{"exact", "exact: yes | no", "all steps of a schedule, also in large runs"},
+			{"show_in", "show_in: {QUANTITY: UNIT}", "label_range: mile, mass: lb; tables stay"},
 		}},
 		{Title: "KNOWN: how well a number is known", Also: slices.Concat(freeNames, distributionNames()), Keys: []KeyHelp{
 			{"unit", "unit: kg/m3", "serves every number that has none"},

@@ -39,6 +39,7 @@ func resolve(s *Study, d *declared, errs *source.Collector) {
 	r.indicesOf()
 	r.checkTies()
 	r.checkGroups()
+	r.checkShowIn()
 	if r.errs.Count() > 0 {
 		return
 	}

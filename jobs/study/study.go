@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"proofmass/jobs/shown"
 	"proofmass/jobs/study/source"
 	"proofmass/jobs/study/uncertain"
 	"proofmass/model"
@@ -43,7 +44,8 @@ type Study struct {
 	Together   []Tie    // no input stands in two
 
 	Withdrawn []Withdrawn
-	History   []Event // as the study lists it
+	History   []Event      // as the study lists it
+	ShowIn    []shown.Wish // in which units numbers are shown that are not in a table
 
 	Rows      int    // as the design takes them, rounded up; those of the first round where the sample grows
 	RowsNote  string // what to say when the rows asked for were rounded; else ""

@@ -25,7 +25,9 @@ func (d *data) ofChoice() (err error) {
 		r := &d.manifest.Rounds[i]
 		r.Slices = slices.DeleteFunc(slices.Clone(r.Slices), func(s result.SliceFile) bool { return int(s.Choice) != told })
 	}
-	d.chosen, _, err = result.ReadChoices(d.folder, d.manifest)
+	if d.chosen, _, err = result.ReadChoices(d.folder, d.manifest); err == nil {
+		report.ShowChoices(d.chosen, d.units)
+	}
 	return err
 }
 

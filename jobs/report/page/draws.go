@@ -41,9 +41,19 @@ func (d *data) every(most int, names ...string) (columns [][]float64, step int) 
 		if err != nil {
 			return nil, 0
 		}
-		columns = append(columns, kept)
+		columns = append(columns, d.inShown(name, kept))
 	}
 	return columns, step
+}
+
+// inShown turns a column of the samples into the unit in which it is shown.
+func (d *data) inShown(name string, x []float64) []float64 {
+	if c, ok := d.units.Of(name, d.stored[name]); ok {
+		for i := range x {
+			x[i] = c.Value(x[i])
+		}
+	}
+	return x
 }
 
 // ends are the lowest and highest value of a column; where a few draws lie very far out, those

@@ -26,6 +26,9 @@ func howMade(d *data) (section, bool) {
 		{"program", "proofmass " + plain(m.Program) + ", " + plain(m.Go) + ", " + plain(m.Host.OS) + "/" + plain(m.Host.Arch)},
 		{"made", m.Ended.UTC().Format("2 January 2006, 15:04 UTC")},
 	}
+	if !d.units.None() {
+		facts = append(facts, [2]string{"units", "Shown: " + plain(d.units.String()) + ". Tables keep their own units, and so does what was said."})
+	}
 	for _, name := range slices.Sorted(maps.Keys(m.Overrides)) {
 		facts = append(facts, [2]string{"--" + plain(name) + " on the command line", plain(m.Overrides[name])})
 	}

@@ -18,6 +18,7 @@ import (
 	changes "proofmass/jobs/compare"
 	"proofmass/jobs/report"
 	"proofmass/jobs/result"
+	"proofmass/jobs/shown"
 )
 
 //go:embed page.html page.css page.js
@@ -43,6 +44,8 @@ type data struct {
 	manifest *result.Manifest
 	summary  []result.SummaryRow
 	rows     map[string]*result.SummaryRow // of summary, by output
+	units    shown.Units                   // in which numbers are shown
+	stored   map[string]string             // units of the samples, by output
 	curves   map[string][]result.CurveRow  // of outputs, by output
 	inside   []result.InsideRow
 	chosen   *result.ChoiceTable // nil without choices
@@ -88,7 +91,7 @@ func (d *data) sections() []section {
 }
 
 func load(folder string) (*data, error) {
-	d := &data{folder: folder, rows: map[string]*result.SummaryRow{}, read: map[string]bool{}}
+	d := &data{folder: folder, rows: map[string]*result.SummaryRow{}, stored: map[string]string{}, read: map[string]bool{}}
 	var err error
 	if d.manifest, err = result.ReadManifest(folder); err != nil {
 		return nil, err
@@ -102,10 +105,16 @@ func load(folder string) (*data, error) {
 	if d.Answer, err = report.Read(folder); err != nil {
 		return nil, err
 	}
+	d.Answer = d.Answer.Shown()
 	var meta map[string]string
 	if d.summary, meta, err = result.Summary.ReadWhere(folder, d.manifest, func(r *result.SummaryRow) bool { return r.Choice == d.Answer.Choice() }); err != nil {
 		return nil, err
 	}
+	d.units = report.UnitsShown(meta)
+	for i := range d.summary {
+		d.stored[d.summary[i].Output] = d.summary[i].Unit
+	}
+	report.ShowSummary(d.summary, d.units)
 	if err := d.ofChoice(); err != nil {
 		return nil, err
 	}
@@ -113,6 +122,7 @@ func load(folder string) (*data, error) {
 	if err != nil {
 		return nil, err
 	}
+	report.ShowCurves(curves, d.units)
 	d.curves = map[string][]result.CurveRow{}
 	for _, r := range curves {
 		if r.Of == result.OfOutput {
@@ -122,6 +132,7 @@ func load(folder string) (*data, error) {
 	if d.inside, _, err = result.Inside.Read(folder, d.manifest); err != nil {
 		return nil, err
 	}
+	report.ShowInside(d.inside, d.units)
 	d.model = meta[report.MetaModel]
 	for i := range d.summary {
 		d.rows[d.summary[i].Output] = &d.summary[i]

@@ -125,7 +125,7 @@ func (d *data) drawsOf(c *report.Claim) ([]float64, error) {
 	if err != nil {
 		return nil, err
 	}
-	return sortedFinite(scaled(x, d.inAnnounced(c))), nil
+	return sortedFinite(scaled(d.inShown(c.Of, x), d.inAnnounced(c))), nil
 }
 
 // sortedFinite are the values that there are, in order.
