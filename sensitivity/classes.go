@@ -68,7 +68,7 @@ func NewClasses(x []float64, d estimate.Rows) (*Classes, error) {
 	}
 	c := &Classes{weight: weight, class: make([]uint16, len(x)), within: make([]float32, len(x)), bounds: bounds, independent: d.Independent}
 	c.blocks = min(len(bounds)-1, MostSlots)
-	c.cut(estimate.Order(x, func(row int) bool { return counts(x, weight, row) }), weight)
+	estimate.InOrder(x, func(row int) bool { return counts(x, weight, row) }, c.cut)
 	c.sums, c.all = make([]classSum, c.blocks*c.n), make([]classSum, c.n)
 	return c, nil
 }
@@ -123,7 +123,8 @@ func weightOf(weight []float64, row int32) float64 {
 }
 
 // cut puts each row into a class.
-func (c *Classes) cut(order []estimate.Place, weight []float64) {
+func (c *Classes) cut(order []estimate.Place) {
+	weight := c.weight
 	for row := range c.class {
 		c.class[row] = leftOut
 	}

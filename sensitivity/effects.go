@@ -40,7 +40,8 @@ type Effect struct {
 // is not seen by any of these figures.
 type Effects struct {
 	*reached
-	sums [][]effectSums // of a replicate, at the place of an input and an output; nil without a row
+	all  []effectSums    // of all replicates, at the place of an input and an output; nil without a row
+	kept [][]keptEffects // of a replicate, at the same places; nil without a row
 }
 
 // EffectsSums are the sums of one slice of rows. One goroutine at a time.
@@ -61,6 +62,25 @@ type effectSums struct {
 	extent             // of fA and fAB
 }
 
+// keptEffects are what the intervals of figures ask of each replicate: half of effectSums,
+// since 500 inputs times 500 outputs have a quarter of a million in each of 16.
+type keptEffects struct {
+	steps, rows           int32 // elementary effects; feasible rows
+	size                  float64
+	mean, square, squares float64 // of the base's moments; of effectSums
+	low, high             float64 // of the extent, which is empty without a row
+}
+
+func keptOf(s effectSums) keptEffects {
+	return keptEffects{int32(s.steps.n), int32(s.base.n), s.size, s.base.mean, s.base.square, s.squares, s.low, s.high}
+}
+
+// sums has no other sums than those that were kept.
+func (k keptEffects) sums() effectSums {
+	return effectSums{steps: rowMoments{n: float64(k.steps)}, size: k.size, base: rowMoments{float64(k.rows), k.mean, k.square}, squares: k.squares,
+		extent: extent{k.low, k.high, k.rows > 0}}
+}
+
 // NewEffects returns Effects without a row. Independent rows may be cut into
 // replicates at will: equal parts, 16 or a multiple.
 func NewEffects(inputs, outputs, replicates int) *Effects {
@@ -74,7 +94,7 @@ func NewEffectsWhere(inputs, outputs, replicates int, reaches func(input, output
 }
 
 func newEffects(of *reached, replicates int) *Effects {
-	return &Effects{reached: of, sums: make([][]effectSums, replicates)}
+	return &Effects{reached: of, kept: make([][]keptEffects, replicates)}
 }
 
 // NewSums returns empty sums for a slice. It may be called from any goroutine.
@@ -85,11 +105,16 @@ func (e *Effects) NewSums() *EffectsSums {
 // Join adds a slice of the replicate. Slices joined in the same order give the
 // same bits; one goroutine at a time.
 func (e *Effects) Join(replicate int, s *EffectsSums) {
-	if e.sums[replicate] == nil {
-		e.sums[replicate] = make([]effectSums, e.count)
+	if e.all == nil {
+		e.all = make([]effectSums, e.count)
+	}
+	if e.kept[replicate] == nil {
+		e.kept[replicate] = make([]keptEffects, e.count)
 	}
 	for k, c := range s.sums {
-		e.sums[replicate][k] = e.sums[replicate][k].plus(c)
+		e.all[k] = e.all[k].plus(c)
+		kept := &e.kept[replicate][k]
+		*kept = keptOf(kept.sums().plus(c))
 	}
 }
 
@@ -156,7 +181,7 @@ func (e *Effects) Negligible(share, level float64) []bool {
 	for i := range small {
 		small[i] = e.outputs > 0
 		for j := 0; j < e.outputs && small[i]; j++ {
-			all := e.joined(i, j)
+			all := of(e.reached, e.all, i, j)
 			still := (all.squares == 0 || all.rounding()) && (all.base.n > 0 || all.seen == 0)
 			small[i] = still || e.below(all, i, j, share, level)
 		}
@@ -172,44 +197,34 @@ func (e *Effects) below(all effectSums, input, output int, share, level float64)
 	if !(t < share) {
 		return false
 	}
-	total := make([]float64, len(e.sums))
-	for r := range e.sums {
-		var without effectSums
-		for s := range e.sums {
-			if s != r {
-				c := of(e.reached, e.sums[s], input, output)
-				without.base, without.squares, without.extent = without.base.plus(c.base), without.squares+c.squares, without.extent.plus(c.extent)
-			}
-		}
-		total[r] = without.total()
+	total := make([]float64, len(e.kept))
+	for r := range e.kept {
+		total[r] = e.without(r, input, output).total()
 	}
 	level = usualLevel(level)
 	nu := all.freedom(t, total, level)
 	return t == 0 || nu > 0 && distuv.ChiSquared{K: nu}.CDF(t*nu/share) < (1-level)/2
 }
 
-// joined are the sums of all replicates.
-func (e *Effects) joined(input, output int) (all effectSums) {
-	for r := range e.sums {
-		all = all.plus(of(e.reached, e.sums[r], input, output))
+// without are the kept sums of all replicates but one.
+func (e *Effects) without(replicate, input, output int) (all effectSums) {
+	for r, kept := range e.kept {
+		if r != replicate {
+			all = all.plus(of(e.reached, kept, input, output).sums())
+		}
 	}
 	return all
 }
 
 // effect computes one effect from the sums of all replicates and of all but one.
 func (e *Effects) effect(input, output int, level float64) Effect {
-	all := e.joined(input, output)
+	all := of(e.reached, e.all, input, output)
 	if all.seen == 0 {
 		return Effect{}
 	}
-	size, total := make([]float64, len(e.sums)), make([]float64, len(e.sums))
-	for r := range e.sums {
-		var without effectSums
-		for s := range e.sums {
-			if s != r {
-				without = without.plus(of(e.reached, e.sums[s], input, output))
-			}
-		}
+	size, total := make([]float64, len(e.kept)), make([]float64, len(e.kept))
+	for r := range e.kept {
+		without := e.without(r, input, output)
 		size[r], total[r] = without.meanAbsolute(), without.total()
 	}
 	meanAbsolute := jackknifed(all.meanAbsolute(), size, level)

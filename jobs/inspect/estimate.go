@@ -68,12 +68,14 @@ func memory(p *plan.Plan, c analyse.RowCounts, workers int) int64 {
 	const (
 		program   = 28 << 20
 		block     = 512
-		indexRow  = 560 // as it is made, put together and encoded
-		pair      = 56  // sums of a slot
-		screened  = 128
+		indexRow  = 560       // as it is made, put together and encoded
+		pair      = 56        // sums of a slot
+		screened  = 112       // the same of screening, of a worker's slice and of all replicates
+		kept      = 56        // of each replicate
 		mostRead  = 4_000_000 // rows times pairs that the sample's own rows tell of
 		mostKept  = 4 << 20   // rows times targets
 		leastRead = 4096
+		ordered   = 46 // a row that is read of an input, put in order and in its class
 	)
 	stored := int64(len(p.StoredColumns()))
 	slice := int64(0)
@@ -85,13 +87,13 @@ func memory(p *plan.Plan, c analyse.RowCounts, workers int) int64 {
 	summary := analyse.Memory(p.Sample.Rows, workers, int(stored))
 	targets := len(p.Index.Targets)
 	read := min(p.Sample.Rows, max(leastRead, min(mostRead/max(1, c.Told), mostKept/max(1, targets))))
-	told := 2*8*int64(targets)*int64(read) + indexRow*int64(c.Indices+c.Bars)
+	told := (2*8*int64(targets)+ordered*min(w, int64(len(p.StoredInputs()))))*int64(read) + indexRow*int64(c.Indices+c.Bars)
 	sums := int64(0)
 	if p.Index.Rows > 0 {
 		sums += 16 * pair * int64(c.Reached)
 	}
 	if p.Index.Screening.Rows > 0 {
-		sums = max(sums, (16+w)*screened*int64(c.Reached))
+		sums = max(sums, (16*kept+(1+w)*screened)*int64(c.Reached))
 	}
 	most := max(sample, summary, told, sums)
 	return program + most + (sample+summary+told+sums-most)/2

@@ -62,9 +62,12 @@ func NewRegions(x []float64, d estimate.Rows) (*Regions, error) {
 		}
 	}
 	s := &Regions{rows: len(x), blocks: len(bounds) - 1}
-	for _, p := range estimate.Order(x, func(row int) bool { return weightOf(weight, row) > 0 }) {
-		s.order = append(s.order, p.Row)
-	}
+	estimate.InOrder(x, func(row int) bool { return weightOf(weight, row) > 0 }, func(order []estimate.Place) {
+		s.order = make([]int32, len(order))
+		for k, p := range order {
+			s.order[k] = p.Row
+		}
+	})
 	s.x, s.weight = s.sorted(x, nil), s.sorted(weight, nil)
 	s.fillBlocks(bounds)
 	s.group()

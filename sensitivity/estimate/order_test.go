@@ -35,15 +35,19 @@ func TestOrder(t *testing.T) {
 		}
 		slices.SortStableFunc(want, func(a, b int32) int { return cmp.Compare(x[a], x[b]) })
 		var got []int32
-		for _, p := range Order(x, keep) {
-			got = append(got, p.Row)
-		}
+		InOrder(x, keep, func(order []Place) {
+			for _, p := range order {
+				got = append(got, p.Row)
+			}
+		})
 		if !slices.Equal(got, want) {
 			t.Errorf("%d rows: the order differs from that of comparing", n)
 		}
-		if all := Order(x, nil); len(all) < len(want) {
-			t.Errorf("%d rows: %d of them without a choice", n, len(all))
-		}
+		InOrder(x, nil, func(all []Place) {
+			if len(all) < len(want) {
+				t.Errorf("%d rows: %d of them without a choice", n, len(all))
+			}
+		})
 	}
 }
 
@@ -54,7 +58,7 @@ func BenchmarkOrder(b *testing.B) {
 		x[i] = random.NormFloat64()
 	}
 	for b.Loop() {
-		Order(x, nil)
+		InOrder(x, nil, func([]Place) {})
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*len(x)), "ns/row")
 }

@@ -10,26 +10,34 @@ import (
 // mostPoints is how many draws a cloud shows, fewPoints where each has a shape to be told.
 const mostPoints, fewPoints = 900, 400
 
-// every reads each step-th draw of stored columns, the step such that at most so many
-// remain: a column a name, NaN where a draw has no value. Nothing where the draws were not
-// kept or lack a column.
+// every is read of draws that may be missing: nothing where they can't be read.
 func (d *data) every(most int, names ...string) (columns [][]float64, step int) {
-	paths := d.slicePaths()
-	if len(paths) == 0 {
-		return nil, 0
-	}
-	samples, err := result.OpenSlices(paths)
+	columns, step, err := d.read(most, names...)
 	if err != nil {
 		return nil, 0
 	}
-	reader := samples.Reader()
-	step = max(1, (samples.Rows()+most-1)/most)
+	return columns, step
+}
+
+// read reads each step-th draw of stored columns, the step such that at most so many remain:
+// a column a name, NaN where a draw has no value. Nothing where the draws were not kept.
+func (d *data) read(most int, names ...string) (columns [][]float64, step int, err error) {
+	if d.samples == nil {
+		if d.samples, err = result.OpenSlices(d.slicePaths()); err != nil {
+			return nil, 0, err
+		}
+	}
+	if d.samples.Rows() == 0 {
+		return nil, 0, nil
+	}
+	reader := d.samples.Reader()
+	step = (d.samples.Rows() + most - 1) / most
 	for _, name := range names {
 		column, err := reader.Column(strings.ReplaceAll(name, ".", "_"))
 		if err != nil {
-			return nil, 0
+			return nil, 0, err
 		}
-		kept := make([]float64, 0, most)
+		kept := make([]float64, 0, (d.samples.Rows()+step-1)/step)
 		row := 0
 		err = column.Each(0, column.Rows(), func(piece []float64) error {
 			for i := (step - row%step) % step; i < len(piece); i += step {
@@ -39,11 +47,11 @@ func (d *data) every(most int, names ...string) (columns [][]float64, step int) 
 			return nil
 		})
 		if err != nil {
-			return nil, 0
+			return nil, 0, err
 		}
 		columns = append(columns, d.inShown(name, kept))
 	}
-	return columns, step
+	return columns, step, nil
 }
 
 // inShown turns a column of the samples into the unit in which it is shown.

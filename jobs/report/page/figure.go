@@ -84,10 +84,10 @@ const numbersText = `<div class="scroll" role="region" aria-label="numbers" tabi
 
 // kind of figure and its note, given once a page.
 func (d *data) note(kind, text string) string {
-	if d.read[kind] {
+	if d.noted[kind] {
 		return ""
 	}
-	d.read[kind] = true
+	d.noted[kind] = true
 	return text
 }
 

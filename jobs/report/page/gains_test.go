@@ -23,7 +23,7 @@ func TestWhatMakes(t *testing.T) {
 	other := report.Gain{Output: "b.kerb_mass_change", Unit: "%", Total: averaged(-3), Causes: []report.Cause{
 		{Name: "mass", Averaged: averaged(-3), Parts: []report.Cause{{Name: "cells", Averaged: averaged(-3)}}}}}
 	d := &data{Answer: &report.Answer{Gains: []report.Gain{other, single, several}, Claims: []report.Claim{{Name: "further", Of: "b.label_range_change"}}},
-		manifest: &result.Manifest{}, read: map[string]bool{}}
+		manifest: &result.Manifest{}, noted: map[string]bool{}}
 	s, shown := whatMakes(d)
 	if !shown || d.figures != 2 {
 		t.Fatalf("shown: %t, %d figures", shown, d.figures)

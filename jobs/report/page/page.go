@@ -55,7 +55,9 @@ type data struct {
 	model    string // "vehicle" or "formulas"
 	figures  int
 	pictures []picture       // in the order of the page
-	read     map[string]bool // kinds of figure whose note has been given
+	noted    map[string]bool // kinds of figure whose note has been given
+
+	samples *result.Slices // nil until a figure reads draws
 }
 
 // Render draws the page of a finished result folder.
@@ -91,7 +93,7 @@ func (d *data) sections() []section {
 }
 
 func load(folder string) (*data, error) {
-	d := &data{folder: folder, rows: map[string]*result.SummaryRow{}, stored: map[string]string{}, read: map[string]bool{}}
+	d := &data{folder: folder, rows: map[string]*result.SummaryRow{}, stored: map[string]string{}, noted: map[string]bool{}}
 	var err error
 	if d.manifest, err = result.ReadManifest(folder); err != nil {
 		return nil, err

@@ -110,22 +110,24 @@ func standing(c *report.Claim) *float64 {
 	return nil
 }
 
-// drawsOf are the draws of the announced quantity in the announcement's unit, sorted,
-// feasible ones only; none where the samples were not kept.
-func (d *data) drawsOf(c *report.Claim) ([]float64, error) {
-	paths := d.slicePaths()
-	if len(paths) == 0 {
-		return nil, nil
+// mostInCurve is how many draws a curve and a density are made of: more are no smoother, and
+// all of ten million took more memory than the run.
+const mostInCurve = 1 << 17
+
+// A drawn is what draws give of one quantity.
+type drawn struct {
+	sorted     []float64 // feasible ones, in order
+	rows, step int       // each step-th draw, so many with those that have no value
+}
+
+// drawsOf are the draws of the announced quantity in the announcement's unit; none where the
+// samples were not kept.
+func (d *data) drawsOf(c *report.Claim) (drawn, error) {
+	columns, step, err := d.read(mostInCurve, c.Of)
+	if step == 0 || err != nil {
+		return drawn{}, err
 	}
-	samples, err := result.OpenSlices(paths)
-	if err != nil {
-		return nil, err
-	}
-	x, err := samples.Read(strings.ReplaceAll(c.Of, ".", "_"), nil)
-	if err != nil {
-		return nil, err
-	}
-	return sortedFinite(scaled(d.inShown(c.Of, x), d.inAnnounced(c))), nil
+	return drawn{sortedFinite(scaled(columns[0], d.inAnnounced(c))), len(columns[0]), step}, nil
 }
 
 // sortedFinite are the values that there are, in order.
@@ -136,7 +138,7 @@ func sortedFinite(x []float64) []float64 {
 }
 
 // saidFigure draws one claim: announced and tested over the chance curve, the draws below.
-func (d *data) saidFigure(c *report.Claim, x []float64) template.HTML {
+func (d *data) saidFigure(c *report.Claim, x drawn) template.HTML {
 	n := numbers{Head: []string{"what", "unit", "value"}, Left: 2}
 	add := func(what string, value *float64) {
 		if value != nil {
@@ -153,11 +155,15 @@ func (d *data) saidFigure(c *report.Claim, x []float64) template.HTML {
 	n.Rows = append(n.Rows, []string{"chance of the claim", "%", fmt.Sprintf("%.2f", 100*c.Chance)})
 	_, quantity := split(c.Of)
 	note := "Above the axis stands what was said: a cross in the band that rounding leaves, and the line that was tested. The curve is the chance that a claim drawn at that place would hold. Below the axis hangs what the draws give; it is filled where the claim holds and hatched where it fails."
-	if len(x) == 0 {
+	from := "samples"
+	if x.step > 1 {
+		from += ", " + oneIn(x.step)
+	}
+	if len(x.sorted) == 0 {
 		note = ""
 	}
 	return d.figure(picture{Kind: "said", Subject: c.Name, Caption: template.HTML("<i>" + safe(c.Name) + "</i>: " + safe(quantityName(quantity)) + ", said and drawn."),
-		From: "claims, row " + plain(c.Name) + "; summary, row " + plain(c.Of) + "; samples", Note: d.note("said", note), Numbers: n,
+		From: "claims, row " + plain(c.Name) + "; summary, row " + plain(c.Of) + "; " + from, Note: d.note("said", note), Numbers: n,
 		Scene: func(f frame) *draw.Scene { return saidScene(c, d.rows[c.Of], x, f) }})
 }
 
@@ -168,25 +174,25 @@ const (
 	densityDeep          = 66.0
 )
 
-func saidScene(c *report.Claim, row *result.SummaryRow, x []float64, f frame) *draw.Scene {
+func saidScene(c *report.Claim, row *result.SummaryRow, x drawn, f frame) *draw.Scene {
 	width := f.width
 	left := 66.0
 	_, quantity := split(c.Of)
 	s := &draw.Scene{Width: width, Title: quantityName(quantity) + ", said and drawn"}
-	scale := saidScale(c, x, left, width-14)
+	scale := saidScale(c, x.sorted, left, width-14)
 	bottom := curveTop + curveField
-	if len(x) == 0 { // the draws were not kept
+	if len(x.sorted) == 0 { // the draws were not kept
 		bottom = curveTop
 	}
 	saidAbove(s, c, scale, bottom)
-	if len(x) > 0 {
+	if len(x.sorted) > 0 {
 		chanceCurve(s, c, scale, x, left, bottom)
 	}
 	s.Axis(scale, bottom, 9, plain(c.Unit))
 	y := bottom + 28
-	if len(x) > 0 {
+	if len(x.sorted) > 0 {
 		s.Say(0, y+12, "draws", draw.Start, draw.Soft).Italic = true
-		hang(s, c, scale, x, y)
+		hang(s, c, scale, x.sorted, y)
 		y += densityDeep + 18
 	} else {
 		y += 14
@@ -270,7 +276,7 @@ func beside(s *draw.Scene, left, right, y float64, words string, bold bool) {
 }
 
 // chanceCurve draws the chance that a claim at each place would hold.
-func chanceCurve(s *draw.Scene, c *report.Claim, scale draw.Scale, x []float64, left, bottom float64) {
+func chanceCurve(s *draw.Scene, c *report.Claim, scale draw.Scale, x drawn, left, bottom float64) {
 	height := func(chance float64) float64 { return bottom - chance*(curveField-8) }
 	for _, g := range []struct {
 		chance float64
@@ -304,12 +310,12 @@ func chanceCurve(s *draw.Scene, c *report.Claim, scale draw.Scale, x []float64, 
 
 // chanceAt is the share of all draws, those without a value too, that a limit at this place
 // would take in; of a claim with two limits, of an announcement at this place.
-func chanceAt(c *report.Claim, x []float64, at float64) float64 {
-	n := float64(max(c.Rows, int64(len(x))))
-	below := func(limit float64) float64 { i, _ := slices.BinarySearch(x, limit); return float64(i) }
+func chanceAt(c *report.Claim, x drawn, at float64) float64 {
+	n := float64(x.rows)
+	below := func(limit float64) float64 { i, _ := slices.BinarySearch(x.sorted, limit); return float64(i) }
 	switch c.Side {
 	case result.Above:
-		return (float64(len(x)) - below(at)) / n
+		return (float64(len(x.sorted)) - below(at)) / n
 	case result.Below:
 		return below(math.Nextafter(at, math.Inf(1))) / n
 	}

@@ -3,11 +3,10 @@ package page
 import (
 	"fmt"
 	"html/template"
-	"math"
-	"slices"
 
 	"proofmass/jobs/report"
 	"proofmass/jobs/report/draw"
+	"proofmass/sensitivity/claim"
 )
 
 // fitted is how many draws the line of a scatter is laid through.
@@ -18,8 +17,8 @@ type scatter struct {
 	c      *report.Claim
 	x, y   report.Where
 	px, py []float64
-	holds  []float64 // 1, 0, NaN: can't be said
-	plane  *plane    // nil: none could be laid
+	holds  []float64    // 1, 0, NaN: can't be said
+	plane  *claim.Plane // nil: none could be laid
 	step   int
 }
 
@@ -36,19 +35,21 @@ func (d *data) two(c *report.Claim) template.HTML {
 	}
 	p.px, p.py, p.holds, p.step = columns[0], columns[1], columns[2], step
 	if all, k := d.every(fitted, p.x.Input, p.y.Input, c.Name+"_margin"); k > 0 {
-		p.plane = planeThrough(all[0], all[1], all[2])
+		if plane, ok := claim.Through(all[0], all[1], all[2]); ok {
+			p.plane = &plane
+		}
 	}
 	n := numbers{Head: []string{"what", "value"}, Left: 1}
 	held, failed := p.count()
 	n.Rows = [][]string{{"draws shown in which it holds", report.Grouped(held)}, {"draws shown in which it fails", report.Grouped(failed)}}
 	caption := fmt.Sprintf("<i>%s</i> over the two inputs that differ most where it holds and fails", safe(c.Name))
-	if p.plane != nil && p.plane.explained > 0 {
-		caption += fmt.Sprintf("; the dashed line is where the two alone make it even, and they account for %s of how far inside or outside it a draw lies", percent(&p.plane.explained))
+	if p.plane != nil && p.plane.Explained > 0 {
+		caption += fmt.Sprintf("; the dashed line is where the two alone make it even, and they account for %s of how far inside or outside it a draw lies", percent(&p.plane.Explained))
 		row := func(what string, v float64) { n.Rows = append(n.Rows, []string{what, report.Short(v)}) }
-		row("margin of the plane where both inputs are nil", p.plane.at)
-		row("its change for each unit of "+plain(p.x.Input), p.plane.x)
-		row("its change for each unit of "+plain(p.y.Input), p.plane.y)
-		row("share of the margin's spread that the plane accounts for", p.plane.explained)
+		row("margin of the plane where both inputs are nil", p.plane.At)
+		row("its change for each unit of "+plain(p.x.Input), p.plane.X)
+		row("its change for each unit of "+plain(p.y.Input), p.plane.Y)
+		row("share of the margin's spread that the plane accounts for", p.plane.Explained)
 	}
 	return d.figure(picture{Kind: "two", Subject: c.Name, Caption: template.HTML(caption + "." + beyond(p.px, p.py)), From: fmt.Sprintf("samples, %s", oneIn(step)),
 		Note:    d.note("two", "A point is a draw: a disc where the claim holds, a hollow lozenge where it fails. Where they mix, other inputs decide too."),
@@ -115,13 +116,13 @@ func (p *scatter) even(s *draw.Scene, sx, sy draw.Scale) {
 			ends = append(ends, draw.Point{X: sx.At(x), Y: sy.At(y)})
 		}
 	}
-	if p.plane.y != 0 {
-		add(sx.Low, -(p.plane.at+p.plane.x*sx.Low)/p.plane.y)
-		add(sx.High, -(p.plane.at+p.plane.x*sx.High)/p.plane.y)
+	if p.plane.Y != 0 {
+		add(sx.Low, -(p.plane.At+p.plane.X*sx.Low)/p.plane.Y)
+		add(sx.High, -(p.plane.At+p.plane.X*sx.High)/p.plane.Y)
 	}
-	if p.plane.x != 0 {
-		add(-(p.plane.at+p.plane.y*sy.Low)/p.plane.x, sy.Low)
-		add(-(p.plane.at+p.plane.y*sy.High)/p.plane.x, sy.High)
+	if p.plane.X != 0 {
+		add(-(p.plane.At+p.plane.Y*sy.Low)/p.plane.X, sy.Low)
+		add(-(p.plane.At+p.plane.Y*sy.High)/p.plane.X, sy.High)
 	}
 	if len(ends) < 2 {
 		return
@@ -134,7 +135,7 @@ func (p *scatter) even(s *draw.Scene, sx, sy draw.Scale) {
 		anchor draw.Anchor
 	}{{sx.High, sy.High, sx.To, sy.To + 4, draw.End}, {sx.Low, sy.High, sx.From + 4, sy.To + 4, draw.Start},
 		{sx.High, sy.Low, sx.To, sy.From - 6, draw.End}, {sx.Low, sy.Low, sx.From + 4, sy.From - 6, draw.Start}} {
-		inside := p.plane.at+p.plane.x*corner.x+p.plane.y*corner.y > 0
+		inside := p.plane.At+p.plane.X*corner.x+p.plane.Y*corner.y > 0
 		if corners[inside] {
 			continue
 		}
@@ -142,40 +143,4 @@ func (p *scatter) even(s *draw.Scene, sx, sy draw.Scale) {
 		words := map[bool]string{true: "rather holds", false: "rather fails"}[inside]
 		s.Plate(corner.px, corner.py, words, corner.anchor)
 	}
-}
-
-// A plane is margin = at + x X + y Y.
-type plane struct{ at, x, y, explained float64 }
-
-// planeThrough lays a plane through margins by least squares; nil where the inputs do not
-// spread in two directions.
-func planeThrough(x, y, z []float64) *plane {
-	var n, mx, my, mz float64
-	for i := range z {
-		if z[i]-z[i]+x[i]-x[i]+y[i]-y[i] == 0 {
-			n++
-			mx, my, mz = mx+x[i], my+y[i], mz+z[i]
-		}
-	}
-	if n < 30 {
-		return nil
-	}
-	mx, my, mz = mx/n, my/n, mz/n
-	var xx, xy, yy, xz, yz, zz float64
-	for i := range z {
-		if dx, dy, dz := x[i]-mx, y[i]-my, z[i]-mz; dx-dx+dy-dy+dz-dz == 0 {
-			xx, xy, yy, xz, yz, zz = xx+dx*dx, xy+dx*dy, yy+dy*dy, xz+dx*dz, yz+dy*dz, zz+dz*dz
-		}
-	}
-	det := xx*yy - xy*xy
-	if !(det > 1e-9*xx*yy) || !(zz > 0) {
-		return nil
-	}
-	p := &plane{x: (xz*yy - yz*xy) / det, y: (yz*xx - xz*xy) / det}
-	p.at = mz - p.x*mx - p.y*my
-	p.explained = (p.x*xz + p.y*yz) / zz
-	if math.IsNaN(p.at) || slices.ContainsFunc([]float64{p.x, p.y, p.at}, func(v float64) bool { return math.IsInf(v, 0) }) {
-		return nil
-	}
-	return p
 }
