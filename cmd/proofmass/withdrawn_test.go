@@ -13,7 +13,7 @@ func TestWithdrawnStaysInSight(t *testing.T) {
 	folder := t.TempDir()
 	old, later := filepath.Join(folder, "old"), filepath.Join(folder, "new")
 	proof("run", write(t, small), "--out", old)
-	study := write(t, strings.Replace(small, "inputs: {", "history: [{on: 2 May, what: z dropped, why: \"nobody <b>knows</b> it\"}]\ninputs: {z: {value: 4 m, source: a rumour, withdrawn: taken back}, ", 1))
+	study := write(t, strings.Replace(small, "inputs: {", "history: [{on: 2 May, what: z dropped, why: \"nobody <b>knows</b> it\"}]\ninputs: {z: {value: 4 m, source: a rumour, withdrawn: taken back, history: [{on: 3 May, what: looked up again}]}, ", 1))
 	if got := proof("run", study, "--out", later); got.code != exitDone {
 		t.Fatal(got.err)
 	}
@@ -25,7 +25,7 @@ func TestWithdrawnStaysInSight(t *testing.T) {
 		t.Fatal(err)
 	}
 	for where, text := range map[string]string{"full": strings.Join(strings.Fields(proof("show", later, "--full").out), " "), "page": string(page), "json": proof("show", later, "--json").out} {
-		for _, want := range []string{"4 m", "a rumour", "taken back", "2 May", "z dropped"} {
+		for _, want := range []string{"4 m", "a rumour", "taken back", "2 May", "z dropped", "3 May", "looked up again"} {
 			if !strings.Contains(text, want) {
 				t.Errorf("%s lacks %q", where, want)
 			}

@@ -27,7 +27,7 @@ const (
 	MetaOdd            = "study.odd"         // how many of the warnings, the first ones, are of an odd size
 	MetaWarnings       = "study.warnings"    // JSON: [text]
 	MetaWithdrawn      = "study.withdrawn"   // JSON: [{name, stated_as, how_known, source, why}], what no longer counts
-	MetaHistory        = "study.history"     // JSON: [{on, what, why}], as the study lists it
+	MetaHistory        = "study.history"     // JSON: [{of, on, what, why}], the study's own first
 	MetaShowIn         = "study.show_in"     // JSON: [{of, in}], units in which numbers are shown, in place of those of the tables
 	MetaFiguresLeftOut = "figures_left_out"  // of the indices, JSON: [text], what a budget of time left out
 )

@@ -2,7 +2,7 @@ package report
 
 import "strings"
 
-// A Withdrawn is an input or a claim of the study that no longer counts.
+// A Withdrawn is an input, an output or a claim of the study that no longer counts.
 type Withdrawn struct {
 	Name     string `json:"name"`
 	StatedAs string `json:"stated_as"`
@@ -13,6 +13,7 @@ type Withdrawn struct {
 
 // An Event is an entry of a study's history.
 type Event struct {
+	Of   string `json:"of,omitempty"` // the name of what changed; "" for the study as a whole
 	On   string `json:"on"`
 	What string `json:"what"`
 	Why  string `json:"why,omitempty"`
@@ -35,7 +36,11 @@ func (w Withdrawn) Told() string {
 
 // Told is when what changed, and why.
 func (e Event) Told() string {
-	text := e.On + ": " + e.What
+	text := e.On + ": "
+	if e.Of != "" {
+		text += e.Of + ", "
+	}
+	text += e.What
 	if e.Why != "" {
 		text += ". Why: " + e.Why
 	}

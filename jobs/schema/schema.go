@@ -95,7 +95,7 @@ func (m *maker) topLevel() map[string]node {
 			"of": list(ref("text"), 1), "half_width": ref("scalar"), "at_most": ref("scalar")})}},
 		"schedules": m.names(m.trace(), 16),
 		"choices":   m.choices(), "best": m.best(), "front": m.front(),
-		"history": list(m.object("an entry of history", nil), 0), "keep": word("asked", "all", "summary"), "intervals": ref("scalar"), "coverage": ref("scalar"),
+		"history": m.past(), "keep": word("asked", "all", "summary"), "intervals": ref("scalar"), "coverage": ref("scalar"),
 		"show_in": m.names(ref("text"), 100),
 	}
 }
@@ -129,6 +129,8 @@ func (m *maker) free(key string) node {
 	for _, k := range m.sections[besideNumber].Keys {
 		switch {
 		case k.Key != key:
+		case key == "history":
+			return told(m.past(), k)
 		case key == "how_known":
 			return node{"enum": uncertain.HowKnown(), "description": "how the number is known"}
 		default:
@@ -137,6 +139,9 @@ func (m *maker) free(key string) node {
 	}
 	return nil
 }
+
+// past is what changed in the study or in what stands beside it.
+func (m *maker) past() node { return list(m.object("an entry of history", nil), 0) }
 
 // vehicle is what may stand under a vehicle; nothing at all where a used file has it.
 func (m *maker) vehicle() node {
@@ -182,7 +187,7 @@ func wordOr(q model.Quantity) node {
 
 // output is an expression, alone or with a unit and texts.
 func (m *maker) output() node {
-	object := m.object(anOutput, map[string]node{"formula": ref("scalar"), "unit": ref("text")})
+	object := m.object(anOutput, map[string]node{"formula": ref("scalar"), "unit": ref("text"), "withdrawn": ref("text")})
 	object["required"] = []string{"formula"}
 	return node{"anyOf": []node{ref("scalar"), object}}
 }

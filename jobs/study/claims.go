@@ -29,7 +29,7 @@ func (r *reader) allClaims(v source.Field) {
 		c.Name, c.Place = p.Name, p.Key.Place()
 		switch right := r.readClaim(c, p.Value); {
 		case right && c.withdrawn != "":
-			r.s.Withdrawn = append(r.s.Withdrawn, Withdrawn{c.Name, c.stated(), c.Free.HowKnown, c.Free.Source, c.withdrawn})
+			r.withdraw(c.Name, c.stated(), c.Free, c.withdrawn)
 		case right:
 			r.claims = append(r.claims, c)
 		default:
@@ -51,7 +51,7 @@ func (r *reader) readClaim(c *claimDecl, v source.Field) bool {
 		"withdrawn": func(f source.Field) { c.withdrawn = uncertain.Reason(f) },
 	})
 	before := r.errs.Count()
-	known.Read(v, "a claim", "could_mean", "history")
+	known.Read(v, "a claim", "could_mean")
 	if c.sense != nil {
 		c.Sense, _ = c.sense.OneOf("at_least", "at_most", "about")
 	}

@@ -199,6 +199,7 @@ type outputDecl struct {
 	hasUnit   bool
 	checked   bool
 	broken    bool
+	withdrawn string // why it no longer counts
 }
 
 // claimDecl is a claim as the study states it.

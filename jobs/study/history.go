@@ -1,28 +1,32 @@
 package study
 
 import (
+	"slices"
+
 	"proofmass/jobs/study/source"
+	"proofmass/jobs/study/uncertain"
 )
 
-// history reads what changed in the study, when, and why: texts that no number depends on.
+// history reads what changed in the study as a whole.
 func (r *reader) history(v source.Field) {
-	list, ok := v.List("history is a list: [{on: 2 May, what: pack weighed, why: it was a guess}]")
-	if !ok || !v.AtMost(source.MostEntries, "entries of history") {
-		return
+	r.s.History = slices.Concat(uncertain.History(v), r.s.History)
+}
+
+// withdraw keeps in sight what no longer counts, with its history.
+func (r *reader) withdraw(name, statedAs string, free FreeText, why string) {
+	r.s.Withdrawn = append(r.s.Withdrawn, Withdrawn{name, statedAs, free.HowKnown, free.Source, why})
+	r.s.past(name, free)
+}
+
+// past adds the history of one of the study's names to the study's.
+func (s *Study) past(name string, free FreeText) {
+	for _, e := range free.History {
+		e.Of = name
+		s.History = append(s.History, e)
 	}
-	for _, f := range list {
-		var e Event
-		text := func(to *string) func(source.Field) {
-			return func(v source.Field) { *to, _ = v.Text("a text is expected; one with a colon or a comma is quoted") }
-		}
-		before := r.errs.Count()
-		source.Handlers{"on": text(&e.On), "what": text(&e.What), "why": text(&e.Why)}.Read(f, "an entry of history")
-		switch {
-		case r.errs.Count() > before:
-		case e.On == "" || e.What == "":
-			f.Err("an entry without on or what", "on says when, what says what changed; why may stand beside")
-		default:
-			r.s.History = append(r.s.History, e)
-		}
-	}
+}
+
+// isWithdrawn reports whether a name is that of something that no longer counts.
+func (s *Study) isWithdrawn(name string) bool {
+	return slices.ContainsFunc(s.Withdrawn, func(w Withdrawn) bool { return w.Name == name })
 }

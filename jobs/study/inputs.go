@@ -98,5 +98,5 @@ func (r *reader) take(to *statements, st *statement) {
 		to.add(st)
 		return
 	}
-	r.s.Withdrawn = append(r.s.Withdrawn, Withdrawn{st.Name, st.Text, st.Free.HowKnown, st.Free.Source, st.withdrawn})
+	r.withdraw(st.Name, st.Text, st.Free, st.withdrawn)
 }

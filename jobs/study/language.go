@@ -90,6 +90,7 @@ func Language() []KeySection {
 			{"said_by", "said_by: TEXT", "who said so"},
 			{"said_on", "said_on: TEXT", "when"},
 			{"meaning", "meaning: TEXT", "what it is, of own quantities and outputs"},
+			{"history", "history: [{...}, ...]", "what changed in it, when, and why"},
 		}},
 		{Title: "a vehicle", Also: slices.DeleteFunc(slices.Clone(freeNames), func(key string) bool { return key == "meaning" }), Keys: []KeyHelp{
 			{"QUANTITY", "QUANTITY: KNOWN", "any of `proofmass list inputs`"},
@@ -103,6 +104,7 @@ func Language() []KeySection {
 		{Title: "an output", Also: freeNames, Keys: []KeyHelp{
 			{"formula", "formula: EXPRESSION", "`proofmass list functions`"},
 			{"unit", "unit: kg", "in which it is shown"},
+			{"withdrawn", "withdrawn: REASON", "counts as not stated, and stays in sight"},
 		}},
 		{Title: "a claim", Also: freeNames, Keys: []KeyHelp{
 			{"of", "of: OUTPUT", "as new.kerb_mass_change, against a baseline"},
@@ -181,7 +183,7 @@ func Language() []KeySection {
 }
 
 // freeNames are the keys of the texts that may stand beside any number.
-var freeNames = []string{"source", "how_known", "note", "link", "as_of", "said_by", "said_on", "meaning"}
+var freeNames = []string{"source", "how_known", "note", "link", "as_of", "said_by", "said_on", "meaning", "history"}
 
 func distributionNames() []string {
 	var names []string

@@ -1,6 +1,8 @@
 package study
 
 import (
+	"strings"
+
 	"proofmass/jobs/study/source"
 	"proofmass/jobs/study/uncertain"
 )
@@ -20,6 +22,10 @@ func (r *reader) extraOutputs(v source.Field) {
 		o := &outputDecl{key: p.Key}
 		o.Name, o.Place = p.Name, p.Key.Place()
 		o.broken = !r.readOutput(o, p.Value)
+		if o.withdrawn != "" && !o.broken {
+			r.withdraw(o.Name, source.Printable(strings.TrimSpace(o.expr.Raw()), 500), o.Free, o.withdrawn)
+			continue
+		}
 		r.outputs = append(r.outputs, o)
 		r.outputNamed[o.Name] = o
 	}
@@ -31,11 +37,12 @@ func (r *reader) readOutput(o *outputDecl, v source.Field) bool {
 	}
 	var expr *source.Field
 	known := uncertain.FreeKeys(&o.Free).With(source.Handlers{
-		"formula": func(f source.Field) { expr = &f },
-		"unit":    func(f source.Field) { o.unitField, o.hasUnit = f, true },
+		"formula":   func(f source.Field) { expr = &f },
+		"unit":      func(f source.Field) { o.unitField, o.hasUnit = f, true },
+		"withdrawn": func(f source.Field) { o.withdrawn = uncertain.Reason(f) },
 	})
 	before := r.errs.Count()
-	known.Read(v, "an output", "history", "withdrawn")
+	known.Read(v, "an output")
 	o.Meaning = o.Free.Meaning
 	if r.errs.Count() > before {
 		return false

@@ -84,16 +84,22 @@ func (r *resolver) fill() {
 	for _, st := range r.statements() {
 		if st.Vehicle == "" || live[st.Name] {
 			r.s.Inputs = append(r.s.Inputs, *st.Input)
+			r.s.past(st.Name, st.Free)
 		}
 	}
 	for _, o := range r.outputs {
 		r.s.Outputs = append(r.s.Outputs, o.Output)
+		r.s.past(o.Name, o.Free)
 	}
 	for _, c := range r.claims {
 		r.s.Claims = append(r.s.Claims, c.Claim)
+		r.s.past(c.Name, c.Free)
 	}
 	for i, v := range r.s.Vehicles {
 		r.s.Vehicles[i].NotTaken = r.notTaken(r.vehicle(v.Name))
+		if v.Run {
+			r.s.past(v.Name, v.Free)
+		}
 	}
 	r.graph.addClaims(r.s.Claims)
 }

@@ -44,7 +44,7 @@ type Study struct {
 	Together   []Tie    // no input stands in two
 
 	Withdrawn []Withdrawn
-	History   []Event      // as the study lists it
+	History   []Event      // the study's own, then that of what it names
 	ShowIn    []shown.Wish // in which units numbers are shown that are not in a table
 
 	Rows      int    // as the design takes them, rounded up; those of the first round where the sample grows
@@ -76,11 +76,8 @@ type File struct {
 	Digest string // SHA-256 of Data in hexadecimal
 }
 
-// A Withdrawn is an input or a claim that no longer counts and stays in sight.
+// A Withdrawn is an input, an output or a claim that no longer counts and stays in sight.
 type Withdrawn struct{ Name, StatedAs, HowKnown, Source, Why string }
-
-// An Event is an entry of the study's history.
-type Event struct{ On, What, Why string }
 
 // What the layers below hand up.
 type (
@@ -89,6 +86,7 @@ type (
 	Errors   = source.Errors
 	Kind     = uncertain.Kind
 	FreeText = uncertain.FreeText
+	Event    = uncertain.Event
 )
 
 // The kinds of input.

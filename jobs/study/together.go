@@ -227,5 +227,6 @@ func (r *resolver) tiesInUse() {
 	for _, d := range r.ties {
 		r.refuseUnused(d.Inputs, d.names, used, tied)
 		r.s.Together = append(r.s.Together, d.Tie)
+		r.s.past(source.Listed(d.Inputs, "and")+" together", d.Free)
 	}
 }

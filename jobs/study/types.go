@@ -70,6 +70,9 @@ func (r *resolver) unknownName(name string) error {
 	if r.errs.Full() {
 		return errUnknown // is counted, not shown: spare the search
 	}
+	if r.s.isWithdrawn(name) {
+		return &source.Message{Found: source.Quote(name) + " was withdrawn", Allowed: "what reads it is withdrawn too, or reads something else"}
+	}
 	known := r.inputNames()
 	for _, o := range r.outputs {
 		known = append(known, o.Name)

@@ -55,9 +55,9 @@ func (r *reader) readVehicles(v source.Field, run bool) {
 }
 
 // vehicleKeys are the keys of a vehicle that are no quantities.
-var vehicleKeys = []string{"based_on", "displaced", "added", "certified", "mass_basis", "source", "note", "link", "as_of", "said_by", "said_on", "how_known"}
+var vehicleKeys = []string{"based_on", "displaced", "added", "certified", "mass_basis", "source", "note", "link", "as_of", "said_by", "said_on", "how_known", "history"}
 
-var laterVehicleKeys = []string{"bill", "size_for", "history"}
+var laterVehicleKeys = []string{"bill", "size_for"}
 
 // readVehicle reads the lines of one vehicle; where it has lines already, these win.
 func (r *reader) readVehicle(d *vehicleDecl, v source.Field) {
@@ -95,7 +95,7 @@ func (r *reader) readVehicle(d *vehicleDecl, v source.Field) {
 			r.vehicleQuantity(d, p)
 		}
 	}
-	if d.Free == (FreeText{}) {
+	if d.Free.Empty() {
 		d.Free = text
 	}
 }

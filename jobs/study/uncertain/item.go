@@ -41,7 +41,7 @@ type item struct {
 }
 
 // laterItemKeys are keys of an item that the format has and this version has not.
-var laterItemKeys = []string{"price", "history"}
+var laterItemKeys = []string{"price"}
 
 // besideKeys are keys that stand beside a distribution's own, and those that they
 // belong to.
