@@ -21,6 +21,7 @@ claims stand, what decides the answer, and what was only assumed.
   proofmass show DIR              the answer again; --row N: one draw in full
   proofmass report DIR            draws DIR/report.html, the answer on a page
   proofmass compare OLD NEW       what changed between two results, and why
+  proofmass score DIR...          past predictions against what was measured
   proofmass submit STUDY --out DIR  all of it on a Slurm cluster
   proofmass join STUDY --out DIR  on other clusters: joins slices, opens a round
   proofmass slice K/N DIR         makes slices of the round that is open
@@ -209,6 +210,7 @@ result folders and words of closed lists. To have it in every session:
 
   proofmass completion bash
 `,
+	"score":  helpScore,
 	"slice":  helpSlice,
 	"join":   helpJoin,
 	"submit": helpSubmit,
@@ -239,13 +241,7 @@ func explain(args []string, out, errOut io.Writer) int {
 	return exitDone
 }
 
-// later are the commands of the design that do not exist yet.
-var later = map[string]bool{"score": true}
-
 func unknownVerb(name string) string {
-	if later[name] {
-		return fmt.Sprintf("%s is not built yet; see proofmass help", name)
-	}
 	known := append(slices.Sorted(maps.Keys(verbs)), "help", "study", "json")
-	return fmt.Sprintf("found command %q; there are new, check, run, show, report, compare, slice, join, submit, list, schema, completion, version, help, and help study, help json%s", name, reference.Suggest(name, known))
+	return fmt.Sprintf("found command %q; there are new, check, run, show, report, compare, score, slice, join, submit, list, schema, completion, version, help, and help study, help json%s", name, reference.Suggest(name, known))
 }

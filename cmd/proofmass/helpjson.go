@@ -8,6 +8,7 @@ import (
 
 	"proofmass/jobs/compare"
 	"proofmass/jobs/inspect"
+	"proofmass/jobs/record"
 	"proofmass/jobs/reference"
 	"proofmass/jobs/report"
 )
@@ -26,6 +27,8 @@ var documents = []struct {
 	{"check STUDY...", "a list, an entry a file", inspect.Checked{}, map[string]string{"mistakes": "each with its place", "seconds": "what a run would take", "odd": "what looks odd"}},
 	{"compare OLD NEW", "what changed, and why", compare.Comparison{}, map[string]string{"notes": "what to know first", "inputs": "what is stated otherwise",
 		"gone": "outputs and claims that only OLD has", "added": "that only NEW has", "method": "how causes were worked out"}},
+	{"score DIR... --against FILE", "what predictions were worth", record.Record{}, map[string]string{"predictions": "each result, with digest and day", "outcomes": "each line of the file against what was foretold",
+		"calibration": "of each quantity, and of all", "claims": "how the chances did", "notes": "what to know"}},
 	{"list [WHAT]", "a mapping of kinds to lists of entries; list --about NAME: one entry", reference.Entry{}, nil},
 }
 

@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"os"
 	"path/filepath"
 	"reflect"
 	"strings"
@@ -47,12 +48,17 @@ func TestJSONFieldsAreTold(t *testing.T) {
 	proof("run", write(t, strings.Replace(small, "[1 m, 2 m]", "[1.2 m, 2 m]", 1)), "--out", later)
 	heron := filepath.Join(folder, "heron")
 	proof("run", studies+"heron.yaml", "--out", heron, "--rows", "1024")
+	outcomes := filepath.Join(folder, "outcomes.csv")
+	if err := os.WriteFile(outcomes, []byte("study,name,value,unit,guess,guess_sd\nheron-bonded-pack,bonded.kerb_mass,1800,kg,1850,40\nheron-bonded-pack,lighter,1,,0.5,\n"), 0o666); err != nil {
+		t.Fatal(err)
+	}
 	help := proof("help", "json").out
 	for i, args := range [][][]string{
 		{{"run", study, "--out", old, "--json"}, {"run", studies + "heron.yaml", "--out", heron, "--rows", "1024", "--json"}},
 		{{"show", heron, "--row", "3", "--json"}},
 		{{"check", study, studies + "heron.yaml", write(t, "format: 2\n"), "--json"}},
 		{{"compare", old, later, "--json"}},
+		{{"score", heron, "--against", outcomes, "--json"}},
 		{{"list", "--about", "pack_mass", "--json"}, {"list", "--about", "shapley", "--json"}},
 	} {
 		told := map[string]bool{}

@@ -97,7 +97,7 @@ type verbFunc func(ctx context.Context, args []string, out, errOut io.Writer) er
 var verbs map[string]verbFunc
 
 func init() { // completion reads it
-	verbs = map[string]verbFunc{"check": check, "run": run, "show": show, "report": drawReport, "list": list, "version": version, "compare": compareResults, "new": newStudy, "schema": printSchema, "completion": completion,
+	verbs = map[string]verbFunc{"check": check, "run": run, "show": show, "report": drawReport, "list": list, "version": version, "compare": compareResults, "score": score, "new": newStudy, "schema": printSchema, "completion": completion,
 		"slice": makeSlices, "join": join, "submit": submit}
 }
 

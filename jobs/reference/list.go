@@ -195,7 +195,7 @@ func methods(catalogue *study.Catalogue) []Entry {
 // tables are the columns of a result's tables.
 func tables() []Entry {
 	var entries []Entry
-	for _, t := range append(result.Describe(), result.DescribeIndex()) {
+	for _, t := range append(result.Describe(), result.DescribeIndex(), result.DescribeRecord()) {
 		for _, c := range t.Columns {
 			e := Entry{Name: c.Name, Column: t.File, Meaning: c.Meaning}
 			if c.Unit != "" && c.Unit != "1" {

@@ -37,6 +37,17 @@ func frequency(c Claim) string {
 	return held
 }
 
+// Often says a chance that is known as it is: "about 1 in 6".
+func Often(chance float64) string {
+	switch {
+	case chance <= 0:
+		return "nil"
+	case chance >= 1:
+		return "all but certain"
+	}
+	return ratioOf(chance, 0, 1)
+}
+
 // ratioOf is a ratio of two counts, each of two digits at most, that lies in the interval
 // of a chance and near it: "about 2 in 5"; of nearly all "all but about 1 in 200". Where no
 // such ratio lies in a narrow interval, it says on which side of the ratio the chance is.

@@ -42,10 +42,14 @@ var promised = map[string]string{
 		p05:numbers p25:numbers p50:numbers p75:numbers p95:numbers meaning:text`,
 	"index.parquet": `folder:text file:text study:text error:text rows:counts seed:text claim:text text:text verdict:text chance:numbers
 		chance_low:numbers chance_high:numbers`,
+	"record.parquet": `folder:text study:text study_digest:text predicted:text measured_on:text came:text output:text kind:text unit:text
+		value:numbers sd:numbers p05:numbers p50:numbers p95:numbers inside:numbers place:numbers crps:numbers interval_score:numbers
+		chance:numbers brier:numbers guess:numbers guess_sd:numbers guess_score:numbers width_to_guess:numbers announced:numbers
+		announced_score:numbers`,
 }
 
 func TestColumnsAreAPromise(t *testing.T) {
-	for _, d := range append(Describe(), DescribeIndex()) {
+	for _, d := range append(Describe(), DescribeIndex(), DescribeRecord()) {
 		there := map[string]bool{}
 		for _, c := range d.Columns {
 			there[c.Name+":"+c.Holds] = true
@@ -65,7 +69,7 @@ func TestColumnsAreAPromise(t *testing.T) {
 			}
 		}
 	}
-	if len(Describe())+1 != len(promised) || len(tables())+1 != len(promised) {
+	if len(Describe())+2 != len(promised) || len(tables())+2 != len(promised) {
 		t.Errorf("%d tables are declared, %d named, %d promised", len(Describe()), len(tables()), len(promised))
 	}
 }
