@@ -212,6 +212,11 @@ func (j *job) summarise(ctx context.Context) error {
 	if j.plan.Choosing != nil {
 		return j.summariseChoices(ctx)
 	}
+	if len(j.plan.Facts) > 0 {
+		if err := j.evidence(); err != nil {
+			return err
+		}
+	}
 	tied, err := j.analyst.Tied()
 	if err != nil {
 		return err
@@ -241,6 +246,31 @@ func (j *job) summarise(ctx context.Context) error {
 		return err
 	}
 	return j.write(result.JointTable, result.Joint.Make(joint, nil))
+}
+
+// evidence makes the tables of what was measured, and of what stood before it.
+func (j *job) evidence() error {
+	rows, told, err := j.analyst.Evidence()
+	if err != nil {
+		return err
+	}
+	j.manifest.Evidence = told
+	if err := j.write(result.EvidenceTable, result.Evidence.Make(rows, nil)); err != nil {
+		return err
+	}
+	before := j.analyst.Before()
+	summary, err := before.Summary()
+	if err != nil {
+		return err
+	}
+	if err := j.write(result.SummaryBefore, result.Earlier.Summary.Make(summary, nil)); err != nil || len(j.plan.Claims) == 0 {
+		return err
+	}
+	claims, err := before.Claims()
+	if err != nil {
+		return err
+	}
+	return j.write(result.ClaimsBefore, result.Earlier.Claims.Make(claims, nil))
 }
 
 // sensitivity makes the tables of what decides each output and claim: what the sample's own

@@ -35,7 +35,7 @@ func TestBashCompletes(t *testing.T) {
 		"run|one.yaml|--out|=|re":  "result",
 		"run|one.yaml|--rows|":     "",
 		"show|":                    "result",
-		"show|result|--csv|cl":     "claims",
+		"show|result|--csv|cl":     "claims\nclaims_before",
 		"compare|result|r":         "result",
 		"list|d":                   "distributions",
 		"new|":                     "rumour\nswap\nteardown",

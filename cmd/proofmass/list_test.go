@@ -34,7 +34,8 @@ func TestMethodsByColumn(t *testing.T) {
 		"input":         "others shared model_error losses drive",
 		"form":          "one_at_a_time conditional",
 		"shape":         "one_way turns",
-		"claims method": "replicates wilson clopper_pearson none",
+		"claims method": "replicates wilson clopper_pearson weighted none",
+		"evidence":      "before after", "evidence method": "weights",
 
 		"summary method": "replicates replicates and order_statistics independent none",
 		"role":           "input constant formula output intermediate claim",

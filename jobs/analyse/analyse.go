@@ -35,6 +35,10 @@ type Analyst struct {
 	slices *result.Slices // of paths, once a pass has opened them
 	bounds []int          // of the replicates of all rounds
 
+	earlier bool      // of the rows before what was measured
+	weight  []float64 // of each row after it; nil: not read, or all alike
+	health  estimate.Health
+
 	named   sync.Once
 	columns map[string]*plan.Column // by name
 
@@ -51,7 +55,7 @@ type deviation struct {
 }
 
 func (a *Analyst) design() estimate.Rows {
-	return estimate.Rows{Bounds: a.bounds, Independent: a.Plan.Study.Design == "random"}
+	return estimate.Rows{Bounds: a.bounds, Independent: a.Plan.Study.Design == "random", Weight: a.weight}
 }
 
 func (a *Analyst) options() estimate.Options {

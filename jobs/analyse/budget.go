@@ -33,6 +33,9 @@ func (a *Analyst) SummaryWork(rows int) (tasks, cells int) {
 	for _, g := range a.Plan.Study.Together {
 		tasks += len(g.Inputs)
 	}
+	if len(a.Plan.Facts) > 0 { // all of it before them too, and where each lies
+		tasks = 2*tasks + 3*len(a.Plan.Facts)
+	}
 	return tasks, tasks * rows
 }
 

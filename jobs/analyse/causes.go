@@ -174,7 +174,7 @@ func (a *Analyst) causeRows(d *division, o *plan.CausedOutput, summary []result.
 		if err != nil {
 			return nil, err
 		}
-		slope := slopeOn(x, t.values)
+		slope := slopeOn(x, t.values, a.causeWeights())
 		apart := make([]float64, len(x)) // what does not go with the total, which more rows tell of
 		for i := range x {
 			apart[i] = x[i] - float64(slope*t.values[i])
@@ -213,8 +213,21 @@ func (a *Analyst) causeTotal(d *division, o *plan.CausedOutput, summary []result
 }
 
 func (a *Analyst) describeRows(x []float64) (estimate.Summary, error) {
-	rows := estimate.Rows{Bounds: run.CauseBounds(a.Plan.Sample), Independent: a.Plan.Study.Design == "random"}
+	rows := estimate.Rows{Bounds: run.CauseBounds(a.Plan.Sample), Independent: a.Plan.Study.Design == "random", Weight: a.causeWeights()}
 	return estimate.Describe(x, rows, a.options(), nil)
+}
+
+// causeWeights are the weights of the rows that are divided, nil where all count alike.
+func (a *Analyst) causeWeights() []float64 {
+	if a.weight == nil {
+		return nil
+	}
+	weight := make([]float64, 0, len(a.bounds))
+	divided := run.CauseBounds(a.Plan.Sample)
+	for r := range len(divided) - 1 {
+		weight = append(weight, a.weight[a.bounds[r]:a.bounds[r]+divided[r+1]-divided[r]]...)
+	}
+	return weight
 }
 
 func halfOf(i estimate.Interval) float64 { return (i.High - i.Low) / 2 }
@@ -230,17 +243,23 @@ func deltas(x []float64, o *plan.CausedOutput) []float64 {
 
 // slopeOn is the slope of the regression of x on y, nil where y does not vary. Rows without a
 // value are left out.
-func slopeOn(x, y []float64) float64 {
+func slopeOn(x, y, weight []float64) float64 {
 	var n, sumX, sumY, sumXY, sumYY float64
+	of := func(i int) float64 {
+		if weight == nil {
+			return 1
+		}
+		return weight[i]
+	}
 	for i, v := range y {
-		if v == v {
-			n, sumX, sumY = n+1, sumX+x[i], sumY+v
+		if w := of(i); v == v {
+			n, sumX, sumY = n+w, sumX+float64(w*x[i]), sumY+float64(w*v)
 		}
 	}
 	for i, v := range y {
-		if v == v {
-			sumXY += float64((x[i] - sumX/n) * (v - sumY/n))
-			sumYY += float64((v - sumY/n) * (v - sumY/n))
+		if w := of(i); v == v {
+			sumXY += float64(w * (x[i] - sumX/n) * (v - sumY/n))
+			sumYY += float64(w * (v - sumY/n) * (v - sumY/n))
 		}
 	}
 	if !(sumYY > 0) {

@@ -14,6 +14,9 @@ import (
 
 // Claims makes the rows of claims.parquet: one a claim, and one for all of them together.
 func (a *Analyst) Claims() ([]result.ClaimRow, error) {
+	if err := a.weigh(); err != nil {
+		return nil, err
+	}
 	claims := a.Plan.Claims
 	verdicts := make([]claim.Verdict, len(claims))
 	err := a.forEach(len(claims), func(i int, read reader, scratch *estimate.Scratch) error {
@@ -51,6 +54,7 @@ func (a *Analyst) claimRow(c plan.Claim, v *claim.Verdict) result.ClaimRow {
 		MarginP05: v.MarginP05, MarginP50: v.MarginP50, MarginP95: v.MarginP95,
 		Of: said.Of, AnnouncedIn: said.AnnouncedIn.String(), SaidBy: said.Free.SaidBy, Source: said.Free.Source,
 	}
+	a.weighted(&row)
 	if c.Margin >= 0 {
 		row.Unit = c.Unit.String()
 	}

@@ -33,11 +33,11 @@ func says[T any](t *testing.T, said map[string]bool, file string, read func(stri
 }
 
 // Every column of every table is filled by what writes it, and every word is of its
-// list: of these three studies together each says something in some row. A field that a
+// list: of these studies together each says something in some row. A field that a
 // writer forgets would be nothing everywhere.
 func TestEveryColumnIsFilled(t *testing.T) {
 	said := map[string]bool{}
-	for path, rows := range map[string]int{"../../testdata/studies/everything.yaml": 0, "../../testdata/studies/heron.yaml": 2048, "testdata/formulas.yaml": 0} {
+	for path, rows := range map[string]int{"../../testdata/studies/everything.yaml": 0, "../../testdata/studies/heron.yaml": 2048, "testdata/formulas.yaml": 0, "testdata/measured.yaml": 0} {
 		folder := filepath.Join(t.TempDir(), "result")
 		if _, err := jobs.Run(context.Background(), path, jobs.Options{Study: study.Options{Rows: rows}, Out: folder, Workers: 2}); err != nil {
 			t.Fatal(err)
@@ -52,9 +52,12 @@ func TestEveryColumnIsFilled(t *testing.T) {
 		says(t, said, result.TornadoTable, result.Tornado.Read, folder, m)
 		says(t, said, result.CurvesTable, result.Curves.Read, folder, m)
 		says(t, said, result.RegionsTable, result.Regions.Read, folder, m)
+		if strings.HasSuffix(path, "measured.yaml") {
+			says(t, said, result.EvidenceTable, result.Evidence.Read, folder, m)
+		}
 	}
 	for column, filled := range said {
-		if !filled && !strings.HasSuffix(column, " Choice") { // 0 as long as there are no choices
+		if !filled && !strings.HasSuffix(column, " Choice") && !strings.HasSuffix(column, " Account") { // 0 and empty as long as there are no choices or accounts
 			t.Errorf("%s is empty in every row", column)
 		}
 	}
@@ -71,6 +74,6 @@ func TestWordsOfIntervals(t *testing.T) {
 			t.Errorf("words %v, want %v", words, want)
 		}
 	}
-	check(result.ChanceMethod("").Terms(), estimate.MethodReplicates, estimate.MethodWilson, estimate.MethodClopperPearson, estimate.MethodNone)
+	check(result.ChanceMethod("").Terms(), estimate.MethodReplicates, estimate.MethodWilson, estimate.MethodClopperPearson, string(result.WeightedChance), estimate.MethodNone)
 	check(result.IntervalMethod("").Terms(), estimate.MethodReplicates, estimate.MethodOrder, estimate.MethodIndependent, estimate.MethodNone)
 }

@@ -52,6 +52,9 @@ type finding struct {
 
 // GivenData reads the sample for each input and each target that it reaches.
 func (a *Analyst) GivenData() (*GivenData, error) {
+	if err := a.weigh(); err != nil {
+		return nil, err
+	}
 	g := &GivenData{Analyst: a, inputs: a.Plan.StoredInputs()}
 	if err := g.reaching(); err != nil {
 		return nil, err

@@ -1,6 +1,7 @@
 package analyse
 
 import (
+	"errors"
 	"math"
 
 	"proofmass/jobs/plan"
@@ -13,6 +14,11 @@ import (
 // one of them has no interval yet. What is infeasible in every row counts for
 // nothing: more rows would tell no more of it.
 func (a *Analyst) halfWidths() (chance, percentiles float64, err error) {
+	if err := a.weigh(); errors.As(err, new(*hopeless)) {
+		return math.NaN(), math.NaN(), nil // more rows may do
+	} else if err != nil {
+		return 0, 0, err
+	}
 	claims, outputs := a.Plan.Claims, a.Plan.Index.Outputs
 	half := make([]float64, len(claims)+len(outputs))
 	err = a.forEach(len(half), func(i int, read reader, scratch *estimate.Scratch) error {
@@ -73,6 +79,6 @@ func (a *Analyst) add(round plan.Round, path func(plan.Slice) string) {
 		a.bounds = append(a.bounds, round.FirstRow+b)
 	}
 	for _, s := range round.Slices {
-		a.paths, a.slices = append(a.paths, path(s)), nil
+		a.paths, a.slices, a.weight = append(a.paths, path(s)), nil, nil
 	}
 }

@@ -40,7 +40,7 @@ type figure struct {
 
 func (x *Indices) add(f figure) {
 	x.rows = append(x.rows, result.IndexRow{Output: f.target.Name, Of: result.Of(f.target.Of), Input: f.input, Other: f.other, Method: f.method, Order: f.order,
-		Estimate: f.Estimate, Low: f.Low, High: f.High, ModelRuns: int64(f.runs), Dropped: f.dropped})
+		Estimate: f.Estimate, Low: f.Low, High: f.High, ModelRuns: int64(f.runs), Dropped: f.dropped, Evidence: x.taken(f.method)})
 }
 
 // addSwaps adds first-order and total index of each target and each factor, and

@@ -21,7 +21,7 @@ func (a *Analyst) Inside(x *plan.Inside, columns [][]float64) (*result.Table, er
 				values[k] = c.Quantity.Unit.FromSI(v)
 			}
 		}
-		s, err := estimate.Describe(values, estimate.Rows{Independent: true}, a.options(), &scratch)
+		s, err := estimate.Describe(values, estimate.Rows{Independent: true, Weight: a.firstWeights(len(values))}, a.options(), &scratch)
 		if err != nil {
 			return nil, err
 		}

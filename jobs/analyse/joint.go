@@ -13,6 +13,9 @@ const mostPaired = 12
 
 // Joint makes the rows of joint.parquet: the chance of each claim where each other one holds.
 func (a *Analyst) Joint(claims []result.ClaimRow) ([]result.JointRow, error) {
+	if err := a.weigh(); err != nil {
+		return nil, err
+	}
 	var single []plan.Claim
 	chance := map[string]float64{}
 	for _, c := range a.Plan.Claims {
@@ -42,6 +45,9 @@ func (a *Analyst) Joint(claims []result.ClaimRow) ([]result.JointRow, error) {
 			return err
 		}
 		c, err := claim.Given(holds, other, a.design(), a.options())
+		if a.weight != nil && a.health.Poor() {
+			c.Interval = estimate.None()
+		}
 		r.Chance, r.Low, r.High, r.Both, r.Rows = c.Chance, c.Interval.Low, c.Interval.High, int64(c.Both), int64(c.Rows)
 		if c.Excludes(chance[r.Claim]) {
 			r.Excludes = 1

@@ -20,6 +20,9 @@ func Methods(catalogue *study.Catalogue) []Term {
 	var all []Term
 	listed := map[string][]result.Term{}
 	for _, t := range append(result.Describe()[2:], result.Describe()[:2]...) {
+		if t.File == result.ClaimsBefore || t.File == result.SummaryBefore {
+			continue // their words are those of the tables after
+		}
 		for _, c := range t.Columns {
 			words, label := c.Words, c.Name
 			if c.Name == "input" {

@@ -29,9 +29,12 @@ func (t subsample) first(most int) subsample {
 	for r := range replicates {
 		bounds[r+1] = bounds[r] + min(each, from[r+1]-from[r])
 	}
-	design := t.design
-	design.Bounds = bounds
-	return subsample{from, design}
+	thin := subsample{from, t.design}
+	thin.design.Bounds = bounds
+	if t.design.Weight != nil {
+		thin.design.Weight = thin.of(t.design.Weight)
+	}
+	return thin
 }
 
 func (t subsample) rows() int { return t.design.Bounds[len(t.design.Bounds)-1] }

@@ -10,6 +10,9 @@ import (
 
 // Summary makes the rows of summary.parquet, one for each stored column.
 func (a *Analyst) Summary() ([]result.SummaryRow, error) {
+	if err := a.weigh(); err != nil {
+		return nil, err
+	}
 	rows := a.rows()
 	found := make([]estimate.Summary, len(rows))
 	err := a.forEach(len(rows), func(i int, read reader, scratch *estimate.Scratch) error {
@@ -20,6 +23,9 @@ func (a *Analyst) Summary() ([]result.SummaryRow, error) {
 		o := a.options()
 		o.YesNo = rows[i].yesNo
 		found[i], err = estimate.DescribeColumn(x, a.design(), o, scratch)
+		if a.weight != nil && a.health.Poor() {
+			withhold(&found[i])
+		}
 		return err
 	})
 	if err != nil {

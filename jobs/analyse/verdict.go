@@ -34,6 +34,9 @@ func (a *Analyst) around(said *study.Claim) bool {
 		return false
 	}
 	ends, known := a.middles[c.Stored()]
+	if known && ends[0] != ends[0] {
+		return true // nobody knows how wide the draws are
+	}
 	u := c.Quantity.Unit
 	return known && u.ToSI(ends[0]) < said.Announced && u.ToSI(ends[1]) > said.Announced
 }

@@ -36,6 +36,9 @@ func (g *graph) wanted(p *Plan) ([]string, error) {
 		}
 		c.must(o.Name)
 	}
+	for _, name := range s.FactNames() {
+		c.must(name)
+	}
 	for _, name := range s.ComparedOutputs() {
 		c.must(name)
 	}

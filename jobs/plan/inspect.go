@@ -157,6 +157,7 @@ func (p *Plan) Inspected(x *Inspection, raw, kept [][]float64) (*Plan, error) {
 	j.broken()
 	q.Contradictions, q.odd, q.Slips = j.contradictions, j.texts, j.slips
 	q.odd = append(q.odd, q.neverFeasible(j.rows())...)
+	q.odd = append(q.odd, q.lookAtFacts(kept)...)
 	q.Index = Indices{}
 	return &q, q.planIndices(newGraph(p.Study))
 }

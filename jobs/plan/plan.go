@@ -28,6 +28,7 @@ type Plan struct {
 
 	Columns  []Column // stored by samples, in order
 	Claims   []Claim
+	Facts    []Fact    // what was measured; without, every draw counts alike
 	Drawn    []Drawn   // the program's inputs, in its order
 	Choosing *Choosing // nil without choices
 	Choice   int       // of which this is the plan, see ForChoice; 0: of none
@@ -125,6 +126,9 @@ func New(s *study.Study) (*Plan, error) {
 	p := &Plan{Study: s}
 	g := newGraph(s)
 	if err := g.compile(p); err != nil {
+		return nil, err
+	}
+	if err := p.planFacts(); err != nil {
 		return nil, err
 	}
 	p.addFactors(g)

@@ -3,7 +3,7 @@ package plan
 import "proofmass/model/unit"
 
 // A Stored is a column that samples store behind the fixed ones: the program's output that
-// it holds, in its unit, and what the file says of it.
+// it holds, or Likelihood, in its unit, and what the file says of it.
 type Stored struct {
 	Name, Meaning, Source string
 	Unit                  unit.Unit
@@ -11,13 +11,13 @@ type Stored struct {
 }
 
 // StoredColumns are the plan's columns, then whether each claim holds (1, 0, null) and by
-// how much.
+// how much, then how likely the draw is after the facts.
 func (p *Plan) StoredColumns() []Stored {
 	var columns []Stored
 	for _, c := range p.Columns {
 		columns = append(columns, Stored{Name: c.Stored(), Meaning: c.Quantity.Meaning, Source: c.Source(), Unit: c.Quantity.Unit, Output: c.Output})
 	}
-	return append(columns, p.StoredClaims()...)
+	return append(append(columns, p.StoredClaims()...), p.storedLikelihood()...)
 }
 
 // StoredClaims are what samples store of the claims.

@@ -13,6 +13,7 @@ import (
 // would ask about. What may make the answer wrong, such as a slip of size, comes first.
 func (p *Plan) Warnings() []string {
 	w := slices.Clone(p.odd)
+	w = append(w, p.factsTwice()...)
 	w = append(w, p.massBases()...)
 	w = append(w, p.senses()...)
 	w = append(w, p.credit()...)

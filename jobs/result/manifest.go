@@ -56,6 +56,7 @@ type Manifest struct {
 	IndexRuns    int64              `json:"index_runs,omitempty"`     // evaluations of the model for sensitivity, all stages
 	PairsLeftOut int                `json:"pairs_left_out,omitempty"` // second-order indices wanted for which no runs were left
 	Stopping     *Stopping          `json:"sample_half_widths,omitempty"`
+	Evidence     *Weights           `json:"evidence,omitempty"`          // nil: nothing was measured
 	Reduced      *Reduced           `json:"reduced_schedules,omitempty"` // nil: all steps of every schedule were taken
 	Timings      map[string]float64 `json:"timings_seconds,omitempty"`
 }
@@ -65,6 +66,17 @@ type Manifest struct {
 type Stopping struct {
 	Chance      *float64 `json:"chance"`
 	Percentiles *float64 `json:"percentiles"`
+}
+
+// Weights says how much the sample tells after what was measured.
+type Weights struct {
+	Facts        int            `json:"facts"`
+	ESS          float64        `json:"effective_rows"`
+	LargestShare float64        `json:"largest_share"`
+	ParetoK      *float64       `json:"pareto_k"` // nil: the weights have no tail
+	ParetoLimit  float64        `json:"pareto_limit"`
+	LogEvidence  float64        `json:"log_evidence"`
+	Method       EvidenceMethod `json:"method"`
 }
 
 // Reduced says which schedules cars were driven over in fewer steps, and what was seen of it.

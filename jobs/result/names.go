@@ -17,6 +17,9 @@ const (
 	CurvesTable   = "curves.parquet"
 	RegionsTable  = "regions.parquet"
 	JointTable    = "joint.parquet"
+	EvidenceTable = "evidence.parquet"
+	SummaryBefore = "summary_before.parquet"
+	ClaimsBefore  = "claims_before.parquet"
 	CausesTable   = "attribution.parquet"
 	LeversTable   = "levers.parquet"
 	InsideTable   = "inside.parquet"
@@ -34,11 +37,11 @@ const (
 )
 
 // figureName begins with what kind of figure it is, so that nobody else's picture is taken for ours.
-var figureName = regexp.MustCompile(`^figures/(?:before|causes|gains|levers|verdicts?|said|pair|levels|changes|swings|shares|curves|regions|choices|two|ranges|energy|nested|steps|ladder|layers|field)[A-Za-z0-9_.-]*\.(?:svg|png|csv)$`)
+var figureName = regexp.MustCompile(`^figures/(?:before|evidence|causes|gains|levers|verdicts?|said|pair|levels|changes|swings|shares|curves|regions|choices|two|ranges|energy|nested|steps|ladder|layers|field)[A-Za-z0-9_.-]*\.(?:svg|png|csv)$`)
 
 // tables lists the tables in the order in which a reader meets them.
 func tables() []string {
-	return []string{SummaryTable, IndicesTable, TornadoTable, ClaimsTable, CurvesTable, RegionsTable, JointTable, CausesTable, LeversTable, InsideTable, ChoicesTable}
+	return []string{SummaryTable, IndicesTable, TornadoTable, ClaimsTable, CurvesTable, RegionsTable, JointTable, EvidenceTable, SummaryBefore, ClaimsBefore, CausesTable, LeversTable, InsideTable, ChoicesTable}
 }
 
 func isTable(name string) bool {

@@ -23,7 +23,7 @@ var (
 
 // Describe describes every table, in the order in which a reader meets them.
 func Describe() []Description {
-	return []Description{Claims.describe(), Summary.describe(), Indices.describe(), Tornado.describe(), Curves.describe(), Regions.describe(), Joint.describe(), Causes.describe(), Levers.describe(), Inside.describe(), describeChoices()}
+	return []Description{Claims.describe(), Summary.describe(), Indices.describe(), Tornado.describe(), Curves.describe(), Regions.describe(), Joint.describe(), Evidence.describe(), Earlier.Claims.describe(), Earlier.Summary.describe(), Causes.describe(), Levers.describe(), Inside.describe(), describeChoices()}
 }
 
 // DescribeIndex describes the table that stands beside many results.
@@ -34,7 +34,7 @@ type ClaimRow struct {
 	Choice        int64        `column:"choice" meaning:"number of the choice, 0 without choices"`
 	Claim         string       `column:"claim" meaning:"name of the claim; all_claims: all of them in the same draw"`
 	Text          string       `column:"text" meaning:"the condition that was tested"`
-	Chance        float64      `column:"chance" unit:"1" meaning:"share of the draws in which it holds, given these inputs and this model; an infeasible draw does not hold"`
+	Chance        float64      `column:"chance" unit:"1" meaning:"share of the draws in which it holds, given these inputs and this model, weighted by what was measured; an infeasible draw does not hold"`
 	ChanceLow     float64      `column:"chance_low" unit:"1" meaning:"lower end of the interval of the chance, which is sampling error alone: what more draws would change"`
 	ChanceHigh    float64      `column:"chance_high" unit:"1" meaning:"upper end of the interval of the chance, which is sampling error alone: what more draws would change"`
 	Method        ChanceMethod `column:"method" meaning:"how the interval was made"`

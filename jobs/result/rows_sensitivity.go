@@ -14,6 +14,7 @@ type IndexRow struct {
 	High      float64 `column:"high" unit:"1" meaning:"upper end of its interval"`
 	ModelRuns int64   `column:"model_runs" meaning:"evaluations of the model made for this figure and those made with it; 0: from the sample's own rows"`
 	Dropped   float64 `column:"dropped" unit:"1" meaning:"share of the rows left out because a run is infeasible; null: not counted"`
+	Evidence  Taken   `column:"evidence,optional" meaning:"before or after what was measured; empty where nothing was"`
 }
 
 // A BarRow is a row of tornado.parquet.

@@ -122,7 +122,8 @@ func (ChanceMethod) Terms() []Term {
 		{Word: "replicates", Meaning: "interval of a chance from its spread over replicates: Wilson's, with as many rows as independent draws would need for that spread", Source: wilson},
 		{Word: "wilson", Meaning: "Wilson's interval of a chance, as if all rows were independent", Source: wilson},
 		{Word: "clopper_pearson", Meaning: "Clopper and Pearson's interval of a chance, where fewer than 5 rows hold or fewer than 5 fail", Source: "Clopper and Pearson (1934), Biometrika 26"},
-		{Word: "none", Meaning: "no interval: there are no rows, or too few in replicates"},
+		{Word: string(WeightedChance), Meaning: "Wilson's interval of a chance of weighted rows, with as many rows as their replicates show", Source: wilson},
+		{Word: "none", Meaning: "no interval: there are no rows, or too few in replicates, or their weights are not to be relied on"},
 	}
 }
 

@@ -19,7 +19,7 @@ var promised = map[string]string{
 		coverage:numbers cover_low:numbers cover_high:numbers shortest_low:numbers shortest_high:numbers method:text negative:counts role:text
 		origin:text how_known:text stated_as:text source:text meaning:text`,
 	"indices.parquet": `choice:counts output:text of:text input:text other:text method:text order:text estimate:numbers low:numbers high:numbers
-		model_runs:counts dropped:numbers`,
+		model_runs:counts dropped:numbers evidence:text`,
 	"tornado.parquet": `choice:counts output:text of:text input:text form:text input_low:numbers input_high:numbers at_low:numbers at_high:numbers
 		swing:numbers unit:text input_unit:text shape:text at_low_from:numbers at_low_to:numbers at_high_from:numbers at_high_to:numbers
 		sum_of_swings:numbers spread:numbers`,
@@ -34,6 +34,10 @@ var promised = map[string]string{
 		distance_floor:numbers shift:counts chance_lowest:numbers chance_lowest_low:numbers chance_lowest_high:numbers chance_highest:numbers
 		chance_highest_low:numbers chance_highest_high:numbers`,
 	"joint.parquet": `choice:counts account:text claim:text given:text chance:numbers low:numbers high:numbers both:counts rows:counts`,
+	"evidence.parquet": `account:text fact:counts of:text value:numbers sd:numbers unit:text prior_percentile:numbers others_percentile:numbers odd:counts
+		ess:numbers largest_share:numbers pareto_k:numbers log_evidence:numbers method:text`,
+	"claims_before.parquet":  `choice:counts claim:text chance:numbers`,
+	"summary_before.parquet": `choice:counts output:text mean:numbers`,
 	"attribution.parquet": `choice:counts account:text about:text output:text cause:text part_of:text mean:numbers mean_low:numbers mean_high:numbers
 		p05:numbers p50:numbers p95:numbers unit:text rows:counts model_runs:counts`,
 	"levers.parquet": `choice:counts account:text vehicle:text lever:text text:text output:text mean:numbers mean_low:numbers mean_high:numbers

@@ -74,6 +74,9 @@ const (
 	RoleClaim        Role = "claim"
 )
 
+// WeightedChance says that an interval is of weighted rows.
+const WeightedChance ChanceMethod = "weighted"
+
 // What is said of a claim.
 const (
 	Stands    Verdict = "stands"

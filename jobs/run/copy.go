@@ -41,6 +41,11 @@ func (c *Copier) Copy(path string, folder *result.Folder, name string) (result.D
 		}
 		out.Columns = append(out.Columns, column.Floats)
 	}
+	weight, feasible := t.Column("weight"), t.Column("feasible")
+	if weight == nil || feasible == nil {
+		return result.Digest{}, fmt.Errorf("%s: there is no column weight or feasible", path)
+	}
+	out.Weight, out.Feasible = weight.Floats, feasible.Bools
 	for _, first := range []struct {
 		name string
 		to   func(int64)

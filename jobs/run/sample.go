@@ -9,6 +9,7 @@ import (
 	"proofmass/jobs/study"
 	"proofmass/model"
 	"proofmass/model/unit"
+	"proofmass/sampling/portable"
 	"proofmass/sensitivity/estimate"
 )
 
@@ -35,6 +36,10 @@ type sampler struct {
 	kept   [][]float64 // a column of the largest slice for each stored one
 	out    result.Slice
 	sorted []float64 // of a part, for its percentile
+
+	weight   []float64 // of the rows of the largest slice; nil without facts
+	feasible []bool
+	greatest float64 // logarithm of the likelihood that no row exceeds
 }
 
 // stored is a column of samples: which output of the program, and how it becomes
@@ -62,6 +67,12 @@ func newSampler(r *Runner, round plan.Round, meta map[string]string) (*sampler, 
 		w.kept[i] = make([]float64, longest)
 	}
 	w.out.Columns = make([][]float64, len(columns))
+	if len(r.Plan.Facts) > 0 {
+		w.weight, w.feasible = make([]float64, longest), make([]bool, longest)
+		for _, f := range r.Plan.Facts {
+			w.greatest += f.Greatest()
+		}
+	}
 	var err error
 	w.writer, err = result.NewSliceWriter(columns, meta)
 	return w, err
@@ -79,6 +90,10 @@ func (w *sampler) slice(s plan.Slice) {
 		w.worker.Run(n)
 		for c := range w.store {
 			col := &w.store[c]
+			if col.output == plan.Likelihood {
+				w.weigh(w.kept[c][done:done+n], w.weight[done:done+n])
+				continue
+			}
 			col.unit.Fill(w.kept[c][done:done+n], w.worker.Output(col.output)[:n])
 		}
 		w.tick(n)
@@ -94,6 +109,44 @@ func (w *sampler) slice(s plan.Slice) {
 	}
 	for c := range w.kept {
 		w.out.Columns[c] = w.kept[c][:s.Rows]
+	}
+	if w.weight != nil {
+		w.out.Weight, w.out.Feasible = w.weight[:s.Rows], w.feasible[:s.Rows]
+		w.sayFeasible()
+	}
+}
+
+// weigh fills in the logarithm of the likelihood of the rows that the worker has, NaN where
+// it is nil, and their weights: the likelihood over its greatest value.
+func (w *sampler) weigh(log, weight []float64) {
+	clear(log)
+	for i := range w.Plan.Facts {
+		f := &w.Plan.Facts[i]
+		f.AddLog(log, w.worker.Output(f.Output)[:len(log)])
+	}
+	for i, l := range log {
+		weight[i] = portable.Exp(l - w.greatest)
+		if math.IsInf(l, -1) {
+			log[i] = math.NaN()
+		}
+	}
+}
+
+// sayFeasible says which rows have all that is stored of the model; that what was measured
+// could not come of a row makes it no less so.
+func (w *sampler) sayFeasible() {
+	for i := range w.out.Feasible {
+		w.out.Feasible[i] = true
+	}
+	for c, column := range w.out.Columns {
+		if w.store[c].output == plan.Likelihood {
+			continue
+		}
+		for i, v := range column {
+			if v != v {
+				w.out.Feasible[i] = false
+			}
+		}
 	}
 }
 

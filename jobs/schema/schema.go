@@ -42,7 +42,7 @@ const (
 	anOutput, aClaim, sample, halfWidth         = "an output", "a claim", "sample", "half_width of sample"
 	indices, together, columnOfValues, usedFile = "indices", "an entry of together", "values", "a used file"
 	insteadOfNames, choiceValues, best, front   = "choices, instead of names", "values of a choice", "best", "an entry of front"
-	ownSchedule                                 = "a schedule of your own"
+	ownSchedule, measured                       = "a schedule of your own", "a fact of measured"
 )
 
 // root is the schema of a study or of a file that studies use.
@@ -93,6 +93,7 @@ func (m *maker) topLevel() map[string]node {
 			"half_width": m.object(halfWidth, nil)}),
 		"indices": {"anyOf": []node{word("none"), m.object(indices, map[string]node{"pairs": word("interacting", "all", "none"), "screen": word("yes", "no"),
 			"of": list(ref("text"), 1), "half_width": ref("scalar"), "at_most": ref("scalar")})}},
+		"measured":  list(m.fact(), 0),
 		"schedules": m.names(m.trace(), 16),
 		"choices":   m.choices(), "best": m.best(), "front": m.front(),
 		"history": m.past(), "keep": word("asked", "all", "summary"), "intervals": ref("scalar"), "coverage": ref("scalar"),
@@ -246,6 +247,21 @@ func (m *maker) front() node {
 	f := list(aim, 2)
 	f["maxItems"] = 4
 	return f
+}
+
+// fact is what was measured, in one way.
+func (m *maker) fact() node {
+	scalar := ref("scalar")
+	reading := node{"type": "object", "additionalProperties": scalar}
+	fact := m.object(measured, map[string]node{"of": ref("text"), "value": scalar, "normal": reading, "likely": scalar, "student": reading,
+		"between": {"type": "array", "items": scalar, "minItems": 2, "maxItems": 2}, "within": scalar, "rounded_to": scalar, "unit": ref("text"), "withdrawn": ref("text")})
+	fact["required"] = []string{"of"}
+	var ways []node
+	for _, way := range []string{"value", "normal", "likely", "student", "between"} {
+		ways = append(ways, node{"required": []string{way}})
+	}
+	fact["oneOf"] = ways
+	return fact
 }
 
 func (m *maker) tie() node {

@@ -178,5 +178,8 @@ func (r *resolver) wanted() []string {
 			names = append(names, c.Expr.Names()...)
 		}
 	}
+	for _, d := range r.facts {
+		names = append(names, d.Of)
+	}
 	return names
 }

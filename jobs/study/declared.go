@@ -26,6 +26,7 @@ type declared struct {
 	indexOf  []source.Field // what indices are wanted of
 	ties     []*tieDecl
 	grouped  []*groupDecl
+	facts    []*factDecl
 	aims     []aimDecl // in what choices are compared
 	shownIn  []shownDecl
 

@@ -53,8 +53,12 @@ func (w digester) sections(root source.Field) {
 			w.named(p, w.stated)
 		case "vehicles":
 			w.named(p, w.vehicle)
-		case "together":
+		case "together", "measured":
 			w.word("list", p.Name)
+			if !p.Value.IsList() {
+				w.whole(p.Value)
+				continue
+			}
 			list, _ := p.Value.List("")
 			for _, item := range list {
 				w.stated(item)

@@ -23,6 +23,7 @@ func FuzzRead(f *testing.F) {
 	}
 	f.Add([]byte(packStudy))
 	f.Add([]byte(formulaStudy))
+	f.Add([]byte(factsStudy))
 	f.Add([]byte(groupStudy))
 	f.Add([]byte(groupFormulas))
 	f.Fuzz(func(t *testing.T, data []byte) {

@@ -43,6 +43,7 @@ func TestLanguageIsWhatTheReaderTakes(t *testing.T) {
 		"half_width of sample":              takes(t, head+"sample: {half_width: {ZZZ}, at_most: 10000}\n"),
 		"indices":                           takes(t, head+"indices: {ZZZ}\n"),
 		"an entry of together":              takes(t, head+"together: [{ZZZ}]\n"),
+		"a fact of measured":                takes(t, head+"measured: [{ZZZ}]\n"),
 		"an entry of history":               takes(t, head+"history: [{ZZZ}]\n"),
 		"values":                            takes(t, "format: 1\nmodel: formulas\ninputs: {a: {values: {ZZZ}}}\n"),
 		"a schedule of your own":            takes(t, "format: 1\nschedules: {trip: {ZZZ}}\nvehicles: {a: {kerb_mass: 1500 kg}}\n"),

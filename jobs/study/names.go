@@ -105,7 +105,7 @@ func (r *reader) stated(p source.Pair, owner string, more ...string) (model.Quan
 		if owner == "" {
 			owner = r.anyVehicle()
 		}
-		p.Key.Err(p.Name+" is computed and cannot be stated", fmt.Sprintf("what was measured is evidence, not built yet: measured: [{of: %s.%s, %s}]",
+		p.Key.Err(p.Name+" is computed and cannot be stated", fmt.Sprintf("what was measured is evidence: measured: [{of: %s.%s, %s}]",
 			owner, p.Name, measuredText(p.Value)))
 		return q, false
 	case slices.ContainsFunc(r.own.order, func(st *statement) bool { return st.Name == p.Name }):

@@ -33,7 +33,7 @@ func readBytes(path string, data []byte, o Options) (*Study, error) {
 }
 
 // laterKeys are top-level keys that the format has and this version has not.
-var laterKeys = []string{"measured", "either"}
+var laterKeys = []string{"either"}
 
 // declare reads the sections of a study and of the files it uses.
 func declare(s *Study, root source.Field, o Options, errs *source.Collector) *declared {
@@ -56,7 +56,7 @@ func (r *reader) study() {
 		{"format", r.format}, {"study", r.name}, {"about", r.about}, {"model", r.modelName}, {"schedules", r.schedules}, {"use", r.use},
 		{"inputs", r.sharedInputs}, {"own", r.ownQuantities}, {"vehicles", r.studyVehicles}, {"baseline", r.baselineName},
 		{"outputs", r.extraOutputs}, {"claims", r.allClaims}, {"sample", r.sample}, {"indices", r.indices},
-		{"together", r.together}, {"groups", r.groups}, {"keep", r.keep}, {"intervals", r.intervals}, {"coverage", r.coverage}, {"history", r.history}, {"exact", r.exact}, {"show_in", r.showIn},
+		{"together", r.together}, {"groups", r.groups}, {"keep", r.keep}, {"intervals", r.intervals}, {"coverage", r.coverage}, {"history", r.history}, {"exact", r.exact}, {"show_in", r.showIn}, {"measured", r.measured},
 	}
 	last := []string{"choices", "best", "front"} // once all that they speak of is stated
 	for _, key := range last {

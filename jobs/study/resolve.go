@@ -36,6 +36,7 @@ func resolve(s *Study, d *declared, errs *source.Collector) {
 		r.checkComputable()
 	}
 	r.checkAims()
+	r.checkFacts()
 	r.indicesOf()
 	r.checkTies()
 	r.checkGroups()
@@ -95,6 +96,7 @@ func (r *resolver) fill() {
 		r.s.Claims = append(r.s.Claims, c.Claim)
 		r.s.past(c.Name, c.Free)
 	}
+	r.fillFacts()
 	for i, v := range r.s.Vehicles {
 		r.s.Vehicles[i].NotTaken = r.notTaken(r.vehicle(v.Name))
 		if v.Run {
@@ -126,6 +128,9 @@ func (r *resolver) live() map[string]bool {
 	}
 	for _, c := range r.claims {
 		expression(c.Expr.Names())
+	}
+	for _, d := range r.facts {
+		live[d.Of] = true
 	}
 	for _, d := range r.vehicles {
 		for car := d; d.Run && car != nil; car = r.vehicle(car.car.Base) {

@@ -42,6 +42,7 @@ type Study struct {
 	Best       *Best    // of the choices; nil where it is not asked for
 	Front      []Aim    // under which no choice is worse than another in all
 	Together   []Tie    // no input stands in two
+	Facts      []Fact   // what the inputs must agree with
 
 	Withdrawn []Withdrawn
 	History   []Event      // the study's own, then that of what it names

@@ -41,7 +41,9 @@ func (s StudentTail) Density(t float64) (tf, bend float64) {
 	return s.beta.power(s.share(t)), -(s.Nu + 1) * (t / (s.Nu + float64(t*t)))
 }
 
-// peak is the density at 0.
+// Peak is the density at 0.
+func (s StudentTail) Peak() float64 { return s.peak() }
+
 func (s StudentTail) peak() float64 {
 	return float64(s.beta.front*s.beta.offset.Exp()) / math.Sqrt(s.Nu)
 }

@@ -124,6 +124,7 @@ func (r *item) student(v source.Field) bool {
 		v.Err("student of a temperature without middle", "say about which temperature: middle: 23 degC")
 		return false
 	}
+	r.freedom, r.scale = x["freedom"], scale
 	m, err := marginal.Student(x["freedom"], x["middle"], scale)
 	return r.uncertain(v, m, err, text)
 }

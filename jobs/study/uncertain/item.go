@@ -38,6 +38,8 @@ type item struct {
 	c     *Scale
 	at    source.Field
 	parts map[string]source.Field // of the mapping, by key
+
+	freedom, scale float64 // of Student's t
 }
 
 // laterItemKeys are keys of an item that the format has and this version has not.

@@ -1,0 +1,131 @@
+package study
+
+import (
+	"slices"
+
+	"proofmass/jobs/study/source"
+	"proofmass/jobs/study/uncertain"
+	"proofmass/model/unit"
+)
+
+// A Fact is what is known from outside of an output or an input: what an instrument, a label
+// or a leak says of it, and how well. Facts err independently of one another.
+type Fact struct {
+	Of string // full name of the output or input
+	uncertain.Measurement
+	Unit        unit.Unit // for display
+	Temperature bool      // an absolute temperature
+	Free        FreeText
+	Place       Place
+}
+
+// factDecl is a fact as the study states it.
+type factDecl struct {
+	Fact
+	value     source.Field
+	of        source.Field
+	parts     map[string]source.Field
+	withdrawn string // why it no longer counts
+}
+
+// mostFacts bounds the facts of a study.
+const mostFacts = 100
+
+const factForm = "a fact is {of: OUTPUT, normal: {mean: 480 km, sd: 6 km}, source: TEXT}, or value, likely, student or between in place of normal"
+
+// measured reads the facts that the inputs must agree with.
+func (r *reader) measured(v source.Field) {
+	list, ok := v.List("measured is a list of facts: [{of: boxed.label_range, normal: {mean: 480 km, sd: 6 km}, source: window label}]")
+	if !ok || !v.AtMost(mostFacts, "facts") {
+		return
+	}
+	for _, f := range list {
+		r.fact(f)
+	}
+}
+
+func (r *reader) fact(v source.Field) {
+	d := &factDecl{value: v, parts: map[string]source.Field{}}
+	d.Place = v.Place()
+	known := uncertain.FreeKeys(&d.Free).With(source.Handlers{
+		"of":        func(f source.Field) { d.of = f; d.Of, _ = f.Text("the name of an output or an input is expected") },
+		"withdrawn": func(f source.Field) { d.withdrawn = uncertain.Reason(f) },
+	})
+	for _, key := range uncertain.MeasuredKeys() {
+		known[key] = func(f source.Field) { d.parts[key] = f }
+	}
+	before := r.errs.Count()
+	known.Read(v, "a fact of measured", "history")
+	switch {
+	case r.errs.Count() > before:
+	case d.Of == "":
+		v.Err("no of", factForm)
+	default:
+		r.facts = append(r.facts, d)
+	}
+}
+
+// checkFacts looks up what was measured, and reads how well in its unit.
+func (r *resolver) checkFacts() {
+	for _, d := range r.facts {
+		if r.carless() || r.unclear {
+			return
+		}
+		t, err := r.typeOf(d.Of)
+		if err != nil {
+			uncertain.ExpressionError(d.of, err)
+			continue
+		}
+		q, ok := r.quantity(d.Of)
+		if !ok || t.Bool {
+			d.of.Err(d.of.What()+" is no number", "of names an input or an output")
+			continue
+		}
+		d.Unit, d.Temperature = q.Unit, t.Temperature
+		if d.Measurement, ok = r.numbers.Measured(d.Of, q.Unit, t.Temperature, d.value, d.parts); !ok || !r.computable(d.of, 0, d.Of) {
+			continue
+		}
+		r.mayTell(d)
+	}
+}
+
+// mayTell refuses a fact that no draw could answer to more than another, and one that each
+// choice would answer to otherwise.
+func (r *resolver) mayTell(d *factDecl) {
+	reach := r.graph.Reach(d.Of)
+	uncertain := false
+	for name := range reach {
+		if in, ok := r.graph.Input(name); ok && in.Kind == Uncertain {
+			uncertain = true
+		}
+	}
+	if r.s.Choices != nil {
+		d.value.Err("a fact beside choices", "not built yet: leave out measured, or choices")
+		return
+	}
+	if !uncertain {
+		d.of.Err(d.Of+" is the same in every draw", "a fact tells which draws are likelier: measure what hangs on an uncertain input")
+	}
+}
+
+// fillFacts puts them into the study.
+func (r *resolver) fillFacts() {
+	for _, d := range r.facts {
+		if d.withdrawn != "" {
+			r.s.Withdrawn = append(r.s.Withdrawn, Withdrawn{d.Of, "measured: " + d.Text, d.Free.HowKnown, d.Free.Source, d.withdrawn})
+			continue
+		}
+		r.s.Facts = append(r.s.Facts, d.Fact)
+	}
+}
+
+// FactNames are the outputs and inputs of which facts tell, each once.
+func (s *Study) FactNames() []string {
+	var names []string
+	for _, f := range s.Facts {
+		if !slices.Contains(names, f.Of) {
+			names = append(names, f.Of)
+		}
+	}
+	return names
+}
