@@ -23,7 +23,9 @@ type Options struct {
 	Study   study.Options
 	Out     string // the result folder
 	Replace bool   // take a folder that holds another study's result
-	Workers int    // 0: one a processor; never changes a number
+	// Compress packs the files of the sample of a result that is begun; one that is there, whole or not, stays as it was begun.
+	Compress bool
+	Workers  int // 0: one a processor; never changes a number
 
 	// Progress, if not nil, is told how many of all model runs are done; what tables take
 	// counts as so many runs. It may be called from several goroutines.
@@ -75,7 +77,7 @@ func Run(ctx context.Context, path string, o Options) (*Outcome, error) {
 	}
 	holds, _, err := lookInto(s, o)
 	if err == nil && holds == toMake {
-		err = fits(p, o.Out, free)
+		err = fits(p, o, free)
 	}
 	switch {
 	case err != nil:
@@ -125,6 +127,11 @@ func evaluate(ctx context.Context, p *plan.Plan, o Options) (holds found, err er
 		return thisResult, err
 	}
 	holds = toMake
+	if state, begun, _ := result.Inspect(at.Path("")); old != nil {
+		o.Compress = old.Compressed
+	} else if state == result.Partial {
+		o.Compress = begun.Compressed
+	}
 	j := newJob(ctx, p, at.Folder, o)
 	j.journal = newJournal(o.Out, "run", about(p, o)...)
 	defer func() { j.journal.end(err) }()
@@ -164,6 +171,8 @@ type job struct {
 func newJob(ctx context.Context, p *plan.Plan, folder *result.Folder, o Options) *job {
 	j := &job{plan: p, folder: folder, options: o, manifest: newManifest(p), parts: newParts(folder, p.Study, o),
 		analyst: &analyse.Analyst{Plan: p, Workers: o.Workers, Context: ctx, Budget: o.budget}}
+	j.manifest.Compressed = o.Compress
+	folder.Pack(o.Compress)
 	j.journal = &journal{log: slog.New(slog.DiscardHandler)}
 	j.progress = newCounter(p, j.analyst, o.Progress)
 	j.progress.paced = j.tellPace

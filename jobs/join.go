@@ -90,6 +90,9 @@ func join(ctx context.Context, p *plan.Plan, wait time.Duration, o Options) (err
 		return ofFolder(err)
 	}
 	o.shared = true
+	if state == result.Partial {
+		o.Compress = old.Compressed
+	}
 	j := newJob(ctx, p, folder, o)
 	if state == result.Partial {
 		j.manifest.Started, j.begun = old.Started, true

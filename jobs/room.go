@@ -29,11 +29,14 @@ func SampleBytes(p *plan.Plan) int64 {
 // fits refuses a run whose rows surely do not fit on the disk that will hold the folder.
 // free tells the bytes free there; where it does not know, nothing is refused. What an
 // unfinished result holds already counts as room.
-func fits(p *plan.Plan, folder string, free func(string) (bytes int64, known bool)) error {
-	rows, need := p.Sample.Rows, SampleBytes(p)
+func fits(p *plan.Plan, o Options, free func(string) (bytes int64, known bool)) error {
+	folder, rows, need := o.Out, p.Sample.Rows, SampleBytes(p)
 	if p.Choosing != nil { // of which some may be dropped
 		rows = p.LeastChoiceRows()
 		need = int64(float64(need) * float64(rows) / float64(p.ChoiceRows()))
+	}
+	if o.Compress { // to how much, only the rows tell; a study's constants pack to nothing
+		need /= 2
 	}
 	there, known := free(nearest(folder))
 	if !known {

@@ -26,7 +26,7 @@ func TestRoomOfChoices(t *testing.T) {
 		t.Fatalf("%g of the rows at least: the test shows nothing", least)
 	}
 	for share, refuse := range map[float64]bool{0.9 * least: true, 1.1 * least: false} {
-		err := fits(p, t.TempDir(), func(string) (int64, bool) { return int64(share * float64(SampleBytes(p))), true })
+		err := fits(p, Options{Out: t.TempDir()}, func(string) (int64, bool) { return int64(share * float64(SampleBytes(p))), true })
 		if refuse != (err != nil) || refuse && !strings.Contains(err.Error(), strconv.Itoa(p.LeastChoiceRows())+" rows take") {
 			t.Errorf("room for %g of all rows: %v", share, err)
 		}
@@ -51,7 +51,7 @@ func TestRoom(t *testing.T) {
 		free          int64
 		known, refuse bool
 	}{{need / 2, true, true}, {need * 2, true, false}, {need, true, false}, {0, false, false}} {
-		err := fits(p, out, func(asked string) (int64, bool) {
+		err := fits(p, Options{Out: out}, func(asked string) (int64, bool) {
 			if asked != folder {
 				t.Errorf("asked of %s, want %s", asked, folder)
 			}

@@ -108,6 +108,7 @@ func lookForOpened(dir string, round int) (opened *openedFolder, done bool, err 
 	if err != nil {
 		return nil, false, err
 	}
+	folder.Pack(m.Compressed)
 	p, err := planIn(dir, m)
 	if err != nil {
 		return nil, false, err

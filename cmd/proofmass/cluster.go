@@ -76,6 +76,7 @@ type shared struct {
 	study studyFlags
 	out   string
 	wait  int
+	pack  bool
 	full  bool
 	json  bool
 }
@@ -84,6 +85,7 @@ func (s *shared) add(f *pflag.FlagSet) {
 	s.study.add(f)
 	f.StringVar(&s.out, "out", "", "")
 	f.IntVar(&s.wait, "wait", 60, "")
+	f.BoolVar(&s.pack, "compress", false, "")
 	f.BoolVar(&s.full, "full", false, "")
 	f.BoolVar(&s.json, "json", false, "")
 }
@@ -96,6 +98,7 @@ func (s *shared) options(f *pflag.FlagSet) (study string, o jobs.Options, wait t
 	if o.Study, err = s.study.options(); err != nil {
 		return
 	}
+	o.Compress = s.pack
 	if study, o.Out = f.Arg(0), s.out; o.Out != "" {
 		return
 	}

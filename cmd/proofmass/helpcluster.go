@@ -38,6 +38,7 @@ and prints the answer, as run does. Exit code 3 says that another round is due:
   --read FOLDER   used files may also come from this folder (repeatable)
   --workers N     how many processors to use (default: all)
   --nice N        give way to other programs, 1 to 19 (most)
+  --compress      packs samples/, as for run
   --full          all that there is to tell, not the short answer
   --json          the answer for machines
 
@@ -68,6 +69,7 @@ minutes. A round that takes less than 20 s is made on the spot.
   --rows N        rows instead of the study's, as for run
   --seed S        seed instead of the study's
   --read FOLDER   used files may also come from this folder (repeatable)
+  --compress      packs samples/, as for run
   --full          all that there is to tell, not the short answer
   --json          the answer for machines
 

@@ -60,6 +60,7 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) error {
 	s.add(f)
 	f.StringVar(&o.Out, "out", "", "")
 	f.BoolVar(&o.Replace, "replace", false, "")
+	f.BoolVar(&o.Compress, "compress", false, "")
 	f.IntVar(&o.Workers, "workers", 0, "")
 	full, asJSON := f.Bool("full", false, ""), f.Bool("json", false, "")
 	nice := f.Int("nice", 0, "")

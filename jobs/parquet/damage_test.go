@@ -9,7 +9,7 @@ import (
 )
 
 // Every single flipped byte and every truncation of a table either is an error or (in the few bytes of a page header that
-// nothing is read from) changes nothing; it never gives other values.
+// nothing is read from, and in the page index, which is for other readers) changes nothing; it never gives other values.
 func TestDamagedTable(t *testing.T) {
 	want := bitsOf(sample())
 	whole, err := Encode(sample())
@@ -35,7 +35,7 @@ func TestDamagedTable(t *testing.T) {
 			try("flip", i, bad)
 		}
 	}
-	if all := 3 * len(whole); refused < all*9/10 {
+	if all := 3 * len(whole); refused < all*8/10 {
 		t.Errorf("%d of %d flips were refused", refused, all)
 	}
 	refused = 0

@@ -21,8 +21,11 @@ type File struct {
 	groups []*File // of a file of several row groups, each with its rows alone; else nil
 }
 
-// chunk is where a column's page, header included, lies.
-type chunk struct{ offset, size int64 }
+// chunk is where a column's page, header included, lies, and whether it is packed.
+type chunk struct {
+	offset, size int64
+	packed       bool
+}
 
 // ErrDamaged is wrapped by every error about the bytes of a file.
 var ErrDamaged = errors.New("damaged, or not written by this program")
@@ -117,8 +120,8 @@ func (f *File) placeGroups(groups []format.RowGroup, end int64) error {
 			return err
 		}
 		for _, c := range part.chunks {
-			if c.offset < from {
-				return damaged("footer: groups overlap")
+			if c.offset < from || c.packed {
+				return damaged("footer: groups overlap, or are packed")
 			}
 		}
 		last := part.chunks[len(part.chunks)-1]
@@ -167,23 +170,35 @@ func (f *File) place(g *format.RowGroup, end int64) error {
 	for i := range g.Columns {
 		c := &g.Columns[i].MetaData
 		least := leastBytes[f.fields[i].kind] * int64(f.rows)
-		if f.fields[i].nullable {
+		packed := c.Codec == format.Zstd && f.fields[i].kind != Text && f.rows <= maxPackedRows
+		if f.fields[i].nullable || packed {
 			least = 0
 		}
 		inside := c.DataPageOffset >= int64(len(magic)) && c.TotalCompressedSize > 0 && c.TotalCompressedSize <= end-c.DataPageOffset
-		if c.Codec != format.Uncompressed || c.NumValues != g.NumRows || !inside || c.TotalCompressedSize < least/8 {
+		if c.Codec != format.Uncompressed && !packed || c.NumValues != g.NumRows || !inside || c.TotalCompressedSize < least/8 {
 			return damaged("footer: column %s", f.fields[i].name)
 		}
-		f.chunks = append(f.chunks, chunk{offset: c.DataPageOffset, size: c.TotalCompressedSize})
+		f.chunks = append(f.chunks, chunk{offset: c.DataPageOffset, size: c.TotalCompressedSize, packed: packed})
 	}
 	return nil
 }
 
-// page reads column i's page into buffer (grown if need be), checks it and returns the body, which is part of the buffer.
+// Packed reports whether the pages of a file are packed: then its bytes say little of its rows, which are at most 2^14.
+func (f *File) Packed() bool { return len(f.chunks) > 0 && f.chunks[0].packed }
+
+// page reads column i's page into buffer (grown if need be), checks it and returns the body, unpacked, which is part of the
+// buffer.
 func (f *File) page(r io.ReaderAt, i int, buffer *[]byte) ([]byte, error) {
 	c := f.chunks[i]
-	if int64(cap(*buffer)) < c.size {
-		*buffer = make([]byte, c.size)
+	need, encoding := c.size, format.Plain
+	if c.packed {
+		need += 2 * int64(mostUnpacked(f.rows))
+		if f.fields[i].kind == Float {
+			encoding = format.ByteStreamSplit
+		}
+	}
+	if int64(cap(*buffer)) < need {
+		*buffer = make([]byte, need)
 	}
 	raw := (*buffer)[:c.size]
 	if _, err := r.ReadAt(raw, c.offset); err != nil {
@@ -193,11 +208,17 @@ func (f *File) page(r io.ReaderAt, i int, buffer *[]byte) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	if d := h.DataPageHeader.V; h.Type != format.DataPage || d.Encoding != format.Plain || int(d.NumValues) != f.rows || len(rest) > 0 {
+	if d := h.DataPageHeader.V; h.Type != format.DataPage || d.Encoding != encoding || int(d.NumValues) != f.rows || len(rest) > 0 {
 		return nil, damaged("page header does not match the footer")
 	}
 	if h.CRC == 0 && len(body) > 0 && crc32.ChecksumIEEE(body) != 0 {
 		return nil, damaged("page has no checksum")
 	}
-	return body, nil
+	if !c.packed {
+		return body, nil
+	}
+	if size := int(h.UncompressedPageSize); size <= mostUnpacked(f.rows) {
+		return f.fields[i].unpack(body, (*buffer)[c.size:need], size)
+	}
+	return nil, errPage
 }

@@ -33,26 +33,32 @@ var physical = map[Kind]format.Type{
 const (
 	magic = "PAR1"
 	// A fixed text, not the build's: the same table gives the same bytes with every build that writes this layout.
-	createdBy = "proofmass version 1.0.0 (build 1)"
+	createdBy = "proofmass version 1.1.0 (build 1)" // 1.0.0 had no statistics
 )
 
 // Writer builds the image of one file after another of one schema in one buffer, which it keeps from file to file; it allocates
 // nothing a row. After Begin it takes the columns in the schema's order, each by the method of its kind, then Finish. One
 // goroutine at a time.
 //
-//	PAR1 | header and body of the one page of each column | footer checksum | footer | footer length | PAR1
+//	PAR1 | header and body of the one page of each column | page index | footer checksum | footer | footer length | PAR1
 //
 // The footer checksum (4 bytes, CRC-32 of the footer) is ours: Parquet has none, and readers skip bytes that nothing refers to.
 type Writer struct {
 	fields []field
 	meta   []format.KeyValue
 	schema []format.SchemaElement
+	orders []format.ColumnOrder // of the statistics: each column by its type
 
 	image  bytes.Buffer
 	body   []byte // of the page in hand
 	chunks []format.ColumnChunk
 	rows   int
 	groups []format.RowGroup // of a Stream; nil: the rows in hand are the only one
+	before int64             // bytes of the file before the image, of a Stream
+
+	sorted []format.SortingColumn
+	packed bool // pages of the file in hand are packed
+	packer packer
 }
 
 // NewWriter takes the schema; of a column only Name, Unit, Meaning, Source and Nullable are read, kinds says what each holds.
@@ -70,6 +76,19 @@ func NewWriter(columns []Column, kinds []Kind, meta map[string]string) (*Writer,
 	return newWriter(fields, values), nil
 }
 
+// SortedBy says in every file by which columns its rows are sorted, in ascending order, the first counting most.
+func (w *Writer) SortedBy(columns ...string) error {
+	w.sorted = nil
+	for _, name := range columns {
+		i := slices.IndexFunc(w.fields, func(f field) bool { return f.name == name })
+		if i < 0 {
+			return fmt.Errorf("it is said to be sorted by %s, which is no column", name)
+		}
+		w.sorted = append(w.sorted, format.SortingColumn{ColumnIdx: int32(i)})
+	}
+	return nil
+}
+
 func newWriter(fields []field, meta map[string]string) *Writer {
 	w := &Writer{fields: fields}
 	for _, k := range slices.Sorted(maps.Keys(meta)) {
@@ -79,6 +98,7 @@ func newWriter(fields []field, meta map[string]string) *Writer {
 	w.schema = append(w.schema, root)
 	for _, f := range fields {
 		w.schema = append(w.schema, f.element())
+		w.orders = append(w.orders, format.ColumnOrder{Value: new(format.TypeDefinedOrder)})
 	}
 	return w
 }
@@ -96,11 +116,17 @@ func (f field) element() format.SchemaElement {
 }
 
 // Begin starts a file of that many rows, at most 2^24.
-func (w *Writer) Begin(rows int) error {
+func (w *Writer) Begin(rows int) error { return w.begin(rows, false) }
+
+// BeginPacked starts a file of numbers whose pages are packed with zstd, floats by byte stream split before. Of more than
+// 2^14 rows they are not: a reader could not tell how much a few bytes may become.
+func (w *Writer) BeginPacked(rows int) error { return w.begin(rows, rows <= maxPackedRows) }
+
+func (w *Writer) begin(rows int, packed bool) error {
 	if rows > MaxRows {
 		return fmt.Errorf("%d rows, a file holds at most %d", rows, MaxRows)
 	}
-	w.rows = rows
+	w.rows, w.packed = rows, packed
 	w.chunks = w.chunks[:0]
 	w.image.Reset()
 	w.image.Grow((8*rows + 512) * len(w.fields)) // the file's size or a little more, so that the buffer is not doubled
@@ -141,14 +167,23 @@ func (w *Writer) Floats(values []float64) error {
 	}
 	at := len(w.body)
 	w.body = w.body[:at+8*(len(values)-nulls)+8] // 8 to spare: nulls are written there and overwritten
+	low, high := math.Inf(1), math.Inf(-1)
 	for _, v := range values {
 		binary.LittleEndian.PutUint64(w.body[at:], math.Float64bits(v))
 		if v == v {
 			at += 8
 		}
+		if v < low {
+			low = v
+		}
+		if v > high {
+			high = v
+		}
 	}
-	w.body = w.body[:at]
-	w.page(nulls)
+	if w.body = w.body[:at]; w.packed {
+		w.packer.split(w.body[at-8*(len(values)-nulls):])
+	}
+	w.page(floatStatistics(low, high, nulls, len(values)))
 	return nil
 }
 
@@ -186,7 +221,7 @@ func (w *Writer) ints(values []int64) {
 	for _, v := range values {
 		w.body = binary.LittleEndian.AppendUint64(w.body, uint64(v))
 	}
-	w.page(0)
+	w.page(statisticsOf(values, 8))
 }
 
 // Sequence writes a column of int64 that holds first, first+1, ...
@@ -195,7 +230,7 @@ func (w *Writer) Sequence(first int64) {
 	for i := range w.rows {
 		w.body = binary.LittleEndian.AppendUint64(w.body, uint64(first+int64(i)))
 	}
-	w.page(0)
+	w.page(statisticsOf([]int64{first, first + int64(max(w.rows, 1)-1)}, 8))
 }
 
 // Repeat writes a column of int32 that holds one value in every row.
@@ -204,7 +239,7 @@ func (w *Writer) Repeat(value int32) {
 	for range w.rows {
 		w.body = binary.LittleEndian.AppendUint32(w.body, uint32(value))
 	}
-	w.page(0)
+	w.page(statisticsOf([]int32{value}, 4))
 }
 
 // Int32s writes a column of int32.
@@ -213,7 +248,7 @@ func (w *Writer) Int32s(values []int32) {
 	for _, v := range values {
 		w.body = binary.LittleEndian.AppendUint32(w.body, uint32(v))
 	}
-	w.page(0)
+	w.page(statisticsOf(values, 4))
 }
 
 // Bools writes a column of bool.
@@ -228,7 +263,7 @@ func (w *Writer) Bools(values []bool) {
 		}
 		w.body = append(w.body, b)
 	}
-	w.page(0)
+	w.page(boolStatistics(values))
 }
 
 // texts writes a column of UTF-8 texts.
@@ -244,41 +279,48 @@ func (w *Writer) texts(values []string) error {
 		w.body = binary.LittleEndian.AppendUint32(w.body, uint32(len(v)))
 		w.body = append(w.body, v...)
 	}
-	w.page(0)
+	w.page(textStatistics(values))
 	return nil
 }
 
 // page appends the body in hand as the next column's only page. A table without rows has no pages.
-func (w *Writer) page(nulls int) {
+func (w *Writer) page(statistics format.Statistics) {
 	f := w.fields[len(w.chunks)]
-	statistics := format.Statistics{NullCount: int64(nulls)}
-	start := w.image.Len()
+	start, unpacked := w.image.Len(), 0
+	codec, encoding := format.Uncompressed, format.Plain
 	if w.rows > 0 {
+		body := w.body
+		if w.packed {
+			codec, body = format.Zstd, w.packer.pack(w.body)
+			if f.kind == Float {
+				encoding = format.ByteStreamSplit
+			}
+		}
 		header := format.PageHeader{
 			Type:                 format.DataPage,
 			UncompressedPageSize: int32(len(w.body)),
-			CompressedPageSize:   int32(len(w.body)),
-			CRC:                  int32(crc32.ChecksumIEEE(w.body)),
+			CompressedPageSize:   int32(len(body)),
+			CRC:                  int32(crc32.ChecksumIEEE(body)),
 			DataPageHeader: thrift.New(format.DataPageHeader{
 				NumValues:               int32(w.rows),
-				Encoding:                format.Plain,
+				Encoding:                encoding,
 				DefinitionLevelEncoding: format.RLE,
 				RepetitionLevelEncoding: format.RLE,
-				Statistics:              statistics,
+				Statistics:              format.Statistics{NullCount: statistics.NullCount},
 			}),
 		}
 		w.encode(&header)
-		w.image.Write(w.body)
+		w.image.Write(body)
+		unpacked = w.image.Len() - start + len(w.body) - len(body)
 	}
-	size := int64(w.image.Len() - start)
 	w.chunks = append(w.chunks, format.ColumnChunk{MetaData: format.ColumnMetaData{
 		Type:                  physical[f.kind],
-		Encoding:              []format.Encoding{format.Plain, format.RLE},
+		Encoding:              []format.Encoding{encoding, format.RLE},
 		PathInSchema:          []string{f.name},
-		Codec:                 format.Uncompressed,
+		Codec:                 codec,
 		NumValues:             int64(w.rows),
-		TotalUncompressedSize: size,
-		TotalCompressedSize:   size,
+		TotalUncompressedSize: int64(unpacked),
+		TotalCompressedSize:   int64(w.image.Len() - start),
 		DataPageOffset:        int64(start),
 		Statistics:            statistics,
 	}})
@@ -293,9 +335,14 @@ func (w *Writer) encode(v any) {
 
 // Finish returns the whole file, valid until the next Begin.
 func (w *Writer) Finish() ([]byte, error) {
+	groups := w.groups
+	if groups == nil && w.rows > 0 {
+		groups = []format.RowGroup{w.group(int64(len(magic)))}
+	}
+	w.index(groups)
 	at := w.image.Len()
 	w.image.Write([]byte{0, 0, 0, 0})
-	w.encode(w.footer(int64(at - len(magic))))
+	w.encode(w.footer(groups))
 	footer := w.image.Bytes()[at+4:]
 	if len(footer) > maxFooterBytes {
 		return nil, fmt.Errorf("%d columns with their texts take %d bytes, at most %d can be described in one file", len(w.fields), len(footer), maxFooterBytes)
@@ -307,26 +354,31 @@ func (w *Writer) Finish() ([]byte, error) {
 	return w.image.Bytes(), nil
 }
 
-func (w *Writer) footer(pageBytes int64) *format.FileMetaData {
+// group is the row group of the chunks in hand, which begins at that byte of the file.
+func (w *Writer) group(offset int64) format.RowGroup {
+	g := format.RowGroup{Columns: w.chunks, NumRows: int64(w.rows), FileOffset: offset, SortingColumns: w.sorted}
+	for i := range w.chunks {
+		g.TotalByteSize += w.chunks[i].MetaData.TotalUncompressedSize
+		g.TotalCompressedSize += w.chunks[i].MetaData.TotalCompressedSize
+	}
+	return g
+}
+
+func (w *Writer) footer(groups []format.RowGroup) *format.FileMetaData {
 	m := &format.FileMetaData{
 		Version:          1,
 		Schema:           w.schema,
 		NumRows:          int64(w.rows),
-		RowGroups:        []format.RowGroup{},
+		RowGroups:        groups,
 		KeyValueMetadata: w.meta,
 		CreatedBy:        createdBy,
+		ColumnOrders:     w.orders,
 	}
-	switch {
-	case w.groups != nil:
-		m.RowGroups = w.groups
-	case w.rows > 0:
-		m.RowGroups = []format.RowGroup{{
-			Columns:             w.chunks,
-			TotalByteSize:       pageBytes,
-			TotalCompressedSize: pageBytes,
-			NumRows:             int64(w.rows),
-			FileOffset:          int64(len(magic)),
-		}}
+	if m.RowGroups == nil {
+		m.RowGroups = []format.RowGroup{}
+	}
+	if w.packed {
+		m.Version = 2 // of which byte stream split is
 	}
 	return m
 }

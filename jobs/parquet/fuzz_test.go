@@ -120,9 +120,11 @@ func FuzzPage(f *testing.F) {
 			if got, err := parseTexts(body, int(rows)); err == nil && len(got) != int(rows) {
 				t.Errorf("%d texts for %d rows", len(got), rows)
 			}
-			l.chunks = []chunk{{0, int64(len(body))}}
 			var buffer []byte
-			_, _ = l.page(bytes.NewReader(body), 0, &buffer)
+			for _, packed := range []bool{false, true} {
+				l.chunks = []chunk{{0, int64(len(body)), packed}}
+				_, _ = l.page(bytes.NewReader(body), 0, &buffer)
+			}
 		})
 	})
 }

@@ -52,12 +52,13 @@ func (s *Stream) Add(t *Table) error {
 		}
 	}
 	pages := s.w.image.Bytes()[len(magic):]
-	chunks := slices.Clone(s.w.chunks)
-	for i := range chunks {
-		chunks[i].MetaData.DataPageOffset += s.offset - int64(len(magic))
+	group := s.w.group(s.offset)
+	group.Columns = slices.Clone(group.Columns)
+	for i := range group.Columns {
+		group.Columns[i].MetaData.DataPageOffset += s.offset - int64(len(magic))
 	}
-	s.groups = append(s.groups, format.RowGroup{Columns: chunks, TotalByteSize: int64(len(pages)), TotalCompressedSize: int64(len(pages)),
-		NumRows: int64(t.Rows()), FileOffset: s.offset})
+	group.Ordinal = int16(len(s.groups))
+	s.groups = append(s.groups, group)
 	s.rows += t.Rows()
 	s.offset += int64(len(pages))
 	_, err := s.out.Write(pages)
@@ -71,7 +72,7 @@ func (s *Stream) Close(meta map[string]string) error {
 		return err
 	}
 	end := newWriter(s.w.fields, values)
-	end.rows, end.groups = s.rows, s.groups
+	end.rows, end.groups, end.before = s.rows, s.groups, s.offset
 	tail, err := end.Finish()
 	if err == nil {
 		_, err = s.out.Write(tail)

@@ -9,9 +9,10 @@ import (
 const maxDepth = 16
 
 // What the items of lists may take once they are decoded, in bytes. The largest structure, a column chunk, takes half of
-// itemBytes; a text in a list takes 16 bytes. So a footer may describe some 65,000 columns and chunks of columns.
+// itemBytes; a text in a list takes 16 bytes. So a footer may describe some 40,000 columns, of each its element of the
+// schema, its chunk and its order.
 const (
-	listBudget  = 64 << 20
+	listBudget  = 128 << 20
 	itemBytes   = 1 << 10
 	scalarBytes = 16
 )

@@ -10,7 +10,7 @@ import (
 // BenchmarkSlice writes slices of 60 nullable columns: their bytes, those with their digest and the file.
 func BenchmarkSlice(b *testing.B) {
 	const rows = 8192
-	w, f, s := newSlices(b, 60), &Folder{b.TempDir(), files.Disk{}}, &Slice{Columns: values(60, 0, rows)}
+	w, f, s := newSlices(b, 60), &Folder{path: b.TempDir(), fs: files.Disk{}}, &Slice{Columns: values(60, 0, rows)}
 	for _, do := range []struct {
 		name string
 		run  func() error
@@ -33,7 +33,7 @@ func BenchmarkSlice(b *testing.B) {
 // BenchmarkReadColumn joins one column of 60 over 16 slices of 8192 rows; files are in the page cache.
 func BenchmarkReadColumn(b *testing.B) {
 	const slices, rows = 16, 8192
-	f := &Folder{b.TempDir(), files.Disk{}}
+	f := &Folder{path: b.TempDir(), fs: files.Disk{}}
 	w := newSlices(b, 60)
 	var paths []string
 	for i := range slices {

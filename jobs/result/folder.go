@@ -74,9 +74,13 @@ func inspectManifest(path string) (State, *Manifest, error) {
 
 // Folder is a result folder that is written to. Its methods may be called by many goroutines for different files.
 type Folder struct {
-	path string
-	fs   files.System
+	path   string
+	fs     files.System
+	packed bool
 }
+
+// Pack says whether files of the sample are packed from now on; the tables, which are small, never are.
+func (f *Folder) Pack(on bool) { f.packed = on }
 
 // Create makes the folder for a new result, or takes over an empty one. The first thing to write is the manifest: it makes
 // the folder ours.

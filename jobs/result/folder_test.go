@@ -125,7 +125,7 @@ func TestStates(t *testing.T) {
 	put("othermanifest/manifest.json", `{"name":"an app"}`)
 	put("file", "x")
 	partial := manifest()
-	if err := (&Folder{at("partial"), files.Disk{}}).WriteManifest(partial); err != nil {
+	if err := (&Folder{path: at("partial"), fs: files.Disk{}}).WriteManifest(partial); err != nil {
 		t.Fatal(err)
 	}
 	whole, _ := filled(t)

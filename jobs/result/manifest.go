@@ -45,6 +45,8 @@ type Manifest struct {
 	Started time.Time `json:"started"`
 	Ended   time.Time `json:"ended,omitzero"`
 
+	Compressed bool `json:"compressed,omitempty"` // files of the sample are packed
+
 	Given  map[string]Digest `json:"given"` // study.yaml and given/NAME
 	Rounds []Round           `json:"rounds"`
 	Tables map[string]Digest `json:"tables"` // summary.parquet, ...

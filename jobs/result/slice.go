@@ -28,6 +28,7 @@ type SliceWriter struct {
 	columns  []string
 	feasible []bool
 	weight   []float64
+	packed   bool
 }
 
 // The fixed columns of a sample file.
@@ -51,7 +52,10 @@ func NewSliceWriter(columns []Column, meta map[string]string) (*SliceWriter, err
 		kinds = append(kinds, parquet.Float)
 		names[i] = c.Name
 	}
-	w, err := parquet.NewWriter(all, kinds, meta)
+	w, err := parquet.NewWriter(all, kinds, withVersion(meta))
+	if err == nil {
+		err = w.SortedBy("choice", "row")
+	}
 	if err != nil {
 		return nil, fmt.Errorf("sample slice: %w", err)
 	}
@@ -70,6 +74,7 @@ func (w *SliceWriter) Write(f *Folder, name string, s *Slice) (Digest, error) {
 // Begin is Write as far as it needs the writer: what it returns is to be committed.
 func (w *SliceWriter) Begin(f *Folder, name string, s *Slice) (Digest, *files.Pending, error) {
 	path := f.Path(name)
+	w.packed = f.packed
 	image, err := w.encode(s)
 	if err != nil {
 		return Digest{}, nil, fmt.Errorf("%s: %w", path, err)
@@ -87,7 +92,11 @@ func (w *SliceWriter) encode(s *Slice) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := w.parquet.Begin(rows); err != nil {
+	begin := w.parquet.Begin
+	if w.packed {
+		begin = w.parquet.BeginPacked
+	}
+	if err := begin(rows); err != nil {
 		return nil, err
 	}
 	w.parquet.Sequence(s.FirstRow)

@@ -65,7 +65,7 @@ func (g *Growing[T]) flush() error {
 func (g *Growing[T]) Close(meta map[string]string) (Digest, error) {
 	err := g.flush()
 	if err == nil {
-		err = g.stream.Close(meta)
+		err = g.stream.Close(withVersion(meta))
 	}
 	if err != nil {
 		g.Drop()

@@ -134,3 +134,18 @@ func TestReadingMissesNoColumn(t *testing.T) {
 		t.Errorf("a word of no list: error %v", err)
 	}
 }
+
+// A table with further columns, of a later version of the program, is read by an older one.
+func TestReadLeavesOtherColumns(t *testing.T) {
+	folder := t.TempDir()
+	table := Claims.Make([]ClaimRow{{Claim: "lighter", Method: "replicates", Verdict: Falls}}, nil)
+	table.Columns = append([]Column{{Name: "new", Texts: []string{"x"}}}, append(table.Columns, Column{Name: "newer", Bools: []bool{true}})...)
+	digest, err := writeTable(files.Disk{}, filepath.Join(folder, ClaimsTable), table)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, meta, err := Claims.Read(folder, &Manifest{Tables: map[string]Digest{ClaimsTable: digest}})
+	if err != nil || len(rows) != 1 || rows[0].Claim != "lighter" || meta[MetaSchema] == "" {
+		t.Errorf("%+v, %v, %v", rows, meta, err)
+	}
+}
