@@ -4,14 +4,15 @@ package model
 // the quantity so that nobody else keeps a list of names. Names are those of
 // quantities of the same model and, where it has several, of the same vehicle.
 type Traits struct {
-	Headline int    // its place among those that every answer opens with, from 1; 0: it does not
-	Beside   string // it is shown beside this one, wherever both can be had ...
-	ByChange bool   // ... by a candidate's change and not by itself
-	Aside    bool   // it is for checks, and stored only where a study names it
-	Levers   bool   // what a unit of each lever does to it is told of every vehicle
-	Silent   bool   // it is stored for what it warns of and not for its size
-	Figure   string // the figure of vehicles that shows it, whether or not it is asked for; "" none
-	BelowNil string // what it means, in words, that it is negative
+	Headline  int    // its place among those that every answer opens with, from 1; 0: it does not
+	Beside    string // it is shown beside this one, wherever both can be had ...
+	ByChange  bool   // ... by a candidate's change and not by itself
+	Aside     bool   // it is for checks, and stored only where a study names it
+	Levers    bool   // what a unit of each lever does to it is told of every vehicle
+	Undivided bool   // it compares the vehicle with itself: no causes of it and no levers are told
+	Silent    bool   // it is stored for what it warns of and not for its size
+	Figure    string // the figure of vehicles that shows it, whether or not it is asked for; "" none
+	BelowNil  string // what it means, in words, that it is negative
 
 	PartOf  string // the whole that it is a part of
 	IfAny   bool   // a part that most wholes lack: what does not state it has none

@@ -138,7 +138,7 @@ func (p *Plan) splitNames(candidate string) []string {
 	names := &numbered{}
 	for _, c := range p.Study.Claims {
 		for _, name := range c.Expr.Names() {
-			if v, _ := Split(name); v == candidate || v == "" {
+			if v, _ := Split(name); (v == candidate || v == "") && !undivided(p, name) {
 				names.number(name)
 			}
 		}
@@ -150,6 +150,11 @@ func (p *Plan) splitNames(candidate string) []string {
 		}
 	}
 	return names.all
+}
+
+func undivided(p *Plan, name string) bool {
+	q, _ := p.Study.Quantity(name)
+	return q.Undivided
 }
 
 func (p *Plan) drawnNumbers() map[string]int {

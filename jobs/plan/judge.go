@@ -11,6 +11,7 @@ import (
 	"proofmass/jobs/study"
 	"proofmass/model"
 	"proofmass/model/unit"
+	"proofmass/model/vehicle"
 )
 
 // A Contradiction is what cannot be so together, or not at all, in a share of the
@@ -251,11 +252,17 @@ func (j *judge) isOdd(name string, q model.Quantity, x float64) {
 	j.slips = append(j.slips, s)
 }
 
+// sized reports whether the cells of a vehicle are a real number by its own wish.
+func (p *Plan) sized(name string) bool {
+	at := slices.IndexFunc(p.Study.Cars, func(c vehicle.Car) bool { return c.Name == name })
+	return at >= 0 && p.Study.Cars[at].SizeFor.Sizes()
+}
+
 // broken finds pieces that are no whole number in any draw: 142 cells in 8 strings.
 func (j *judge) broken() {
 	for k, l := range j.x.looks {
 		v, _ := Split(l.name)
-		if !l.quantity.Whole || l.node || len(j.raw[k]) == 0 || j.asBaseline(k, v) {
+		if !l.quantity.Whole || l.node || len(j.raw[k]) == 0 || j.plan.sized(v) || j.asBaseline(k, v) {
 			continue
 		}
 		x := l.quantity.Unit.FromSI(j.raw[k][0])

@@ -68,7 +68,9 @@ func (p *Plan) pulledNames(of string) []string {
 	}
 	for _, c := range p.Study.Claims {
 		for _, name := range c.Expr.Names() {
-			names.number(name)
+			if !undivided(p, name) {
+				names.number(name)
+			}
 		}
 	}
 	return names.all

@@ -100,6 +100,10 @@ func (r *resolver) makeSystem() bool {
 	}
 	owner, quantity, _ := strings.Cut(wrong.Name, ".")
 	if d := r.vehicle(owner); d != nil {
+		if quantity == "size_for" {
+			d.sizeField.Err(wrong.Found, wrong.Allowed)
+			return false
+		}
 		if st := r.statement(d.car.Given[quantity]); st != nil {
 			st.key.Err(quantity+" under a vehicle: "+wrong.Found, wrong.Allowed)
 			return false

@@ -178,7 +178,9 @@ type vehicleDecl struct {
 	key, value source.Field
 	catalogue  *Catalogue
 	bases      []source.Field
-	certified  string     // "yes", "no" or "" for as its base
+	certified  string          // "yes", "no" or "" for as its base
+	sizeFor    vehicle.SizeFor // "" for cells that are stated
+	sizeField  source.Field
 	stated     statements // by full name: its own quantities
 	displaced  statements // items, by full name
 	added      statements

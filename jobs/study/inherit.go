@@ -25,7 +25,7 @@ func (d *vehicleDecl) resolve(bases []*vehicleDecl, shared statements) *vehicle.
 		d.MassBasis = "us_curb"
 	}
 	d.Certified = d.certified == "yes"
-	c := &vehicle.Car{Name: d.Name, Given: maps.Clone(d.takes), Base: from, Certified: d.Certified, MassBasis: d.MassBasis}
+	c := &vehicle.Car{Name: d.Name, Given: maps.Clone(d.takes), Base: from, Certified: d.Certified, MassBasis: d.MassBasis, SizeFor: d.sizeFor}
 	c.Undone = slices.Sorted(maps.Keys(d.undone))
 	for _, st := range shared.order {
 		_, own := c.Given[st.Name]
@@ -88,6 +88,14 @@ func (d *vehicleDecl) override(based bool, shared statements) {
 	for _, st := range d.stated.order {
 		own[st.Quantity] = st.Name
 	}
+	if d.sized() {
+		for _, q := range []string{"parallel", "cell_count", "cell_rows", "cell_columns", "filled_share"} {
+			if st := d.stated.named[d.Name+"."+q]; st != nil {
+				st.key.Err(q+" beside size_for: "+string(d.sizeFor), "how many cells there are then follows from it: leave one of the two out")
+			}
+		}
+		own["parallel"] = d.Name + ".parallel"
+	}
 	for _, st := range slices.Concat(d.displaced.order, d.added.order) {
 		d.item(st.Quantity, st.Name)
 	}
@@ -110,6 +118,10 @@ func (d *vehicleDecl) override(based bool, shared statements) {
 		d.undo(shared, own, nil)
 	}
 }
+
+// sized reports whether the vehicle's parallel strings follow from something: no line that
+// states how many cells there are is then its own, or its base's.
+func (d *vehicleDecl) sized() bool { return d.sizeFor != "" && d.sizeFor != vehicle.SizeForCells }
 
 // undo notes which shared quantities the parts taken make anew.
 func (d *vehicleDecl) undo(shared statements, takes, besides map[string]string) {

@@ -100,7 +100,7 @@ func Language() []KeySection {
 			{"added", "added: {NAME: KNOWN}", "masses that it makes necessary"},
 			{"certified", "certified: yes | no", "its gain is to show in a certified figure"},
 			{"mass_basis", "mass_basis: us_curb", "or eu_running_order: 75 kg of driver in it"},
-			{"size_for", "size_for: cells", "the cells settle its energy (always so now)"},
+			{"size_for", "size_for: label_range", "strings follow; or wltc_range, energy"},
 		}},
 		{Title: "an output", Also: freeNames, Keys: []KeyHelp{
 			{"formula", "formula: EXPRESSION", "`proofmass list functions`"},

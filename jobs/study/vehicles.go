@@ -6,6 +6,7 @@ import (
 	"proofmass/jobs/study/source"
 	"proofmass/jobs/study/uncertain"
 	"proofmass/model"
+	"proofmass/model/vehicle"
 )
 
 const (
@@ -55,9 +56,9 @@ func (r *reader) readVehicles(v source.Field, run bool) {
 }
 
 // vehicleKeys are the keys of a vehicle that are no quantities.
-var vehicleKeys = []string{"based_on", "displaced", "added", "certified", "mass_basis", "source", "note", "link", "as_of", "said_by", "said_on", "how_known", "history"}
+var vehicleKeys = []string{"based_on", "displaced", "added", "certified", "mass_basis", "size_for", "source", "note", "link", "as_of", "said_by", "said_on", "how_known", "history"}
 
-var laterVehicleKeys = []string{"bill", "size_for"}
+var laterVehicleKeys = []string{"bill"}
 
 // readVehicle reads the lines of one vehicle; where it has lines already, these win.
 func (r *reader) readVehicle(d *vehicleDecl, v source.Field) {
@@ -86,7 +87,10 @@ func (r *reader) readVehicle(d *vehicleDecl, v source.Field) {
 			if word, ok := p.Value.OneOf("us_curb", "eu_running_order"); ok && d.MassBasis == "" {
 				d.MassBasis = word
 			}
-		case p.Name == "size_for" && p.Value.Raw() == "cells": // what it does anyway
+		case p.Name == "size_for":
+			if word, ok := p.Value.OneOf("cells", "energy", "label_range", "wltc_range"); ok && d.sizeFor == "" {
+				d.sizeFor, d.sizeField = vehicle.SizeFor(word), p.Key
+			}
 		case slices.Contains(laterVehicleKeys, p.Name):
 			p.NotBuilt()
 		case slices.Contains(vehicleKeys, p.Name):

@@ -1,6 +1,10 @@
 package vehicle
 
-import "proofmass/model"
+import (
+	"slices"
+
+	"proofmass/model"
+)
 
 // leverShare is the unit of what is told by the per cent.
 const leverShare = 0.01
@@ -140,7 +144,11 @@ func (s *System) Pull(car string, l Lever) Pull {
 		moved.Held = Held{m.needs[0], moved.Needs[0]}
 		p.Moved = append(p.Moved, moved)
 	}
-	for _, q := range l.holds {
+	holds := l.holds
+	if c.SizeFor.Sizes() { // it is not sized anew
+		holds = append(slices.Clone(holds), "parallel")
+	}
+	for _, q := range holds {
 		if name, ok := s.full(c, q); ok {
 			p.Held = append(p.Held, Held{q, name})
 		}

@@ -23,7 +23,7 @@ func relativeQuantity(q model.Quantity, suffix, baseline string) model.Quantity 
 	r := model.Quantity{
 		Name: q.Name + suffix, Unit: q.Unit, Low: math.Inf(-1), High: math.Inf(1), Computed: true,
 		Meaning: q.Meaning + ", less that of " + baseline, Source: "same draw of both vehicles",
-		Traits: model.Traits{Certified: q.Certified},
+		Traits: model.Traits{Certified: q.Certified, Undivided: q.Undivided},
 	}
 	if q.Temperature {
 		r.Unit = kelvin

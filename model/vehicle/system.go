@@ -23,8 +23,9 @@ type Car struct {
 	// "" if none.
 	Base string
 
-	Certified bool   // ask for the certified figure, with the test's own scatter
-	MassBasis string // "us_curb" (or "") or "eu_running_order", with a driver of 75 kg
+	Certified bool    // ask for the certified figure, with the test's own scatter
+	SizeFor   SizeFor // what its parallel strings follow from; then they are given by their own name
+	MassBasis string  // "us_curb" (or "") or "eu_running_order", with a driver of 75 kg
 }
 
 // A System is the model of all cars of a study. It is read-only after NewSystem.
@@ -41,6 +42,7 @@ type car struct {
 	root    *car // at the end of the chain of bases, nil without a base
 	running bool // its masses include a driver
 	sources map[string]*source
+	nested  *nested // of a car that is sized; own is below nil where it cannot be
 }
 
 // Suffixes of what a candidate has beside each of its quantities.
@@ -74,6 +76,11 @@ func (m *Model) NewSystem(cars []Car, baseline string) (*System, error) {
 	for _, c := range cars {
 		for _, e := range s.model.order {
 			s.source(s.cars[c.Name], e.name)
+		}
+	}
+	for _, c := range cars {
+		if err := s.size(s.cars[c.Name]); err != nil {
+			return nil, err
 		}
 	}
 	return s, nil
