@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -83,6 +84,46 @@ func TestChoicesOfAClosedForm(t *testing.T) {
 	}
 	if c := answer.Answer.Choices; dropped != 8 || c.Dropped != 8 || c.Saved <= 0 || len(c.Front) != 4 || c.Best[0].Chosen != "a 1, b 1" || c.Told != 8 {
 		t.Errorf("%d dropped; %+v", dropped, c)
+	}
+}
+
+// The demonstration of a trade space, with fewer rows: every choice is there, demands are kept by what may be the best, no
+// choice of the front is worse than another in both, and thinner sheets are lighter, all else alike.
+func TestTradeSpace(t *testing.T) {
+	out := filepath.Join(t.TempDir(), "out")
+	o := Options{Out: out}
+	o.Study.Rows = 4096
+	answer, err := Run(t.Context(), "../testdata/studies/trade-space.yaml", o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	table := choicesOf(t, out)
+	column := func(of []result.Column, name string) int {
+		i := slices.IndexFunc(of, func(c result.Column) bool { return c.Name == name })
+		if i < 0 {
+			t.Fatalf("there is no column %s among %+v", name, of)
+		}
+		return i
+	}
+	sheet, mass := column(table.Set, "bonded_face_sheet_thickness"), column(table.Figures, "bonded_pack_mass_mean")
+	reach, chance := column(table.Figures, "bonded_label_range_p10"), column(table.Figures, "lighter_chance")
+	if len(table.Rows) != 30 || len(answer.Answer.Choices.Front) == 0 {
+		t.Fatalf("%d choices, want 5 x 3 x 2; front %+v", len(table.Rows), answer.Answer.Choices.Front)
+	}
+	for i, a := range table.Rows {
+		if a.Best == "yes" && a.Figures[chance].Value < 0.9 {
+			t.Errorf("choice %s is the best and keeps its demand in %g of the draws", a.Chosen, a.Figures[chance].Value)
+		}
+		for k, b := range table.Rows {
+			same := i != k && slices.EqualFunc(a.Set, b.Set, func(x, y float64) bool { return x == y || (x == a.Set[sheet] && y == b.Set[sheet]) })
+			if same && a.Rows == b.Rows && a.Set[sheet] < b.Set[sheet] && a.Figures[mass].Value >= b.Figures[mass].Value {
+				t.Errorf("%s is no lighter than %s", a.Chosen, b.Chosen)
+			}
+			worse := a.Rows == b.Rows && a.Figures[reach].High < b.Figures[reach].Low && a.Figures[mass].Low > b.Figures[mass].High
+			if a.Front == "yes" && worse {
+				t.Errorf("%s is on the front, and %s is surely better", a.Chosen, b.Chosen)
+			}
+		}
 	}
 }
 

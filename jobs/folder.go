@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -183,11 +184,13 @@ type site struct {
 
 // open locks the folder and makes it ready, unless it holds this very result: another run
 // may have made it meanwhile. What is there of an unfinished result of the same study goes on;
-// old is the manifest of a result whose texts alone differ.
-func open(s *study.Study, o Options) (at *site, old *result.Manifest, err error) {
+// old is the manifest of a result whose texts alone differ. Files of the sample that are damaged
+// are made again where nothing else is: then nothing is to be made.
+func open(ctx context.Context, p *plan.Plan, o Options) (at *site, old *result.Manifest, mended int, err error) {
+	s := p.Study
 	lock, err := result.LockOn(o.system(), o.Out)
 	if err != nil {
-		return nil, nil, ofFolder(err)
+		return nil, nil, 0, ofFolder(err)
 	}
 	defer func() {
 		if at == nil {
@@ -195,23 +198,28 @@ func open(s *study.Study, o Options) (at *site, old *result.Manifest, err error)
 		}
 	}()
 	if err := lock.Folder().Settle(); err != nil {
-		return nil, nil, err
+		return nil, nil, 0, err
 	}
 	holds, old, err := lookInto(s, o)
 	if err != nil || holds == thisResult {
-		return nil, nil, err
+		return nil, nil, 0, err
 	}
 	folder := lock.Folder()
 	if err := folder.InTheWay(givenNames(s)); err != nil {
-		return nil, nil, ofFolder(err)
+		return nil, nil, 0, ofFolder(err)
+	}
+	if state, m, _ := result.Inspect(o.Out); holds == toMake && state == result.Finished && ofThis(s, m) && m.StudyDigest == Digest(s) {
+		if mended, err = mend(ctx, p, folder, m, o); mended > 0 || err != nil {
+			return nil, nil, mended, err
+		}
 	}
 	same := func(m *result.Manifest) bool { return ofThis(s, m) }
 	if state, m, _ := result.Inspect(o.Out); state != result.Empty && !(state == result.Partial && same(m)) {
 		if folder, err = folder.Next(same); err != nil {
-			return nil, nil, ofFolder(err)
+			return nil, nil, 0, ofFolder(err)
 		}
 	}
-	return &site{folder, lock}, old, folder.Tidy()
+	return &site{folder, lock}, old, 0, folder.Tidy()
 }
 
 // close puts a result that was made beside another in its place, if no error kept it from

@@ -55,6 +55,9 @@ type Outcome struct {
 	// Renewed tells that it held the result of a study that differs in its texts alone:
 	// nothing was evaluated.
 	Renewed bool
+	// Mended is how many files of its sample were damaged and were made again: all else of
+	// the result was whole.
+	Mended int
 	// Missed tells that a half-width asked for in the study was not reached. A
 	// result that was there already has said so when it was made.
 	Missed bool
@@ -75,6 +78,7 @@ func Run(ctx context.Context, path string, o Options) (*Outcome, error) {
 	if err := result.Settle(o.system(), o.Out); err != nil {
 		return nil, ofFolder(err)
 	}
+	mended := 0
 	holds, _, err := lookInto(s, o)
 	if err == nil && holds == toMake {
 		err = fits(p, o, free)
@@ -84,7 +88,7 @@ func Run(ctx context.Context, path string, o Options) (*Outcome, error) {
 	case holds == thisResult:
 		err = result.Finish(o.system(), o.Out)
 	default:
-		holds, err = evaluate(ctx, p, o)
+		holds, mended, err = evaluate(ctx, p, o)
 	}
 	if err != nil {
 		return nil, err
@@ -93,7 +97,7 @@ func Run(ctx context.Context, path string, o Options) (*Outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Outcome{Answer: answer, Again: holds == thisResult, Renewed: holds == otherTexts, Missed: holds == toMake && missed(s, answer), Page: pageOf(o.Out)}, nil
+	return &Outcome{Answer: answer, Again: holds == thisResult && mended == 0, Mended: mended, Renewed: holds == otherTexts, Missed: holds == toMake && missed(s, answer), Page: pageOf(o.Out)}, nil
 }
 
 // pageOf is the path of a result's page. One that was there without a page gets it, where it
@@ -120,11 +124,11 @@ func missed(s *study.Study, a *report.Answer) bool {
 }
 
 // evaluate makes the result, or renews the texts of the one that is there. It says what it
-// found: another run may just have made it.
-func evaluate(ctx context.Context, p *plan.Plan, o Options) (holds found, err error) {
-	at, old, err := open(p.Study, o)
+// found: another run may just have made it, or it was there but for some files of its sample.
+func evaluate(ctx context.Context, p *plan.Plan, o Options) (holds found, mended int, err error) {
+	at, old, mended, err := open(ctx, p, o)
 	if at == nil || err != nil {
-		return thisResult, err
+		return thisResult, mended, err
 	}
 	holds = toMake
 	if state, begun, _ := result.Inspect(at.Path("")); old != nil {
@@ -140,7 +144,7 @@ func evaluate(ctx context.Context, p *plan.Plan, o Options) (holds found, err er
 	} else {
 		err = j.stages(ctx)
 	}
-	return holds, at.close(err)
+	return holds, 0, at.close(err)
 }
 
 // about is what a journal says of a run at its beginning.

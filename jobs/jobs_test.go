@@ -104,6 +104,55 @@ func TestDamagedResultIsRunAnew(t *testing.T) {
 	}
 }
 
+// Of a finished result one damaged file of the sample, and one that is missing, are made again and nothing else; without
+// choices and with, packed or not.
+func TestDamagedSlicesAreMendedAlone(t *testing.T) {
+	for _, study := range []string{"product", "trade-space"} {
+		o := quick(t, 1024)
+		o.Compress = study == "product"
+		mustRun(t, studies+study+".yaml", o)
+		want := jobs.TablesOf(t, o.Out)
+		manifest, err := os.ReadFile(filepath.Join(o.Out, "manifest.json"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		paths, err := filepath.Glob(filepath.Join(o.Out, "samples", "*", "*.parquet"))
+		if err != nil || len(paths) < 1 {
+			t.Fatal(paths, err)
+		}
+		last, damaged := paths[len(paths)-1], 1
+		data, err := os.ReadFile(last)
+		if err != nil {
+			t.Fatal(err)
+		}
+		data[len(data)/2] ^= 1
+		if err := os.WriteFile(last, data, 0o666); err != nil {
+			t.Fatal(err)
+		}
+		if len(paths) > 1 {
+			damaged++
+			if err := os.Remove(paths[0]); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if got := mustRun(t, studies+study+".yaml", o); got.Mended != damaged || got.Again {
+			t.Errorf("%s: %d files mended, want %d; again: %v", study, got.Mended, damaged, got.Again)
+		}
+		got := jobs.TablesOf(t, o.Out)
+		for name := range want {
+			if !bytes.Equal(got[name], want[name]) {
+				t.Errorf("%s: %s differs", study, name)
+			}
+		}
+		if after, err := os.ReadFile(filepath.Join(o.Out, "manifest.json")); err != nil || !bytes.Equal(after, manifest) {
+			t.Errorf("%s: the manifest was written anew (%v)", study, err)
+		}
+		if err := result.Verify(o.Out); err != nil || !mustRun(t, studies+study+".yaml", o).Again {
+			t.Errorf("%s: %v", study, err)
+		}
+	}
+}
+
 func TestStoppedRunStartsAnew(t *testing.T) {
 	o := quick(t, 1024)
 	ctx, stop := context.WithCancel(context.Background())

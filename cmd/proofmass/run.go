@@ -93,6 +93,9 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) error {
 	if outcome.Again {
 		fmt.Fprint(errOut, report.Wrap(report.Printable(o.Out)+" holds this very result already: nothing was computed.", "", 80))
 	}
+	if outcome.Mended > 0 {
+		fmt.Fprint(errOut, report.Wrap(fmt.Sprintf("%s holds this very result, and %d damaged or missing files of its samples were made again; nothing else was computed.", report.Printable(o.Out), outcome.Mended), "", 80))
+	}
 	if outcome.Renewed {
 		fmt.Fprint(errOut, report.Wrap("Only texts of the study have changed: they were renewed, and nothing was evaluated.", "", 80))
 	}

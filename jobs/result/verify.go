@@ -75,3 +75,49 @@ func sizeOf(n, want int64) string {
 	}
 	return fmt.Sprint(n)
 }
+
+// A DamagedRound is what is damaged of a round of the sample.
+type DamagedRound struct {
+	Choices []int          // that the round has, in their order; 0 without choices
+	Damaged map[int]Digest // of each slice that is missing or differs, by its number: what it must be
+}
+
+// DamagedSlices are the files of the sample that are not as a finished result lists them, by round. Where anything else that it
+// lists is missing or differs, that is the error.
+func DamagedSlices(folder string, m *Manifest) (map[int]*DamagedRound, error) {
+	if err := LoadSlices(folder, m); err != nil {
+		return nil, err
+	}
+	damaged, sample := map[int]*DamagedRound{}, map[string]bool{}
+	for i := range m.Rounds {
+		r := &m.Rounds[i]
+		if r.Kind != SampleKind {
+			continue
+		}
+		of := &DamagedRound{Damaged: map[int]Digest{}}
+		for number, s := range r.Slices {
+			sample[s.File] = true
+			if n := len(of.Choices); n == 0 || of.Choices[n-1] != int(s.Choice) {
+				of.Choices = append(of.Choices, int(s.Choice))
+			}
+			if s.File != SliceName(SampleKind, r.Number, number) {
+				return nil, fmt.Errorf("%s: slice %d of its round has another name", s.File, number)
+			}
+			if verifyFile(filepath.Join(folder, filepath.FromSlash(s.File)), s.Digest) != nil {
+				of.Damaged[number] = s.Digest
+			}
+		}
+		if len(of.Damaged) > 0 {
+			damaged[r.Number] = of
+		}
+	}
+	for _, f := range m.files() {
+		if sample[f.name] {
+			continue
+		}
+		if err := verifyFile(filepath.Join(folder, filepath.FromSlash(f.name)), f.digest); err != nil {
+			return nil, err
+		}
+	}
+	return damaged, nil
+}

@@ -102,7 +102,7 @@ func (r *reader) choiceRows(v source.Field) {
 	c.Looks = 1
 	switch {
 	case r.s.Stopping.AtMost > 0:
-		r.top["sample"].Err("half_width beside choices", "each choice has the same rows: sample: {rows: N}")
+		r.top["sample"].Err("half_width beside choices", "choices are compared on the same rows, and what is surely off stops early: sample: {rows: N}, N for those that stay")
 	case r.s.Rows > MostRows/n:
 		v.Err(fmt.Sprintf("%d choices of %d rows", n, r.s.Rows), fmt.Sprintf("at most %d rows are run: fewer choices, or sample: {rows: N}", MostRows))
 	default:
