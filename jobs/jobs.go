@@ -319,8 +319,12 @@ func (j *job) sensitivityTables() (tables map[string]*result.Table, meta map[str
 	if left := given.LeftOut(); len(left) > 0 {
 		meta = map[string]string{report.MetaFiguresLeftOut: encode(left)}
 	}
+	measure, err := given.MeasureNext()
+	if err != nil {
+		return nil, nil, err
+	}
 	tables = map[string]*result.Table{result.TornadoTable: j.analyst.Tornado(given), result.CurvesTable: given.Curves(),
-		result.RegionsTable: given.Regions(), result.IndicesTable: indices.Table(meta)}
+		result.RegionsTable: given.Regions(), result.MeasureTable: measure, result.IndicesTable: indices.Table(meta)}
 	for name, t := range tables {
 		if t == nil {
 			delete(tables, name)
@@ -331,7 +335,7 @@ func (j *job) sensitivityTables() (tables map[string]*result.Table, meta map[str
 
 // writeSensitivity writes the tables in their order.
 func (j *job) writeSensitivity(tables map[string]*result.Table, meta map[string]string) error {
-	for _, name := range []string{result.TornadoTable, result.CurvesTable, result.RegionsTable, result.IndicesTable} {
+	for _, name := range []string{result.TornadoTable, result.CurvesTable, result.RegionsTable, result.MeasureTable, result.IndicesTable} {
 		if t := tables[name]; t != nil {
 			if err := j.write(name, t); err != nil {
 				return err

@@ -90,6 +90,9 @@ type Claim struct {
 	After  report.Claim `json:"after"`
 	Moved  bool         `json:"verdict_moved"`
 	Chance Change       `json:"chance"`
+
+	NextBefore string `json:"measure_next_before,omitempty"` // what helped most to measure, with gauge and price
+	NextAfter  string `json:"measure_next_after,omitempty"`
 }
 
 // An Output is an output of both results.

@@ -143,7 +143,8 @@ func (c *Comparison) pair(a, b *folder) {
 			continue
 		}
 		c.Claims = append(c.Claims, Claim{Name: x.Name, Before: old, After: x, Moved: old.Verdict != x.Verdict,
-			Chance: Change{Before: report.Known(old.Chance), After: report.Known(x.Chance), By: report.Known(x.Chance - old.Chance), Causes: []Cause{}}})
+			Chance:     Change{Before: report.Known(old.Chance), After: report.Known(x.Chance), By: report.Known(x.Chance - old.Chance), Causes: []Cause{}},
+			NextBefore: next(a, x.Name), NextAfter: next(b, x.Name)})
 	}
 	if len(c.Claims) == 1 && c.Claims[0].After.Together() {
 		c.Claims = []Claim{} // of other claims each
@@ -181,6 +182,16 @@ func (c *Comparison) pair(a, b *folder) {
 			c.Gone = append(c.Gone, a.summary[i].Output)
 		}
 	}
+}
+
+// next is what helps a claim most to measure, "" if nothing is shown to.
+func next(f *folder, claim string) string {
+	if m := f.answer.Next(claim); m != nil {
+		if helping := m.Helping(); len(helping) > 0 {
+			return helping[0].Named()
+		}
+	}
+	return ""
 }
 
 func spread(r *result.SummaryRow) report.Spread {

@@ -107,7 +107,24 @@ func (b *text) claims(c *Comparison) {
 			b.row("tested", x.Before.Text+", now "+x.After.Text)
 		}
 		b.causes(&x.Chance, 100, "in 100 draws")
+		if next := x.Next(); next != "" {
+			b.row("measure", next)
+		}
 	}
+}
+
+// Next says what helps most to measure now, where it is not what it was; "" where it is, or
+// nothing does.
+func (x *Claim) Next() string {
+	switch {
+	case x.NextBefore == x.NextAfter:
+		return ""
+	case x.NextAfter == "":
+		return "nothing alone any more; before " + x.NextBefore
+	case x.NextBefore == "":
+		return x.NextAfter + "; before nothing alone"
+	}
+	return x.NextAfter + "; before " + x.NextBefore
 }
 
 // causes are the largest ones, each with its sign.

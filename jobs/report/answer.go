@@ -29,6 +29,7 @@ type Answer struct {
 	Joint    []Joint   `json:"joint,omitempty"`  // claims in pairs
 	Gains    []Gain    `json:"gains,omitempty"`  // what makes the difference of a candidate
 	Levers   []Lever   `json:"levers,omitempty"` // what a unit of something does
+	Measure  []Measure `json:"measure_next,omitempty"`
 	Decides  []Decides `json:"decides"`
 	Assumed  Assumed   `json:"assumed"`
 	Cautions []string  `json:"cautions"`
@@ -275,7 +276,7 @@ func (t *tables) answer(manifest *result.Manifest) *Answer {
 	a.Claims = t.claims()
 	a.Choices = t.choices()
 	a.Headline, a.Sizes = t.headline(), t.sizes()
-	a.Joint, a.Gains, a.Levers = jointOf(t.joint), gainsOf(t.causes), leversOf(t.levers)
+	a.Joint, a.Gains, a.Levers, a.Measure = jointOf(t.joint), gainsOf(t.causes), leversOf(t.levers), measuresOf(t.measure)
 	a.Decides = t.decides(a.Claims)
 	a.Run.SharesKnownTo = widestShare(a.Decides)
 	t.hangOn(a)
@@ -303,13 +304,14 @@ type tables struct {
 	joint    []result.JointRow
 	causes   []result.CauseRow
 	levers   []result.LeverRow
+	measure  []result.MeasureRow
 	chosen   *result.ChoiceTable // nil without choices
 	compared ChoicesAsked
 }
 
 func readTables(folder string, m *result.Manifest) (*tables, error) {
 	t := &tables{}
-	var errs [9]error
+	var errs [10]error
 	if errs[5] = t.readChoices(folder, m); errs[5] != nil {
 		return nil, errs[5]
 	}
@@ -324,6 +326,7 @@ func readTables(folder string, m *result.Manifest) (*tables, error) {
 	t.joint, _, errs[7] = result.Joint.Read(folder, m)
 	t.causes, _, errs[6] = result.Causes.Read(folder, m)
 	t.levers, _, errs[8] = result.Levers.Read(folder, m)
+	t.measure, _, errs[9] = result.Measure.ReadWhere(folder, m, func(r *result.MeasureRow) bool { return r.Choice == told })
 	for _, err := range errs {
 		if err != nil {
 			return nil, err

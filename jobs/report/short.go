@@ -145,6 +145,9 @@ func (a *Answer) shortClaim(b *page, c Claim) {
 			b.labelled(head, labelColumn, "hangs on "+strings.Join(words, ", "))
 		}
 	}
+	if m := a.Next(c.Name); m != nil && c.Verdict == result.InDoubt {
+		b.labelled("next", labelColumn, m.short())
+	}
 }
 
 // shortDecides says what outputs hang on where no claim asks for it.

@@ -17,13 +17,14 @@ var (
 	Joint   = declare[JointRow](JointTable, "a claim in the draws where another one holds")
 	Causes  = declare[CauseRow](CausesTable, "a cause of what a candidate gains over the baseline, or a part of one")
 	Levers  = declare[LeverRow](LeversTable, "what a unit of something changed in a vehicle does to an output")
+	Measure = declare[MeasureRow](MeasureTable, "what one would learn, and what it is worth to a claim")
 	Inside  = declare[InsideRow](InsideTable, "what is between a vehicle's inputs and what was asked of it")
 	Index   = declare[StudyRow](IndexTable, "a claim of one of many studies that were run at once, or a study without one")
 )
 
 // Describe describes every table, in the order in which a reader meets them.
 func Describe() []Description {
-	return []Description{Claims.describe(), Summary.describe(), Indices.describe(), Tornado.describe(), Curves.describe(), Regions.describe(), Joint.describe(), Evidence.describe(), Earlier.Claims.describe(), Earlier.Summary.describe(), Causes.describe(), Levers.describe(), Inside.describe(), describeChoices()}
+	return []Description{Claims.describe(), Summary.describe(), Indices.describe(), Tornado.describe(), Curves.describe(), Regions.describe(), Joint.describe(), Evidence.describe(), Earlier.Claims.describe(), Earlier.Summary.describe(), Causes.describe(), Levers.describe(), Measure.describe(), Inside.describe(), describeChoices()}
 }
 
 // DescribeIndex describes the table that stands beside many results.

@@ -42,6 +42,8 @@ var promised = map[string]string{
 		p05:numbers p50:numbers p95:numbers unit:text rows:counts model_runs:counts`,
 	"levers.parquet": `choice:counts account:text vehicle:text lever:text text:text output:text mean:numbers mean_low:numbers mean_high:numbers
 		p05:numbers p50:numbers p95:numbers unit:text rows:counts`,
+	"measure_next.parquet": `choice:counts account:text claim:text item:text error:numbers price:numbers risk:numbers gain:numbers gain_low:numbers
+		gain_high:numbers variance_share:numbers gain_per_price:numbers rank:counts method:text`,
 	"inside.parquet": `choice:counts figure:text output:text vehicle:text quantity:text unit:text rows:counts infeasible:counts mean:numbers
 		p05:numbers p25:numbers p50:numbers p75:numbers p95:numbers meaning:text`,
 	"index.parquet": `folder:text file:text study:text error:text rows:counts seed:text claim:text text:text verdict:text chance:numbers

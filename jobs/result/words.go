@@ -15,6 +15,7 @@ type (
 	Verdict        string // on a claim
 	Sense          string // of an announcement
 	Side           string // of a limit
+	Learning       string // how the worth of a measurement was estimated
 )
 
 // What a figure is of.
@@ -99,6 +100,13 @@ const (
 	Above  Side = "above"
 	Below  Side = "below"
 	Within Side = "within"
+)
+
+// How the worth of a measurement was estimated.
+const (
+	LearntByClasses Learning = "classes"
+	LearntByPairs   Learning = "pair"
+	LearntByNone    Learning = "none"
 )
 
 // Where a number comes from.

@@ -24,13 +24,13 @@ type Factor struct {
 // a study states is drawn apart from it.
 const (
 	LossFactor  = "losses"
-	errorFactor = "model_error"
+	ErrorFactor = "model_error"
 	driveFactor = "drive"
 )
 
 // builtInFactors are the factors, whose quantities the catalogue tells.
 var builtInFactors = []Factor{
-	{Name: errorFactor, Called: "the model's own error",
+	{Name: ErrorFactor, Called: "the model's own error",
 		Meaning: "the model's own error: the two random numbers behind its factors on consumption in the city and on the highway, swapped as one"},
 	{Name: LossFactor, Called: "what the catalogue's losses are together",
 		Meaning: "losses that the study leaves to the catalogue: fitted together, hence tied by correlations and swapped as one"},

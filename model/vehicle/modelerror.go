@@ -43,7 +43,7 @@ func modelErrorQuantities() []quantity {
 	}
 	hidden := func(name, meaning string, moves float64) quantity {
 		q := behind(name, meaning, normal, anyNumber)
-		q.factor, q.moves, q.shownAs = errorFactor, moves, shown
+		q.factor, q.moves, q.shownAs = ErrorFactor, moves, shown
 		return q
 	}
 	ofConsumption := model.Traits{Question: "udds_total"}
