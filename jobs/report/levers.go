@@ -73,6 +73,9 @@ func (l *Lever) SignedIn() string {
 	return withUnit(text, differenceOf(l.Unit))
 }
 
+// wideLevers is the width from which what a lever does stands beside it.
+const wideLevers = 80
+
 // writeLevers tells what a unit of each lever does.
 func (a *Answer) writeLevers(b *page) {
 	outputs, vehicles := a.Pulled()
@@ -86,9 +89,13 @@ func (a *Answer) writeLevers(b *page) {
 		if own, _, _ := strings.Cut(output, "."); own != vehicles[i] {
 			name += ", by " + vehicles[i]
 		}
-		fmt.Fprintf(b, "  %s\n", fit(name, 76))
+		fmt.Fprintf(b, "  %s\n", fit(name, b.width-2))
 		for _, l := range a.LeversOf(vehicles[i], output) {
 			n := Numbers(l.P05, l.P95)
+			if b.width < wideLevers {
+				fmt.Fprintf(b, "    %s\n      %s, %s to %s\n", fit(l.Text, b.width-4), l.SignedIn(), n[0], n[1])
+				continue
+			}
 			fmt.Fprintf(b, "    %-38s%15s   %s to %s\n", fit(l.Text, 37), l.SignedIn(), n[0], n[1])
 		}
 	}
