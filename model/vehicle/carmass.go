@@ -75,7 +75,12 @@ func displacedMass(_ *System, c *car) plan {
 }
 
 // freedIf is what is freed, or nil where items are asked for and there are none.
-func freedIf(from, freed float64) float64 { return from * freed }
+func freedIf(from, freed float64) float64 {
+	if from == 0 {
+		return 0
+	}
+	return from * freed
+}
 
 // resizings are the names of what says that a part is resized.
 func resizings() []string {

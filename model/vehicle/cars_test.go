@@ -20,7 +20,6 @@ type record struct {
 }
 
 const (
-	pound     = 0.45359237
 	poundf    = pound * 9.80665
 	mphMetres = 0.44704
 )

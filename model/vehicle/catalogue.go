@@ -70,7 +70,7 @@ var (
 func subjects(drives Drives) [][]quantity {
 	return [][]quantity{
 		cellQuantities(), flatCellQuantities(), layoutQuantities(), packPartQuantities(), roomQuantities(), layerQuantities(), packQuantities(),
-		carMassQuantities(), glazingQuantities(), testMassQuantities(), secondaryQuantities(), sizingQuantities(), handlingQuantities(), packInertiaQuantities(),
+		carMassQuantities(), glazingQuantities(), testMassQuantities(), weightClassQuantities(drives), secondaryQuantities(), sizingQuantities(), handlingQuantities(), packInertiaQuantities(),
 		sandwichQuantities(), bodyStiffnessQuantities(), bondQuantities(), canQuantities(),
 		electricsQuantities(), heatQuantities(), chargeQuantities(), costQuantities(), bondedQuantities(), warmUpQuantities(), equivalentQuantities(),
 		airQuantities(), roadLoadQuantities(), driveQuantities(), batteryQuantities(), auxiliaryQuantities(),

@@ -35,7 +35,7 @@
 // # Limits
 //
 // Screening accuracy. No warm-up but per trip in the cold, no tyre or gear temperature over time, no speed
-// limit of motor or battery, no inertia-weight classes. It is no approval of
+// limit of motor or battery, no inertia-weight classes but where they are asked for. It is no approval of
 // structure, crash, high-voltage or thermal safety, and a labelled range is only what
 // an accredited test measures.
 package vehicle

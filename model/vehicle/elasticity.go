@@ -29,7 +29,7 @@ func elasticityQuantities(drives Drives) []quantity {
 	return append(all, quantity{name: "range_change_from_mass_alone", unit: "%", limits: anyNumber, outputOnly: true, traits: model.Traits{Figure: "pair"},
 		meaning: "change of label range if nothing but the mass of the baseline were the candidate's",
 		source:  "the baseline's steps at the candidate's test mass",
-		ways:    []way{{needs: needs, start: massAlone(drives.named("udds").road(), drives.named("hwfet").road())}}})
+		ways:    []way{{needs: needs, start: massAlone(drives.named("udds").road(), drives.named("hwfet").road()), unless: []string{"weight_classes"}}}})
 }
 
 func marked(mark string, names []string) []string {

@@ -63,6 +63,8 @@ func kernelNeeds(prefix string, own []string, more ...string) []string {
 	for _, k := range kernel {
 		if slices.Contains(own, k.quantity) {
 			needs = append(needs, prefix+k.quantity)
+		} else if k.quantity == "test_mass" { // only inertia is read from it: the forces hold the car's own mass
+			needs = append(needs, "inertia_mass")
 		} else {
 			needs = append(needs, k.quantity)
 		}

@@ -8,6 +8,7 @@ func handlingQuantities() []quantity {
 	const (
 		measured        = "measured"
 		handlingCaution = "Handling is that of a rigid car at kerb mass: mass saved low in the floor raises the centre of mass, which makes the static stability factor worse." + screening
+		loadCaution     = "Payload and axle loads are differences of stated masses: what a vehicle may carry, and on which axle, says its plate, and a weighbridge says what it weighs; rated axle loads and tyres are not looked at."
 		axes            = "parallel axes, about the new centre of mass"
 	)
 	item := func(name, words string) []quantity {
@@ -57,9 +58,9 @@ func handlingQuantities() []quantity {
 		quantity{name: "driver_mass", unit: "kg", limits: nonNegative, outputOnly: true, step: true, traits: model.Traits{Aside: true},
 			meaning: "mass of the driver that the car's mass basis counts in", source: "mass_basis",
 			ways: []way{{fit: func(_ *System, c *car) plan { return plan{ok: true, eval: always(c.driver()).eval} }, form: "75 kg, or nil without one"}}},
-		quantity{name: "rear_axle_load", unit: "kg", limits: anyNumber, outputOnly: true, meaning: "load on the rear axle at kerb mass without a driver", source: "statics",
+		quantity{name: "rear_axle_load", unit: "kg", limits: anyNumber, outputOnly: true, traits: model.Traits{Convention: model.Convention{Says: loadCaution}}, meaning: "load on the rear axle at kerb mass without a driver", source: "statics",
 			ways: []way{each(rearLoad, "kerb_mass", "driver_mass", "centre_of_mass_x", "wheelbase").reads("(kerb_mass - driver_mass) x centre_of_mass_x / wheelbase")}},
-		quantity{name: "front_axle_load", unit: "kg", limits: anyNumber, outputOnly: true, meaning: "load on the front axle at kerb mass without a driver", source: "statics",
+		quantity{name: "front_axle_load", unit: "kg", limits: anyNumber, outputOnly: true, traits: model.Traits{Convention: model.Convention{Says: loadCaution}}, meaning: "load on the front axle at kerb mass without a driver", source: "statics",
 			ways: []way{from3(frontLoad, "kerb_mass", "driver_mass", "rear_axle_load").reads("kerb_mass - driver_mass - rear_axle_load")}},
 		quantity{name: "static_stability_factor", unit: "1", limits: positive, outputOnly: true,
 			traits:  model.Traits{Convention: model.Convention{Says: handlingCaution}},
@@ -71,7 +72,7 @@ func handlingQuantities() []quantity {
 			meaning: "static stability factor less the baseline's; below nil the car stands worse", source: "difference",
 			ways: []way{difference("static_stability_factor", baselineMark+"static_stability_factor")}},
 		quantity{name: "payload", unit: "kg", limits: anyNumber, outputOnly: true,
-			traits:  model.Traits{Aside: true, BelowNil: "with its driver the vehicle weighs more than its gross mass"},
+			traits:  model.Traits{Aside: true, Convention: model.Convention{Says: loadCaution}, BelowNil: "with its driver the vehicle weighs more than its gross mass"},
 			meaning: "what the vehicle may carry beside its driver", source: "gross mass - kerb mass without driver - one driver of 75 kg",
 			ways: []way{from3(payload, "gross_mass", "kerb_mass", "driver_mass").reads("gross_mass - (kerb_mass - driver_mass) - 75 kg")}},
 		quantity{name: "centre_of_mass_share", unit: "%", limits: anyNumber, outputOnly: true, traits: model.Traits{Aside: true},

@@ -63,7 +63,10 @@ func heatQuantities() []quantity {
 }
 
 // us06Speed is the mean speed of US06 [m/s].
-const us06Speed = 12887.58205 / 596
+var us06Speed = func() float64 {
+	s := Published().named("us06").Schedule
+	return s.Distance() / s.Duration()
+}()
 
 // inside are the parts of a round cell's own resistance: to its hottest point and of its
 // mean, and the area that touches.

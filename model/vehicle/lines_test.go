@@ -327,3 +327,47 @@ func TestVariantsOfDifferentMass(t *testing.T) {
 		t.Errorf("%g pairs, slope %.3f, standard error %.3f", n, slope, scatter/math.Sqrt(xx))
 	}
 }
+
+// TestVariantsAgainstFiled: how far predicted differences between variants of one line (another
+// weight, other tyres or road load) go with those that were filed, in the logarithm of combined
+// consumption; each variant against the first of its line. What it gives stands in README.
+func TestVariantsAgainstFiled(t *testing.T) {
+	core := readCars(t, "bev_roadload.csv")
+	groups, _ := groupsOf(core, readCars(t, "bev_variants.csv"))
+	whole, _ := refit(t, core, fitCovariance, prior())
+	var xx, xy, yy, sx, sy, missed, n float64
+	lines := 0
+	for _, g := range groups {
+		for i := range g {
+			g[i].allWheel = 0.5
+		}
+		r := residuals(t, g, whole)
+		combined := func(i int) (filed, predicted float64) {
+			filed = 0.55*g[i].city + 0.45*g[i].hwy
+			predicted = 0.55*g[i].city/math.Exp(r[i][0]) + 0.45*g[i].hwy/math.Exp(r[i][1])
+			return math.Log(filed), math.Log(predicted)
+		}
+		before := n
+		for i := 1; i < len(g); i++ {
+			if g[i].mass == g[0].mass && g[i].f0 == g[0].f0 && g[i].f1 == g[0].f1 && g[i].f2 == g[0].f2 {
+				continue
+			}
+			y, x := combined(i)
+			y0, x0 := combined(0)
+			x, y = x-x0, y-y0
+			xx, xy, yy, sx, sy, n = xx+x*x, xy+x*y, yy+y*y, sx+x, sy+y, n+1
+			missed += (y - x) * (y - x)
+		}
+		if n > before {
+			lines++
+		}
+	}
+	slope := xy / xx
+	half := 2.0 * math.Sqrt((yy-slope*xy)/(n-1)/xx)
+	correlation := (xy - sx*sy/n) / math.Sqrt((xx-sx*sx/n)*(yy-sy*sy/n))
+	rms := 100 * math.Sqrt(missed/n)
+	t.Logf("%g variants of %d lines: slope %.3f +- %.3f, correlation %.3f, rms %.2f points", n, lines, slope, half, correlation, rms)
+	if n != 47 || lines != 30 || math.Abs(slope-1.028) > 0.002 || math.Abs(half-0.074) > 0.002 || math.Abs(correlation-0.939) > 0.002 || math.Abs(rms-1.94) > 0.01 {
+		t.Errorf("%g variants of %d lines: slope %.3f +- %.3f, correlation %.3f, rms %.2f points; README says otherwise", n, lines, slope, half, correlation, rms)
+	}
+}

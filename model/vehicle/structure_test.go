@@ -224,7 +224,13 @@ func TestLimitsOfStructure(t *testing.T) {
 func TestBondReserve(t *testing.T) {
 	stress := bondStress([]float64{240000, 0.8494, 1, 0.9})
 	near(t, "bond stress", stress, 313947.0999, 1e-9)
-	near(t, "reserve factor", 12e6*0.6*0.75*0.3/stress, 5.160105, 1e-9)
+	reserve := newTrial(t, values{"bond_strength": 12e6, "strength_kept_hot": 0.6, "strength_kept_damp": 0.75, "strength_kept_fatigue": 0.3, "bonded_share": 0.9,
+		"cell_diameter": 0.039, "cell_gap": 0.0013, "layout": hexagonal})
+	reserved := bonded(60e6)
+	reserved["pack_torsion_moment"] = 9000
+	reserve.car("car", "", reserved)
+	of := reserve.run("car.bond_reserve_factor", "car.core_shear_stress") // the example's is at 240 kPa, its share of the plan to four digits
+	near(t, "reserve factor", of["car.bond_reserve_factor"]*of["car.core_shear_stress"]/240000, 5.160105, 1e-4)
 	x := newTrial(t, nil)
 	own := bonded(60e6)
 	own["pack_torsion_moment"] = 9000
