@@ -21,7 +21,7 @@ type Traits struct {
 
 	Cause string // to which the gain of a vehicle is counted where two differ in this, in words; "" to what reads it
 
-	Credit []Share // how much of the baseline it may be said to make unnecessary
+	Credit Credit // how much of the baseline it may be said to make unnecessary
 
 	Convention Convention // by which of several usual conventions figures that rest on it are made
 	Certified  bool       // a certification gives it: a label, type approval
@@ -45,6 +45,13 @@ type Convention struct {
 	OfVariants bool     // only of candidates that are based on another vehicle
 	Where      []string // only of vehicles of which one of these is stated, if there are any ...
 	Unless     []string // ... and not of those of which one of these is
+}
+
+// A Credit is told as too much where it is more than one of the shares of the baseline. The
+// zero Credit says nothing.
+type Credit struct {
+	Of     string // what is made unnecessary, in words
+	Within []Share
 }
 
 // A Share is at most so much of a quantity, which a sentence calls so.

@@ -49,6 +49,8 @@ func added(t *testing.T) *study.Catalogue {
 	}
 	kind := stated("hub_kind", model.Traits{Words: map[string]float64{"plain": 0, "coated": 1}})
 	holes := stated("hub_holes", model.Traits{Whole: true})
+	saved := stated("hub_saved", model.Traits{Credit: model.Credit{Of: "hub metal", Within: []model.Share{{Of: "kerb_mass", Most: 0.02, Called: "kerb mass"}, {Of: "hitch_mass", Most: 1, Called: "hitch"}}}})
+	saved.Unit = quantity("", "kg", model.Traits{}).Unit
 	plate := stated("plate_number", model.Traits{WholeCar: true})
 	m, err := vehicle.New(vehicle.Options{Quantities: []vehicle.Addition{
 		part("seal_mass", "pack_mass"), part("hitch_mass", "kerb_mass"),
@@ -61,7 +63,8 @@ func added(t *testing.T) *study.Catalogue {
 		made(quantity("hub_noise", "1", model.Traits{Question: "hub_kind", Beside: "kerb_mass", Silent: true}), times, "hub_kind", "hub_loss"),
 		made(quantity("tray_rest", "kg", model.Traits{RestOf: "pack_mass", BelowNil: "the tray weighs more than the pack"}), less, "pack_mass", "tray_mass"),
 		made(quantity("driven_mass", "kg", model.Traits{HoldsDriver: true}), times, "kerb_mass", "hub_loss"),
-		{Quantity: kind}, {Quantity: holes}, {Quantity: plate},
+		made(quantity("hub_by_change", "kg", model.Traits{Beside: "kerb_mass", ByChange: true}), times, "kerb_mass", "hub_loss"),
+		{Quantity: kind}, {Quantity: holes}, {Quantity: plate}, {Quantity: saved},
 		made(quantity("pack_mass_again", "kg", model.Traits{RouteTo: "pack_mass"}), times, "seal_mass", "hub_loss"),
 	}})
 	if err != nil {
@@ -216,6 +219,17 @@ func TestEachKindOfAddition(t *testing.T) {
 		if _, err := planOf(changed(stated)); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: %v, want %q", stated, err, want)
 		}
+	}
+	if stored(p, "old.hub_by_change") || stored(p, "new.hub_by_change") || !stored(p, "new.hub_by_change_change") || stored(p, "old.hub_by_change_change") {
+		t.Error("what stands beside another by a candidate's change is stored by itself, or not at all")
+	}
+	credited, err := planOf(strings.Replace(changed("hub_saved: {between: [44 kg, 52 kg]}"), "old: {", "old: {hitch_mass: 50 kg, ", 1))
+	if err != nil {
+		t.Fatal(err)
+	}
+	told = strings.Join(credited.Warnings(), "\n")
+	if !strings.Contains(told, "new is credited with 48 kg of hub metal, 3 % of the baseline's kerb mass: weigh those parts.") || strings.Contains(told, "hitch") {
+		t.Errorf("credit of 48 kg: %s", told)
 	}
 	f, err := inspect.Check(writeStudy(t, changed("tray_mass: 90 kg, pack_mass: 80 kg")), o)
 	if err != nil || !strings.Contains(strings.Join(f.Odd, "\n"), "new: the tray weighs more than the pack, by 10 kg") {

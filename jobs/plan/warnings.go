@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"proofmass/jobs/study"
+	"proofmass/model"
 	"proofmass/model/vehicle"
 )
 
@@ -153,32 +154,55 @@ func (p *Plan) credit() []string {
 	if p.Study.System == nil {
 		return nil
 	}
-	medians := p.medians()
-	displaced, _ := p.Study.Catalogue.Find("displaced_mass")
 	var w []string
-	for _, car := range p.Study.Cars {
-		if !slices.Contains(running(p.Study), car.Name) {
-			continue
-		}
-		var sum float64
-		for _, item := range car.Displaced { // in their order: a sum in another differs in the last digit
-			sum += medians[item]
-		}
-		for _, share := range displaced.Credit {
-			whole, known := medians[p.Study.Baseline+"."+share.Of]
-			if !known || !(sum > share.Most*whole) {
-				continue
+	for _, car := range running(p.Study) {
+		for _, q := range p.Study.System.Quantities() {
+			if q.Credit.Of != "" {
+				w = append(w, p.credited(car, q)...)
 			}
-			text := fmt.Sprintf("%s is credited with %.0f kg of displaced structure, ", car.Name, sum)
-			if share.Most < 1 {
-				text += fmt.Sprintf("%.0f %% of the baseline's %s: weigh those parts.", 100*sum/whole, share.Called)
-			} else {
-				text += fmt.Sprintf("more than the baseline's %s of %.0f kg.", share.Called, whole)
-			}
-			w = append(w, text)
 		}
 	}
 	return w
+}
+
+func (p *Plan) credited(car string, q model.Quantity) (w []string) {
+	credit, ok := p.atMedians(car + "." + q.Name)
+	if !ok {
+		return nil
+	}
+	for _, share := range q.Credit.Within {
+		whole, ok := p.atMedians(p.Study.Baseline + "." + share.Of)
+		if !ok || !(credit > share.Most*whole) {
+			continue
+		}
+		text := fmt.Sprintf("%s is credited with %.0f %s of %s, ", car, q.Unit.FromSI(credit), q.Unit, q.Credit.Of)
+		if share.Most < 1 {
+			text += fmt.Sprintf("%.0f %% of the baseline's %s: weigh those parts.", 100*credit/whole, share.Called)
+		} else {
+			text += fmt.Sprintf("more than the baseline's %s of %.0f %s.", share.Called, q.Unit.FromSI(whole), q.Unit)
+		}
+		w = append(w, text)
+	}
+	return w
+}
+
+// atMedians is a quantity where all that it is made from has its median, in SI; not known
+// where it can't be had, or takes what nothing else asks for.
+func (p *Plan) atMedians(name string) (float64, bool) {
+	program, err := model.Compile([]string{name}, newGraph(p.Study).Rule)
+	if err != nil {
+		return 0, false
+	}
+	w, medians := program.NewWorker(1), p.medians()
+	for i, in := range program.Inputs() {
+		x, known := medians[in]
+		if !known {
+			return 0, false
+		}
+		w.Input(i)[0] = x
+	}
+	w.Run(1)
+	return w.Output(0)[0], true
 }
 
 // medians are those of all constants and distributions, defaults included, in SI.

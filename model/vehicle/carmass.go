@@ -36,7 +36,8 @@ func carMassQuantities() []quantity {
 			traits:  model.Traits{PartOf: "kerb_mass"},
 			meaning: "mass of fluids outside the pack", source: weighed},
 		{name: "displaced_mass", unit: "kg", limits: anyNumber,
-			traits:     model.Traits{Figure: "mass", Credit: []model.Share{{Of: "kerb_mass", Most: 0.05, Called: "kerb mass"}, {Of: "body_mass", Most: 1, Called: "body"}}}, // common practice, no source
+			traits: model.Traits{Figure: "mass", Credit: model.Credit{Of: "displaced structure", // shares: common practice, no source
+				Within: []model.Share{{Of: "kerb_mass", Most: 0.05, Called: "kerb mass"}, {Of: "body_mass", Most: 1, Called: "body"}}}},
 			usual:      usual{0, 80, practice, "parts of the pack counted as structure of the body"},
 			outputOnly: true, absent: absent(0, "displaced_from"),
 			meaning: "mass of what the pack makes unnecessary elsewhere", source: "sum of the items, or what equal torsional stiffness frees",
