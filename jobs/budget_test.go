@@ -2,7 +2,6 @@ package jobs
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -18,13 +17,8 @@ func twenty(t *testing.T) string {
 	for k := range 20 {
 		outputs = append(outputs, fmt.Sprintf("y%d: a + %d * b + 0.5 * c", k, k+3))
 	}
-	path := filepath.Join(t.TempDir(), "twenty.yaml")
-	text := "format: 1\nstudy: twenty\nmodel: formulas\ninputs: {a: {between: [0, 1]}, b: {between: [0, 1]}, c: {between: [0, 1]}}\n" +
-		"outputs: {" + strings.Join(outputs, ", ") + "}\nsample: {rows: 1024, seed: 5}\nindices: none\n"
-	if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
-		t.Fatal(err)
-	}
-	return path
+	return WriteStudy(t, "format: 1\nstudy: twenty\nmodel: formulas\ninputs: {a: {between: [0, 1]}, b: {between: [0, 1]}, c: {between: [0, 1]}}\n"+
+		"outputs: {"+strings.Join(outputs, ", ")+"}\nsample: {rows: 1024, seed: 5}\nindices: none\n")
 }
 
 // figures counts the rows of the table of indices: what they are of, and their inputs.
@@ -35,14 +29,7 @@ func figures(t *testing.T, path string, budget analyse.Budget) (count, inputs ma
 	if err != nil {
 		t.Fatal(err)
 	}
-	m, err := result.ReadManifest(out)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rows, _, err := result.Indices.Read(out, m)
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := RowsOf(t, result.Indices.Read, out)
 	count, inputs = map[string]int{}, map[string]int{}
 	for _, r := range rows {
 		count[string(r.Order)]++

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"proofmass/jobs"
 	"proofmass/jobs/result"
 	"proofmass/jobs/study"
 )
@@ -19,13 +20,7 @@ func causesOf(t *testing.T, path string, seed uint64, rows int) (byCause map[str
 		o.Study = study.Options{Rows: rows, Seed: &seed}
 	}
 	mustRun(t, path, o)
-	m, err := result.ReadManifest(o.Out)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if all, _, err = result.Causes.Read(o.Out, m); err != nil {
-		t.Fatal(err)
-	}
+	all = jobs.RowsOf(t, result.Causes.Read, o.Out)
 	byCause = map[string]result.CauseRow{}
 	for _, r := range all {
 		byCause[r.Output+" "+r.Cause] = r
@@ -98,14 +93,7 @@ vehicles:
 		text += fmt.Sprintf("  car%d: {based_on: car0, %s}\n", made, strings.Join(own, ", "))
 	}
 	rows, _, folder := causesOf(t, write(t, text+"indices: none\nsample: {rows: 64}\n"), 0, 64)
-	m, err := result.ReadManifest(folder)
-	if err != nil {
-		t.Fatal(err)
-	}
-	summary, _, err := result.Summary.Read(folder, m)
-	if err != nil {
-		t.Fatal(err)
-	}
+	summary := jobs.RowsOf(t, result.Summary.Read, folder)
 	change := map[string]float64{}
 	for _, r := range summary {
 		change[r.Output] = r.Mean
@@ -134,14 +122,7 @@ vehicles:
 // everything; so they do where all else is a cause: a coast-down against coefficients.
 func TestCausesAddUp(t *testing.T) {
 	rows, all, folder := causesOf(t, studies+"everything.yaml", 0, 2048)
-	m, err := result.ReadManifest(folder)
-	if err != nil {
-		t.Fatal(err)
-	}
-	summary, _, err := result.Summary.Read(folder, m)
-	if err != nil {
-		t.Fatal(err)
-	}
+	summary := jobs.RowsOf(t, result.Summary.Read, folder)
 	sums := map[string]float64{}
 	for _, r := range all {
 		if r.Cause == "total" {

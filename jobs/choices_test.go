@@ -31,15 +31,6 @@ front: [{higher: y, at: p10}, {lower: cost, at: mean}]
 sample: {rows: 32_768, seed: 5}
 `
 
-func choicesFile(t *testing.T, text string) string {
-	t.Helper()
-	path := filepath.Join(t.TempDir(), "study.yaml")
-	if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
-		t.Fatal(err)
-	}
-	return path
-}
-
 func choicesOf(t *testing.T, folder string) *result.ChoiceTable {
 	t.Helper()
 	m, err := result.ReadManifest(folder)
@@ -57,7 +48,7 @@ func choicesOf(t *testing.T, folder string) *result.ChoiceTable {
 // what is off is dropped early.
 func TestChoicesOfAClosedForm(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "out")
-	answer, err := Run(t.Context(), choicesFile(t, choosing), Options{Out: out})
+	answer, err := Run(t.Context(), WriteStudy(t, choosing), Options{Out: out})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -129,7 +120,7 @@ func TestTradeSpace(t *testing.T) {
 
 // Workers, the order of the slices and an end after any of them change no byte.
 func TestChoicesHaveTheSameBytes(t *testing.T) {
-	path := choicesFile(t, choosing)
+	path := WriteStudy(t, choosing)
 	want := runInto(t, path, Options{Out: filepath.Join(t.TempDir(), "one"), Workers: 1})
 	for _, workers := range []int{2, 7} {
 		equalTables(t, fmt.Sprintf("%d workers", workers), runInto(t, path, Options{Out: filepath.Join(t.TempDir(), "more"), Workers: workers}), want)
@@ -164,7 +155,7 @@ func TestChoicesHaveTheSameBytes(t *testing.T) {
 // Every choice has the same draws, a choice stands in for what is stated, doubt included, and
 // is inherited like it.
 func TestAChoiceIsStatedInItsPlace(t *testing.T) {
-	path := choicesFile(t, `format: 1
+	path := WriteStudy(t, `format: 1
 vehicles:
   today: {kerb_mass: 1610(15) kg, pack_mass: {between: [380 kg, 400 kg]}, pack_energy: 57 kWh}
   announced: {based_on: today, displaced: {floor: 16(3) kg}}
@@ -174,7 +165,7 @@ choices: {today.pack_energy: [55 kWh, 57 kWh], today.displaced.roof: [0 kg]}
 	if _, err := Read(path, study.Options{}); err == nil {
 		t.Error("an item that does not stand there is chosen")
 	}
-	path = choicesFile(t, `format: 1
+	path = WriteStudy(t, `format: 1
 vehicles:
   today: {kerb_mass: 1610(15) kg, pack_mass: {between: [380 kg, 400 kg]}, pack_energy: 57 kWh}
   announced: {based_on: today, displaced: {floor: 16(3) kg}}
@@ -187,14 +178,7 @@ indices: none
 	if _, err := Run(t.Context(), path, Options{Out: out}); err != nil {
 		t.Fatal(err)
 	}
-	m, err := result.ReadManifest(out)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rows, _, err := result.Summary.Read(out, m)
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := RowsOf(t, result.Summary.Read, out)
 	find := func(choice int64, output string) result.SummaryRow {
 		for _, r := range rows {
 			if r.Choice == choice && r.Output == output {
@@ -220,8 +204,8 @@ indices: none
 
 // What check foretells of choices is what a run stores, to a tenth.
 func TestChoicesTakeTheForetoldRoom(t *testing.T) {
-	path := choicesFile(t, strings.Replace(choosing, "front: [{higher: y, at: p10}, {lower: cost, at: mean}]\n", "", 1))
-	path = choicesFile(t, strings.Replace(readFile(t, path), "best: {maximise: y, at: p10}\n", "", 1))
+	path := WriteStudy(t, strings.Replace(choosing, "front: [{higher: y, at: p10}, {lower: cost, at: mean}]\n", "", 1))
+	path = WriteStudy(t, strings.Replace(readFile(t, path), "best: {maximise: y, at: p10}\n", "", 1))
 	s, err := Read(path, study.Options{})
 	if err != nil {
 		t.Fatal(err)

@@ -98,18 +98,9 @@ func leftOver(t *testing.T, out string) (left []string) {
 	return left
 }
 
-func writeStudy(t *testing.T, text string) string {
-	t.Helper()
-	path := filepath.Join(t.TempDir(), "study.yaml")
-	if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
-		t.Fatal(err)
-	}
-	return path
-}
-
 // Whichever file operation of a new result fails, with the disk dead from there on or not.
 func TestEveryFileOperationFails(t *testing.T) {
-	path := writeStudy(t, few)
+	path := WriteStudy(t, few)
 	want := runInto(t, path, Options{Out: filepath.Join(t.TempDir(), "whole")})
 	fresh := func(out string) Options { return Options{Out: out, Workers: 1} }
 	everyFault(t, path, true, faultStep, fresh, want)
@@ -118,7 +109,7 @@ func TestEveryFileOperationFails(t *testing.T) {
 
 // The same of a result that replaces another, of more rows and with its samples.
 func TestEveryFileOperationOfAReplacementFails(t *testing.T) {
-	path, old := writeStudy(t, few), writeStudy(t, strings.NewReplacer("rows: 64", "rows: 80", "keep: summary", "").Replace(few))
+	path, old := WriteStudy(t, few), WriteStudy(t, strings.NewReplacer("rows: 64", "rows: 80", "keep: summary", "").Replace(few))
 	want := runInto(t, path, Options{Out: filepath.Join(t.TempDir(), "whole")})
 	everyFault(t, path, true, 2*faultStep, func(out string) Options {
 		runInto(t, old, Options{Out: out, Study: study.Options{}})
@@ -130,7 +121,7 @@ func TestEveryFileOperationOfAReplacementFails(t *testing.T) {
 // on; one that only renews texts, which has nothing to go on with, leaves nothing.
 func TestFullDiskBesideAResult(t *testing.T) {
 	kept := strings.Replace(few, "keep: summary\n", "", 1)
-	old := writeStudy(t, kept)
+	old := WriteStudy(t, kept)
 	for name, c := range map[string]struct {
 		text  string
 		stays bool
@@ -138,7 +129,7 @@ func TestFullDiskBesideAResult(t *testing.T) {
 		"replaced": {strings.Replace(few, "seed: 4", "seed: 5", 1), true},
 		"renewed":  {strings.Replace(kept, "b: {between: [0, 1]}", "b: {between: [0, 1], source: invented}", 1), false},
 	} {
-		path, seen := writeStudy(t, c.text), 0
+		path, seen := WriteStudy(t, c.text), 0
 		for k := 9; k < 60; k += 7 {
 			out := filepath.Join(t.TempDir(), "out")
 			want := runInto(t, old, Options{Out: out})

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"proofmass/jobs"
 	"proofmass/jobs/result"
 )
 
@@ -44,18 +45,7 @@ func insideIsTheSample(t *testing.T, study string, within float64) {
 	}
 	o := quick(t, 0)
 	mustRun(t, path, o)
-	m, err := result.ReadManifest(o.Out)
-	if err != nil {
-		t.Fatal(err)
-	}
-	inside, _, err := result.Inside.Read(o.Out, m)
-	if err != nil {
-		t.Fatal(err)
-	}
-	summary, _, err := result.Summary.Read(o.Out, m)
-	if err != nil {
-		t.Fatal(err)
-	}
+	inside, summary := jobs.RowsOf(t, result.Inside.Read, o.Out), jobs.RowsOf(t, result.Summary.Read, o.Out)
 	stored := map[string]result.SummaryRow{}
 	for _, r := range summary {
 		stored[r.Output] = r

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"proofmass/jobs"
 	"proofmass/jobs/result"
 	"proofmass/jobs/study"
 	"proofmass/model/schedule"
@@ -78,15 +79,7 @@ func TestModelWithItsOwnSchedules(t *testing.T) {
 // parquetMeaning is what the summary table says of an output.
 func parquetMeaning(t *testing.T, folder, output string) string {
 	t.Helper()
-	manifest, err := result.ReadManifest(folder)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rows, _, err := result.Summary.Read(folder, manifest)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, r := range rows {
+	for _, r := range jobs.RowsOf(t, result.Summary.Read, folder) {
 		if r.Output == output {
 			return r.Meaning
 		}

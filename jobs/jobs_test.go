@@ -35,14 +35,7 @@ func mustRun(t *testing.T, path string, o jobs.Options) *jobs.Outcome {
 }
 
 // write puts a study into a file of its own.
-func write(t *testing.T, text string) string {
-	t.Helper()
-	path := filepath.Join(t.TempDir(), "study.yaml")
-	if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
-		t.Fatal(err)
-	}
-	return path
-}
+var write = jobs.WriteStudy
 
 func TestSameBytesWhateverTheWorkers(t *testing.T) {
 	var want map[string][]byte

@@ -72,10 +72,8 @@ func divide(c *plan.Causes, o *plan.CausedOutput, columns [][]float64) *division
 			}
 		}
 	}
-	for k := range d.entries[:len(o.Causes)] {
-		if k == o.Mass {
-			d.entries = append(d.entries, massParts(c.Mass, &d.entries[k], d.total, columns)...)
-		}
+	if o.Mass >= 0 {
+		d.entries = append(d.entries, massParts(c.Mass, &d.entries[o.Mass], d.total, columns)...)
 	}
 	for k := range d.entries {
 		for row, total := range d.total {

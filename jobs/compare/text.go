@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"proofmass/jobs/report"
+	"proofmass/jobs/study"
 )
 
 // What a terminal is told at most: inputs, outputs, and causes of each.
@@ -86,7 +87,7 @@ func (c *Comparison) Headline() string {
 
 // ClaimName is a claim's name as it is printed.
 func ClaimName(name string) string {
-	if name == report.AllClaims {
+	if name == study.AllClaims {
 		return "all together"
 	}
 	return name

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"proofmass/jobs/result"
+	"proofmass/jobs/study"
 )
 
 // "in every draw" is said only where it is so, and digits tell the ends of a range apart.
@@ -100,7 +101,7 @@ func TestVerdictsCounted(t *testing.T) {
 		"All three claims fall.":                                               {result.Falls, result.Falls, result.Falls},
 		"Of four claims one stands, two are in doubt and one can't be judged.": {result.InDoubt, result.NotJudged, result.InDoubt, result.Stands},
 	} {
-		a := Answer{Claims: []Claim{{Name: AllClaims, Verdict: result.Falls}}}
+		a := Answer{Claims: []Claim{{Name: study.AllClaims, Verdict: result.Falls}}}
 		for _, v := range verdicts {
 			a.Claims = append(a.Claims, Claim{Name: "c", Verdict: v})
 		}

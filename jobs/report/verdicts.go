@@ -4,13 +4,11 @@ import (
 	"strings"
 
 	"proofmass/jobs/result"
+	"proofmass/jobs/study"
 )
 
-// AllClaims is the name of all claims taken as one.
-const AllClaims = "all_claims"
-
 // Together reports whether it is all claims taken as one.
-func (c *Claim) Together() bool { return c.Name == AllClaims }
+func (c *Claim) Together() bool { return c.Name == study.AllClaims }
 
 // verdicts in words, in the order in which they are counted: alone, of one claim, of
 // several.

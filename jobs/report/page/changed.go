@@ -9,6 +9,7 @@ import (
 	changes "proofmass/jobs/compare"
 	"proofmass/jobs/report"
 	"proofmass/jobs/report/draw"
+	"proofmass/jobs/study"
 )
 
 // RenderSince draws the page of a finished result folder, which opens with what changed since
@@ -88,7 +89,7 @@ func changedClaims(c *changes.Comparison) []changedClaim {
 	var rows []changedClaim
 	for i := range c.Claims {
 		x := &c.Claims[i]
-		row := changedClaim{Name: plain(claimName(x.Name)), Before: x.Before.InWords() + ": " + x.Before.Frequency, Now: x.After.InWords() + ": " + x.After.Frequency}
+		row := changedClaim{Name: plain(changes.ClaimName(x.Name)), Before: x.Before.InWords() + ": " + x.Before.Frequency, Now: x.After.InWords() + ": " + x.After.Frequency}
 		for _, line := range x.Chance.Told(100, "in 100 draws", 4) {
 			row.Why = append(row.Why, draw.Signed(plain(line)))
 		}
@@ -137,8 +138,8 @@ func (d *data) caused() []picture {
 	c := d.since
 	for _, moved := range []bool{true, false} {
 		for i := range c.Claims {
-			if x := &c.Claims[i]; x.Moved == moved && x.Name != report.AllClaims && len(all) < mostCaused && (moved || len(all) == 0) && steps(&x.Chance) {
-				all = append(all, causesPicture(x.Name, "the chance of "+claimName(x.Name), inPercent(&x.Chance), "%"))
+			if x := &c.Claims[i]; x.Moved == moved && x.Name != study.AllClaims && len(all) < mostCaused && (moved || len(all) == 0) && steps(&x.Chance) {
+				all = append(all, causesPicture(x.Name, "the chance of "+changes.ClaimName(x.Name), inPercent(&x.Chance), "%"))
 			}
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	changes "proofmass/jobs/compare"
 	"proofmass/jobs/report"
 	"proofmass/jobs/report/draw"
 )
@@ -50,7 +51,7 @@ func linesScene(claims []*report.Claim, f frame) *draw.Scene {
 	const pitch = 6.5
 	for i, c := range claims {
 		y := step*float64(i) + 17
-		name, verdict, words := claimName(plain(c.Name)), c.InWords(), short(capital(c.Frequency))
+		name, verdict, words := changes.ClaimName(plain(c.Name)), c.InWords(), short(capital(c.Frequency))
 		if f.narrow() {
 			s.Say(0, y, draw.Fit(name, draw.TextSize, width-14-draw.Width(verdict, draw.TextSize, true)), draw.Start, draw.Dark).Italic = true
 			s.Say(width, y, verdict, draw.End, draw.Dark).Bold = true

@@ -22,8 +22,8 @@ func whereItHolds(d *data) (section, bool) {
 	asked := false
 	for i := range d.Claims {
 		c := &d.Claims[i]
-		asked = asked || c.Name != report.AllClaims
-		if len(c.Where) > 0 && c.Name != report.AllClaims {
+		asked = asked || !c.Together()
+		if len(c.Where) > 0 && !c.Together() {
 			claims = append(claims, c)
 		}
 	}

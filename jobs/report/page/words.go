@@ -53,14 +53,6 @@ func quantityName(quantity string) string {
 // initials are words of names that are written in capitals in a sentence.
 var initials = map[string]bool{"ac": true, "hwfet": true, "nycc": true, "sc03": true, "udds": true, "us06": true, "wltc": true, "wltp": true}
 
-// claimName is a claim's name as it is printed.
-func claimName(name string) string {
-	if name == report.AllClaims {
-		return "all together"
-	}
-	return name
-}
-
 // capital makes the first letter a capital one.
 func capital(s string) string {
 	if s == "" {
