@@ -38,7 +38,7 @@ func (j *job) summariseChoices(ctx context.Context) error {
 	meta := summaryMeta(j.plan)
 	meta[report.MetaTied] = "[]"
 	if len(j.focus) > 0 {
-		tied, err := j.analyst.OfChoice(j.focus[0]).Tied()
+		tied, err := j.told().analyst.Tied()
 		if err != nil {
 			summary.Drop()
 			claims.Drop()
@@ -262,43 +262,28 @@ func (j *job) sensitivityOfChoices(ctx context.Context) error {
 	if len(j.plan.Index.Targets) == 0 {
 		return nil
 	}
-	all := map[string]*result.Table{}
-	var meta map[string]string
-	base, analyst := j.plan, j.analyst
-	defer func() { j.plan, j.analyst = base, analyst }()
+	var found deciding
 	runs, widest := int64(0), (*float64)(nil)
 	for _, c := range j.focus {
-		j.plan, j.analyst = base.ForChoice(c), analyst.OfChoice(c)
-		if _, err := j.analyst.Summary(); err != nil { // how widely its rows spread
+		v := j.ofChoice(c)
+		if _, err := v.analyst.Summary(); err != nil { // how widely its rows spread
 			return err
 		}
-		if err := j.follow(ctx, &plan.Joined{Rounds: map[plan.Kind]int{plan.Sample: 1}}); err != nil {
-			return fmt.Errorf("choice %d: %w", c, err)
+		err := j.follow(ctx, v, &plan.Joined{Rounds: map[plan.Kind]int{plan.Sample: 1}})
+		if err == nil {
+			err = v.decide(&found)
 		}
-		tables, of, err := j.sensitivityTables()
 		if err != nil {
 			return fmt.Errorf("choice %d: %w", c, err)
 		}
-		meta = of
-		runs += int64(j.analyst.IndexRuns())
+		runs += int64(v.analyst.IndexRuns())
 		if h := j.manifest.HalfWidth; h != nil && (widest == nil || *h > *widest) {
 			widest = h
 		}
-		for name, t := range tables {
-			choice := t.Column("choice")
-			for r := range choice.Ints {
-				choice.Ints[r] = int64(c)
-			}
-			if all[name] == nil {
-				all[name] = t
-				continue
-			}
-			for i := range t.Columns {
-				to, more := &all[name].Columns[i], &t.Columns[i]
-				to.Floats, to.Ints, to.Texts = append(to.Floats, more.Floats...), append(to.Ints, more.Ints...), append(to.Texts, more.Texts...)
-			}
-		}
 	}
 	j.manifest.IndexRuns, j.manifest.HalfWidth = runs, widest
-	return j.writeSensitivity(all, meta)
+	if len(j.focus) == 0 {
+		return nil
+	}
+	return j.writeDeciding(&found)
 }

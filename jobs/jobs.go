@@ -6,6 +6,7 @@ import (
 	"log/slog"
 	"os"
 	"path/filepath"
+	"slices"
 	"time"
 
 	"proofmass/jobs/analyse"
@@ -154,13 +155,11 @@ func about(p *plan.Plan, o Options) []any {
 
 // job carries one run through its stages.
 type job struct {
-	plan     *plan.Plan
+	view
 	folder   *result.Folder
 	options  Options
 	manifest *result.Manifest
 	parts    *parts
-	analyst  *analyse.Analyst
-	runner   *run.Runner
 	progress *counter
 	seen     run.Seen
 	means    []result.SummaryRow // of all draws, of the choice that is told
@@ -173,8 +172,8 @@ type job struct {
 }
 
 func newJob(ctx context.Context, p *plan.Plan, folder *result.Folder, o Options) *job {
-	j := &job{plan: p, folder: folder, options: o, manifest: newManifest(p), parts: newParts(folder, p.Study, o),
-		analyst: &analyse.Analyst{Plan: p, Workers: o.Workers, Context: ctx, Budget: o.budget}}
+	j := &job{folder: folder, options: o, manifest: newManifest(p), parts: newParts(folder, p.Study, o)}
+	j.plan, j.analyst = p, &analyse.Analyst{Plan: p, Workers: o.Workers, Context: ctx, Budget: o.budget}
 	j.manifest.Compressed = o.Compress
 	folder.Pack(o.Compress)
 	j.journal = &journal{log: slog.New(slog.DiscardHandler)}
@@ -295,54 +294,82 @@ func (j *job) sensitivity(ctx context.Context) error {
 	case len(j.plan.Index.Targets) == 0:
 		return nil
 	}
-	tables, meta, err := j.sensitivityTables()
+	var found deciding
+	if err := j.view.decide(&found); err != nil {
+		return err
+	}
+	return j.writeDeciding(&found)
+}
+
+// A deciding is the rows of the tables of what decides each output and claim, of all choices
+// of which it is told.
+type deciding struct {
+	bars    []result.BarRow
+	curves  []result.CurveRow
+	regions []result.RegionRow
+	measure []result.MeasureRow
+	indices []result.IndexRow
+	leftOut []string // which figures the budget left out, in words
+}
+
+// decide adds the rows of one view.
+func (v view) decide(d *deciding) error {
+	swapped, indices := v.analyst.NewIndices(), v.analyst.NewIndices()
+	swapped.AddRounds()
+	given, err := v.analyst.GivenData()
 	if err != nil {
 		return err
 	}
-	return j.writeSensitivity(tables, meta)
-}
-
-// sensitivityTables are those of one plan, by name; of what there is nothing to tell there is
-// none. The metadata is that of the indices.
-func (j *job) sensitivityTables() (tables map[string]*result.Table, meta map[string]string, err error) {
-	swapped, indices := j.analyst.NewIndices(), j.analyst.NewIndices()
-	swapped.AddRounds()
-	given, err := j.analyst.GivenData()
-	if err != nil {
-		return nil, nil, err
-	}
 	given.Add(indices)
 	if err := given.Regress(indices); err != nil {
-		return nil, nil, err
-	}
-	indices.Append(swapped)
-	if left := given.LeftOut(); len(left) > 0 {
-		meta = map[string]string{report.MetaFiguresLeftOut: encode(left)}
+		return err
 	}
 	measure, err := given.MeasureNext()
 	if err != nil {
-		return nil, nil, err
+		return err
 	}
-	tables = map[string]*result.Table{result.TornadoTable: j.analyst.Tornado(given), result.CurvesTable: given.Curves(),
-		result.RegionsTable: given.Regions(), result.MeasureTable: measure, result.IndicesTable: indices.Table(meta)}
-	for name, t := range tables {
-		if t == nil {
-			delete(tables, name)
-		}
-	}
-	return tables, meta, nil
-}
-
-// writeSensitivity writes the tables in their order.
-func (j *job) writeSensitivity(tables map[string]*result.Table, meta map[string]string) error {
-	for _, name := range []string{result.TornadoTable, result.CurvesTable, result.RegionsTable, result.MeasureTable, result.IndicesTable} {
-		if t := tables[name]; t != nil {
-			if err := j.write(name, t); err != nil {
-				return err
-			}
+	d.measure = append(d.measure, measure...)
+	d.bars = append(d.bars, v.analyst.Tornado(given)...)
+	d.curves = append(d.curves, given.Curves()...)
+	d.regions = append(d.regions, given.Regions()...)
+	d.indices = slices.Concat(d.indices, indices.Rows(), swapped.Rows())
+	for _, left := range given.LeftOut() {
+		if !slices.Contains(d.leftOut, left) {
+			d.leftOut = append(d.leftOut, left)
 		}
 	}
 	return nil
+}
+
+// writeDeciding writes the tables in their order; but for indices, of what there is nothing
+// to tell there is none.
+func (j *job) writeDeciding(d *deciding) error {
+	var meta map[string]string
+	if len(d.leftOut) > 0 {
+		meta = map[string]string{report.MetaFiguresLeftOut: encode(d.leftOut)}
+	}
+	err := writeRows(j, result.Tornado, d.bars)
+	if err == nil {
+		err = writeRows(j, result.Curves, d.curves)
+	}
+	if err == nil {
+		err = writeRows(j, result.Regions, d.regions)
+	}
+	if err == nil {
+		err = writeRows(j, result.Measure, d.measure)
+	}
+	if err != nil {
+		return err
+	}
+	return j.write(result.IndicesTable, result.Indices.Make(d.indices, meta))
+}
+
+// writeRows writes a table that is there only where it has rows.
+func writeRows[Row any](j *job, t *result.Typed[Row], rows []Row) error {
+	if len(rows) == 0 {
+		return nil
+	}
+	return j.write(t.File, t.Make(rows, nil))
 }
 
 func (j *job) write(name string, t *result.Table) error {

@@ -124,7 +124,7 @@ func (g *gate) pass(ctx context.Context, step *plan.Step, before *plan.Joined) e
 	if due.Slices == 1 {
 		return nil
 	}
-	there, err := openStep(j.folder, j.parts.others, number, j.plan.Choice, before)
+	there, err := openStep(j.folder, j.parts.others, number, step.Plan.Choice, before)
 	if err != nil {
 		return err
 	}

@@ -12,12 +12,12 @@ import (
 // loop asks the plan for the next step, makes the slices that are missing, joins them in
 // their order, and asks again. It decides nothing: a loop that finds all slices made before
 // it comes to the same end.
-func (j *job) loop(ctx context.Context) error { return j.follow(ctx, &plan.Joined{}) }
+func (j *job) loop(ctx context.Context) error { return j.follow(ctx, j.view, &plan.Joined{}) }
 
-// follow goes on from what is joined.
-func (j *job) follow(ctx context.Context, told *plan.Joined) error {
+// follow goes on from what is joined of a view.
+func (j *job) follow(ctx context.Context, v view, told *plan.Joined) error {
 	for {
-		step, err := j.plan.Next(told)
+		step, err := v.plan.Next(told)
 		if err != nil {
 			return err
 		}
@@ -35,34 +35,34 @@ func (j *job) follow(ctx context.Context, told *plan.Joined) error {
 			}
 		}
 		for _, round := range step.Rounds {
-			if err := j.round(ctx, step, round); err != nil {
+			if err := j.round(ctx, v, step, round); err != nil {
 				return err
 			}
 		}
-		if told, err = j.analyst.Joined(step.Kind, told); err != nil {
+		if told, err = v.analyst.Joined(step.Kind, told); err != nil {
 			return err
 		}
-		j.note(step, told)
+		j.note(v, step, told)
 	}
 }
 
 // round makes what is missing of a round and joins it.
-func (j *job) round(ctx context.Context, step *plan.Step, round plan.Round) error {
+func (j *job) round(ctx context.Context, v view, step *plan.Step, round plan.Round) error {
 	todo := round.Slices
 	if j.options.order != nil {
 		todo = j.options.order(todo)
 	}
-	listed := result.Round{Number: round.Number, Kind: string(step.Kind), Rows: int64(round.All()), Choice: j.plan.Choice}
+	listed := result.Round{Number: round.Number, Kind: string(step.Kind), Rows: int64(round.All()), Choice: v.plan.Choice}
 	path := func(s plan.Slice) string {
 		return j.folder.Path(result.SliceName(result.SampleKind, round.Number, s.Number))
 	}
-	j.analyst.Begin(step, round, path)
-	err := j.runner.Make(ctx, step, round, todo, j.parts, func(s plan.Slice, part run.Part) error {
+	v.analyst.Begin(step, round, path)
+	err := v.runner.Make(ctx, step, round, todo, j.parts, func(s plan.Slice, part run.Part) error {
 		if file, ok := part.(*run.File); ok {
 			listed.Slices = append(listed.Slices, result.SliceFile{File: result.SliceName(result.SampleKind, round.Number, s.Number),
 				Choice: int32(s.Choice), FirstRow: int64(round.FirstRow + s.First), Rows: int64(s.Rows), Digest: file.Digest})
 		}
-		return j.analyst.Join(round, s, part)
+		return v.analyst.Join(round, s, part)
 	})
 	if kept := j.parts.behind.Wait(); err == nil {
 		err = kept
@@ -88,11 +88,11 @@ func (j *job) decided(step *plan.Step) {
 }
 
 // note puts down what was reached.
-func (j *job) note(step *plan.Step, told *plan.Joined) {
-	j.manifest.IndexRuns = int64(j.analyst.IndexRuns())
+func (j *job) note(v view, step *plan.Step, told *plan.Joined) {
+	j.manifest.IndexRuns = int64(v.analyst.IndexRuns())
 	switch step.Kind {
 	case plan.Sample:
-		if j.plan.Study.Stopping.AtMost > 0 {
+		if v.plan.Study.Stopping.AtMost > 0 {
 			j.manifest.Stopping = &result.Stopping{Chance: report.Known(told.Chance), Percentiles: report.Known(told.Percentiles)}
 		}
 	case plan.Index:

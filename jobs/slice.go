@@ -132,14 +132,18 @@ func planIn(dir string, m *result.Manifest) (*plan.Plan, error) {
 	return Planned(s)
 }
 
-// make makes a share of the open step's slices, all its rounds counted through.
+// make makes a share of the open step's slices, all its rounds counted through. What was made
+// is told after an error too.
 func (f *openedFolder) make(ctx context.Context, o SliceOptions) (made *Made, err error) {
 	began := time.Now()
 	made = &Made{}
 	tell := newJournal(f.folder.Path(""), fmt.Sprintf("slice %d/%d", o.Share.K, o.Share.N), "round", f.number, "kind", f.step.Kind)
-	defer func() { tell.end(err, "slices", made.Slices, "new", made.New) }()
 	store := newParts(f.folder, f.plan.Study, Options{shared: true})
 	counted := &counting{parts: store}
+	defer func() {
+		made.New, made.Took = int(counted.kept.Load()), time.Since(began)
+		tell.end(err, "slices", made.Slices, "new", made.New)
+	}()
 	var lock sync.Mutex
 	r := &run.Runner{Plan: f.plan, Workers: o.Workers, Folder: f.folder, Meta: sampleMeta(f.plan)}
 	at, runs, of := 0, 0, f.step.Runs()/o.Share.N
@@ -164,6 +168,5 @@ func (f *openedFolder) make(ctx context.Context, o SliceOptions) (made *Made, er
 			return made, err
 		}
 	}
-	made.New, made.Took = int(counted.kept.Load()), time.Since(began)
 	return made, nil
 }

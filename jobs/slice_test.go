@@ -1,11 +1,13 @@
 package jobs
 
 import (
+	"context"
 	"errors"
 	"os"
 	"path/filepath"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 
 	"proofmass/jobs/plan"
@@ -46,6 +48,34 @@ func inShares(t *testing.T, path, out string, n int, skipped map[int]bool) map[i
 	}
 	t.Fatal("not finished after 100 joins")
 	return nil
+}
+
+// An ending context is asked so many times before it has ended.
+type ending struct {
+	context.Context
+	left *atomic.Int64
+}
+
+func (c ending) Err() error {
+	if c.left.Add(-1) < 0 {
+		return context.Canceled
+	}
+	return nil
+}
+
+// What a share made before it was stopped is told beside the error.
+func TestSliceStopped(t *testing.T) {
+	path, out := writeSteps(t), filepath.Join(t.TempDir(), "out")
+	var due *Due
+	if _, err := Join(t.Context(), path, 0, Options{Out: out, Workers: 1}); !errors.As(err, &due) {
+		t.Fatal(err)
+	}
+	var left atomic.Int64
+	left.Store(3)
+	made, err := Slice(ending{t.Context(), &left}, out, SliceOptions{Share: Share{1, 1}, Workers: 1})
+	if !errors.Is(err, context.Canceled) || made.Slices != due.Slices || made.New < 1 || made.New > 3 || made.Took <= 0 {
+		t.Errorf("stopped after 3 of %d slices: %+v, %v", due.Slices, made, err)
+	}
 }
 
 // Slices in shares of 1, 3 and more than there are, with shares that fail at first, give the

@@ -4,7 +4,6 @@ import (
 	"context"
 	"time"
 
-	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
 )
 
@@ -21,16 +20,12 @@ func (j *job) given(context.Context) error {
 
 // inside makes the table of what figures show beside what was asked.
 func (j *job) inside(context.Context) error {
-	if len(j.focus) > 0 { // figures are of the choice that is told
-		defer func(p *plan.Plan) { j.plan, j.runner.Plan = p, p }(j.plan)
-		j.plan = j.plan.ForChoice(j.focus[0])
-		j.runner.Plan = j.plan
-	}
-	x, err := j.plan.Inside()
+	v := j.told()
+	x, err := v.plan.Inside()
 	if x == nil || err != nil {
 		return err
 	}
-	table, err := j.analyst.Inside(x, j.runner.Inside(x))
+	table, err := v.analyst.Inside(x, v.runner.Inside(x))
 	if err != nil {
 		return err
 	}
@@ -39,70 +34,56 @@ func (j *job) inside(context.Context) error {
 
 // causes makes the table of what the gains of candidates are made of.
 func (j *job) causes(ctx context.Context) error {
-	if len(j.focus) > 0 {
-		defer func(p *plan.Plan) { j.plan, j.runner.Plan, j.analyst.Plan = p, p, p }(j.plan)
-		j.plan = j.plan.ForChoice(j.focus[0])
-		j.runner.Plan, j.analyst.Plan = j.plan, j.plan
-	}
-	splittings, err := j.plan.Splittings()
+	v := j.told()
+	splittings, err := v.plan.Splittings()
 	if err != nil {
 		return err
 	}
 	var rows []result.CauseRow
 	for _, s := range splittings {
-		columns, err := j.runner.Evaluate(ctx, &s.Evaluation)
+		columns, err := v.runner.Evaluate(ctx, &s.Evaluation)
 		if err != nil {
 			return err
 		}
-		causes, err := s.Causes(j.plan, columns)
+		causes, err := s.Causes(v.plan, columns)
 		if causes == nil || err != nil {
 			if err != nil {
 				return err
 			}
 			continue
 		}
-		if columns, err = j.runner.Evaluate(ctx, &causes.Evaluation); err != nil {
+		if columns, err = v.runner.Evaluate(ctx, &causes.Evaluation); err != nil {
 			return err
 		}
-		divided, err := j.analyst.Causes(causes, columns, j.means)
+		divided, err := v.analyst.Causes(causes, columns, j.means)
 		if err != nil {
 			return err
 		}
 		rows = append(rows, divided...)
 	}
-	if len(rows) == 0 {
-		return nil
-	}
-	return j.write(result.CausesTable, result.Causes.Make(rows, nil))
+	return writeRows(j, result.Causes, rows)
 }
 
 // levers makes the table of what a unit of each lever does.
 func (j *job) levers(ctx context.Context) error {
-	if len(j.focus) > 0 {
-		defer func(p *plan.Plan) { j.plan, j.runner.Plan, j.analyst.Plan = p, p, p }(j.plan)
-		j.plan = j.plan.ForChoice(j.focus[0])
-		j.runner.Plan, j.analyst.Plan = j.plan, j.plan
-	}
-	all, err := j.plan.Levers()
+	v := j.told()
+	all, err := v.plan.Levers()
 	if err != nil {
 		return err
 	}
 	var rows []result.LeverRow
 	for _, l := range all {
-		columns, err := j.runner.Evaluate(ctx, &l.Evaluation)
+		columns, err := v.runner.Evaluate(ctx, &l.Evaluation)
 		if err != nil {
 			return err
 		}
-		told, err := j.analyst.Levers(l, columns)
+		told, err := v.analyst.Levers(l, columns)
 		if err != nil {
 			return err
 		}
 		rows = append(rows, told...)
 	}
-	if len(rows) == 0 {
-		return nil
-	}
-	return j.write(result.LeversTable, result.Levers.Make(rows, nil))
+	return writeRows(j, result.Levers, rows)
 }
 
 // finish writes the finished manifest, then removes what is in the tables now: the parts, and

@@ -10,9 +10,9 @@ import (
 // curve is kept: below, it is a flat line.
 const worthACurve = 0.005
 
-// Curves makes curves.parquet: the mean of each target over an input's range, a class
-// of the input a row, for inputs that do something; nil if none does.
-func (g *GivenData) Curves() *result.Table {
+// Curves makes the rows of curves.parquet: the mean of each target over an input's range, a class
+// of the input a row, for inputs that do something; none if none does.
+func (g *GivenData) Curves() []result.CurveRow {
 	var rows []result.CurveRow
 	for k, target := range g.Plan.Index.Targets {
 		for i, s := range g.inputs {
@@ -21,25 +21,22 @@ func (g *GivenData) Curves() *result.Table {
 			}
 		}
 	}
-	if len(rows) == 0 {
-		return nil
-	}
-	return result.Curves.Make(rows, nil)
+	return rows
 }
 
 func (g *GivenData) curve(target plan.Target, s plan.StoredInput, f *finding) []result.CurveRow {
 	rows := make([]result.CurveRow, len(f.curve))
 	for class, p := range f.curve {
-		rows[class] = result.CurveRow{Output: target.Name, Of: result.Of(target.Of), Input: s.Name, Class: int64(class),
+		rows[class] = result.CurveRow{Choice: int64(g.Plan.Choice), Output: target.Name, Of: result.Of(target.Of), Input: s.Name, Class: int64(class),
 			InputLow: p.InputLow, InputHigh: p.InputHigh, InputMid: p.Input, Mean: p.Mean, Low: p.Low, High: p.High,
 			Unit: g.unitOf(target).String(), InputUnit: g.column(s.Name).Quantity.Unit.String()}
 	}
 	return rows
 }
 
-// Regions makes regions.parquet: each input where a claim holds and where it fails.
-// It is nil without a claim.
-func (g *GivenData) Regions() *result.Table {
+// Regions makes the rows of regions.parquet: each input where a claim holds and where it fails.
+// There are none without a claim.
+func (g *GivenData) Regions() []result.RegionRow {
 	var rows []result.RegionRow
 	for k, target := range g.Plan.Index.Targets {
 		if target.Of != plan.OfHolds {
@@ -51,14 +48,11 @@ func (g *GivenData) Regions() *result.Table {
 			}
 		}
 	}
-	if len(rows) == 0 {
-		return nil
-	}
-	return result.Regions.Make(rows, nil)
+	return rows
 }
 
 func (g *GivenData) region(claimed string, s plan.StoredInput, r *claim.Region) result.RegionRow {
-	return result.RegionRow{Claim: claimed, Input: s.Name, InputUnit: g.column(s.Name).Quantity.Unit.String(),
+	return result.RegionRow{Choice: int64(g.Plan.Choice), Claim: claimed, Input: s.Name, InputUnit: g.column(s.Name).Quantity.Unit.String(),
 		Held: int64(r.Held), Failed: int64(r.Failed),
 		HoldsP10: r.HoldsP10, HoldsP50: r.HoldsP50, HoldsP90: r.HoldsP90, FailsP10: r.FailsP10, FailsP50: r.FailsP50, FailsP90: r.FailsP90,
 		Distance: r.Distance.Estimate, DistanceLow: r.Distance.Low, DistanceHigh: r.Distance.High, DistanceFloor: r.Floor, Shift: int64(r.Shift),

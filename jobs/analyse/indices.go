@@ -19,13 +19,8 @@ type Indices struct {
 // NewIndices starts the table.
 func (a *Analyst) NewIndices() *Indices { return &Indices{Analyst: a} }
 
-// Append adds the rows of another.
-func (x *Indices) Append(other *Indices) { x.rows = append(x.rows, other.rows...) }
-
-// Table is the table with all that was added.
-func (x *Indices) Table(meta map[string]string) *result.Table {
-	return result.Indices.Make(x.rows, meta)
-}
+// Rows are all that was added.
+func (x *Indices) Rows() []result.IndexRow { return x.rows }
 
 // A figure is one row of the table.
 type figure struct {
@@ -39,7 +34,7 @@ type figure struct {
 }
 
 func (x *Indices) add(f figure) {
-	x.rows = append(x.rows, result.IndexRow{Output: f.target.Name, Of: result.Of(f.target.Of), Input: f.input, Other: f.other, Method: f.method, Order: f.order,
+	x.rows = append(x.rows, result.IndexRow{Choice: int64(x.Plan.Choice), Output: f.target.Name, Of: result.Of(f.target.Of), Input: f.input, Other: f.other, Method: f.method, Order: f.order,
 		Estimate: f.Estimate, Low: f.Low, High: f.High, ModelRuns: int64(f.runs), Dropped: f.dropped, Evidence: x.taken(f.method)})
 }
 

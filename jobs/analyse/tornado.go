@@ -10,11 +10,11 @@ import (
 	"proofmass/sensitivity/estimate"
 )
 
-// Tornado makes tornado.parquet: for each output every factor moved alone, from the
+// Tornado makes the rows of tornado.parquet: for each output every factor moved alone, from the
 // outputs at the points of that round (those asked for, then those by which the factors are
 // shown, all in SI), then for each target every input's
 // conditional means, from the sample's own rows. Inside each the longest bar comes first.
-func (a *Analyst) Tornado(g *GivenData) *result.Table {
+func (a *Analyst) Tornado(g *GivenData) []result.BarRow {
 	asked := len(a.Plan.Index.Outputs)
 	at, shown := a.joined.points[:asked], a.joined.points[asked:]
 	var rows []result.BarRow
@@ -29,10 +29,7 @@ func (a *Analyst) Tornado(g *GivenData) *result.Table {
 		}
 		rows = append(rows, a.barRows(target, g.conditionalBars(k))...)
 	}
-	if len(rows) == 0 {
-		return nil
-	}
-	return result.Tornado.Make(rows, nil)
+	return rows
 }
 
 // A bar is what one input does to one target, in display units.
@@ -73,7 +70,7 @@ func (a *Analyst) barRows(target plan.Target, bars []bar) []result.BarRow {
 	}
 	rows := make([]result.BarRow, len(bars))
 	for i, b := range bars {
-		rows[i] = result.BarRow{Output: target.Name, Of: result.Of(target.Of), Input: b.input, Form: b.form, InputLow: b.inLow, InputHigh: b.inHigh,
+		rows[i] = result.BarRow{Choice: int64(a.Plan.Choice), Output: target.Name, Of: result.Of(target.Of), Input: b.input, Form: b.form, InputLow: b.inLow, InputHigh: b.inHigh,
 			AtLow: b.low, AtHigh: b.high, Swing: b.high - b.low, Unit: a.unitOf(target).String(), InputUnit: b.inputUnit, Shape: b.shape,
 			AtLowFrom: b.lowBand.Low, AtLowTo: b.lowBand.High, AtHighFrom: b.highBand.Low, AtHighTo: b.highBand.High,
 			SumOfSwings: sum, Spread: a.spreads[a.stored(target)]}
