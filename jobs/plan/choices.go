@@ -170,15 +170,16 @@ func (p *Plan) parts(r Round) (slices [][]Part) {
 		if r.Replicates == 1 {
 			whole.Replicate, whole.From = 0, first
 		}
+		if last != nil && held+whole.Rows > maxSlice {
+			slices = append(slices, last)
+			last, held = nil, 0
+		}
 		switch {
 		case whole.Rows == 0:
 		case whole.Rows > maxSlice:
 			for from := 0; from < whole.Rows; from += maxSlice {
 				slices = append(slices, []Part{{whole.Replicate, whole.From + from, min(maxSlice, whole.Rows-from), k}})
 			}
-		case held+whole.Rows > maxSlice:
-			slices = append(slices, last)
-			last, held = []Part{whole}, whole.Rows
 		default:
 			last, held = append(last, whole), held+whole.Rows
 		}

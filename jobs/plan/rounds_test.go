@@ -25,3 +25,29 @@ func TestRoundCoversEachRowOnce(t *testing.T) {
 		}
 	}
 }
+
+// The same of slices of choices, which hold whole replicates where these are small: also where
+// some replicates are just too large for a slice and others are not.
+func TestPartsCoverEachRowOnce(t *testing.T) {
+	for _, rows := range []int{16, 4096, 65_536, 131_072, 131_077, 131_079, 131_088, 999_999} {
+		for _, replicates := range []int{1, Replicates} {
+			r := newRound(0, Sample, rows, replicates)
+			next := 0
+			for i, parts := range (&Plan{}).parts(r) {
+				held := 0
+				for _, part := range parts {
+					if first := firstOf(r, part); first != next || part.Rows < 1 {
+						t.Fatalf("%d rows, %d replicates: slice %d: %+v begins at row %d behind row %d", rows, replicates, i, part, first, next)
+					}
+					next, held = next+part.Rows, held+part.Rows
+				}
+				if held == 0 || held > maxSlice {
+					t.Errorf("%d rows, %d replicates: slice %d has %d rows", rows, replicates, i, held)
+				}
+			}
+			if next != rows {
+				t.Errorf("%d rows, %d replicates: slices cover %d rows", rows, replicates, next)
+			}
+		}
+	}
+}
