@@ -130,3 +130,26 @@ func TestEqualWeights(t *testing.T) {
 		}
 	}
 }
+
+// TestClassesOfEqualWeight: classes hold about equal weight, not equal numbers of rows.
+func TestClassesOfEqualWeight(t *testing.T) {
+	const rows = 4096
+	x, weight, total := make([]float64, rows), make([]float64, rows), 0.0
+	for i := range x {
+		x[i], weight[i] = float64(i), 1
+		if i >= rows/2 {
+			weight[i] = 7
+		}
+		total += weight[i]
+	}
+	c := classesOf(t, x, weight, estimate.Rows{Independent: true})
+	held := make([]float64, c.n)
+	for i, k := range c.class {
+		held[k] += weight[i]
+	}
+	for k, w := range held {
+		if math.Abs(w-total/float64(c.n)) > 7 {
+			t.Errorf("class %d of %d holds %g of %g", k, c.n, w, total)
+		}
+	}
+}

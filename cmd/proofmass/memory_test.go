@@ -42,7 +42,8 @@ func TestPeakMemory(t *testing.T) {
 
 // Memory does not grow with rows: 1.6 million of them, six stored columns, stay below 165
 // MB on two workers; with whole columns in memory they took 235. What the sample's own rows
-// tell of few inputs is from half a million of them: below 200.
+// tell of few inputs is from half a million of them: below 200. Ten million rows, once by hand:
+// 179 MB of the demonstration, 235 to 280 of a study of four columns with indices.
 func TestPeakMemoryOfManyRows(t *testing.T) {
 	for _, c := range []struct {
 		rows, most int

@@ -105,7 +105,7 @@ func TestWhatCannotBeHadIsSaid(t *testing.T) {
 		}
 	}
 	w := strings.Join(p.Warnings(), "\n")
-	for _, want := range []string{"different bases", "credited with 120 kg", "more than the baseline's body of 80 kg"} {
+	for _, want := range []string{"different bases", "credited with 120 kg of displaced structure, 6 % of the baseline's kerb mass", "more than the baseline's body of 80 kg"} {
 		if !strings.Contains(w, want) {
 			t.Errorf("no warning has %q: %s", want, w)
 		}
