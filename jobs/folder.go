@@ -153,14 +153,35 @@ func ofThis(s *study.Study, m *result.Manifest) bool {
 
 // mayBeFolder says what is wrong with the name of a folder that need not exist.
 func mayBeFolder(path string) error {
+	_, leads := os.Stat(path)
+	if errors.Is(leads, syscall.ELOOP) {
+		return fmt.Errorf("%s: links on its way lead round in a circle; give another folder", path)
+	}
 	info, err := os.Lstat(path)
+	if err == nil && info.Mode()&os.ModeSymlink != 0 && errors.Is(leads, fs.ErrNotExist) {
+		return fmt.Errorf("%s is a link to what does not exist; make the folder it names, or give another", path)
+	}
+	if of := resultAround(path); of != "" {
+		return fmt.Errorf("%s lies inside the result %s, whose files are its own; give a folder beside it", path, of)
+	}
 	if err != nil {
 		return nil // nothing is there, or what is wrong is said when it is made
 	}
-	if _, err := os.Stat(path); info.Mode()&os.ModeSymlink != 0 && errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("%s is a link to what does not exist; make the folder it names, or give another", path)
-	}
 	return IsFolder(path)
+}
+
+// resultAround is the result folder in which a path lies, "" if in none.
+func resultAround(path string) string {
+	at, err := filepath.Abs(path)
+	if err != nil {
+		return ""
+	}
+	for up := filepath.Dir(at); up != at; at, up = up, filepath.Dir(up) {
+		if state, _, _ := result.Inspect(up); state == result.Partial || state == result.Finished || state == result.Unreadable {
+			return up
+		}
+	}
+	return ""
 }
 
 // ofFolder is an error about the folder of results: it can be mended at the keyboard, by another folder, unless the system has

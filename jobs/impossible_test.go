@@ -82,3 +82,26 @@ claims:
 		t.Errorf("the reason does not stand before the verdict:\n%s", text.String())
 	}
 }
+
+// TestPackBeyondNumbers: a pack as heavy as a double can be leaves nothing that a lever
+// could move, and the page is drawn all the same.
+func TestPackBeyondNumbers(t *testing.T) {
+	a := mustRun(t, write(t, `format: 1
+indices: none
+inputs: {drag_coefficient: 0.24, frontal_area: 2.3 m2, rolling_coefficient: 0.0085, usable_energy: 60(1) kWh}
+vehicles:
+  car: {kerb_mass: 1950(15) kg, pack_mass: 1e308 kg}
+  lighter: {based_on: car, pack_mass: {between: [380 kg, 395 kg]}}
+claims:
+  light: {of: lighter.kerb_mass_change, announced: -5 %, sense: at_least}
+`), quick(t, 64)).Answer
+	if c := a.Claims[0]; c.Infeasible != 64 || c.Verdict != result.NotJudged {
+		t.Errorf("%s: %s, %d infeasible", c.Name, c.Verdict, c.Infeasible)
+	}
+	outputs, vehicles := a.Pulled()
+	for i := range outputs {
+		if len(a.LeversOf(vehicles[i], outputs[i])) == 0 {
+			t.Errorf("levers are told of %s, which no draw has", outputs[i])
+		}
+	}
+}

@@ -190,7 +190,7 @@ func submit(ctx context.Context, args []string, out, errOut io.Writer) error {
 	if done.Outcome != nil {
 		return s.tell(done.Outcome, o.Run, out)
 	}
-	if o.Dry {
+	if o.Dry && done.Array != "" {
 		fmt.Fprintf(out, "%s\n%s", done.Array, done.Join)
 	}
 	fmt.Fprint(errOut, done.Text())

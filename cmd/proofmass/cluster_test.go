@@ -137,6 +137,11 @@ func TestSlicesByHand(t *testing.T) {
 	if got := proof("submit", out, "--dry-run", "--tasks", "3", "--wait", "0"); got.code != 0 || strings.Count(got.out, "#!/bin/sh") != 2 || !strings.Contains(got.out, "afterany:ARRAY") {
 		t.Errorf("submit --dry-run: exit %d, %s%s", got.code, got.out, got.err)
 	}
+	dry := filepath.Join(t.TempDir(), "dry") // a study so small that it would be made on the spot
+	if got := proof("submit", study, "--out", dry, "--dry-run", "--wait", "0"); got.code != 0 || strings.Count(got.out, "#!/bin/sh") != 2 ||
+		!strings.Contains(strings.Join(strings.Fields(got.err), " "), "15 of 16 slices are to be made") || !strings.Contains(got.err, "made on the spot") {
+		t.Errorf("submit --dry-run of a small study: exit %d, %s%s", got.code, got.out, got.err)
+	}
 	for _, c := range []struct {
 		code int
 		says string

@@ -52,8 +52,19 @@ func TestShowOfADamagedFolderFails(t *testing.T) {
 	if got := proof("show", out); got.code != exitFailed || got.out != "" || !strings.Contains(got.err, "claims.parquet") {
 		t.Errorf("exit %d, %q, %q; want 1 and the file's name", got.code, got.out, got.err)
 	}
+	if got := proof("show", out, "--row", "3"); got.code != exitFailed || got.out != "" || !strings.Contains(got.err, "claims.parquet") {
+		t.Errorf("show --row of a damaged folder: exit %d, %q %q", got.code, got.out, got.err)
+	}
 	if got := proof("run", study, "--out", out); got.code != 0 || got.out != first.out {
 		t.Errorf("running it again: exit %d, %q", got.code, got.err)
+	}
+}
+
+// Rows that were asked for and are not what was drawn are told.
+func TestOtherRowsThanAskedFor(t *testing.T) {
+	got := proof("run", write(t, small), "--out", filepath.Join(t.TempDir(), "out"), "--rows", "1")
+	if got.code != 0 || !strings.Contains(got.out, "16 draws, seed 1, 1 asked for") {
+		t.Errorf("--rows 1: exit %d, %s%s", got.code, got.out, got.err)
 	}
 }
 

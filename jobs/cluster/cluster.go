@@ -50,6 +50,7 @@ type Submitted struct {
 
 	Due         *jobs.Due
 	Slice       time.Duration // that one took
+	Soon        bool          // the others take less than waiting for the scheduler
 	Tasks       int
 	Array, Join string // scripts
 	ArrayID     string // of the jobs; "" if they were not submitted
@@ -89,8 +90,9 @@ func (s *Submitted) first(ctx context.Context, o Options) (done bool, err error)
 	}
 	s.Slice = made.Took
 	s.Due.Missing = s.Due.Missing[1:]
-	if o.Most > 0 || time.Duration(len(s.Due.Missing))*s.Slice > onTheSpot {
-		return len(s.Due.Missing) == 0, nil
+	s.Soon = o.Most == 0 && time.Duration(len(s.Due.Missing))*s.Slice <= onTheSpot
+	if o.Dry || !s.Soon {
+		return !o.Dry && len(s.Due.Missing) == 0, nil
 	}
 	_, err = jobs.Slice(ctx, o.Run.Out, jobs.SliceOptions{Share: jobs.Share{K: 1, N: 1}, Round: s.Due.Number, Workers: o.Run.Workers})
 	return true, err
@@ -104,6 +106,9 @@ func (s *Submitted) submit(ctx context.Context, o Options, joining time.Duration
 	}
 	if attempt > mostAttempts {
 		return fmt.Errorf("%s: round %d (%s) was submitted %d times, and of its slices are still missing: %s", o.Run.Out, s.Due.Number, s.Due.Kind, mostAttempts, listed(s.Due.Missing))
+	}
+	if len(s.Due.Missing) == 0 {
+		return nil // of a dry run, which joins nothing more
 	}
 	n, shares, each := s.shares(mostTasks(ctx, o))
 	s.Tasks = len(shares)
@@ -166,8 +171,14 @@ func (s *Submitted) shares(most int) (n int, numbers []int, each int) {
 
 // Text says in a few lines what was done.
 func (s *Submitted) Text() string {
+	if len(s.Due.Missing) == 0 {
+		return report.Wrap(fmt.Sprintf("Round %d (%s) had one slice, made in %s to time it: nothing of it is left to submit.", s.Due.Number, s.Due.Kind, s.Slice.Round(time.Millisecond)), "", 80)
+	}
 	what := fmt.Sprintf("Round %d (%s): %d of %d slices are to be made, at about %s each, by an array of %d.", s.Due.Number, s.Due.Kind, len(s.Due.Missing), s.Due.Slices,
 		s.Slice.Round(time.Millisecond), s.Tasks)
+	if s.Soon && s.ArrayID == "" {
+		what += " Without --dry-run they would be made on the spot, which takes less than waiting for the scheduler."
+	}
 	if s.ArrayID != "" {
 		what += fmt.Sprintf(" They are job %s; job %s joins them and submits what comes next.", s.ArrayID, s.JoinID)
 	}

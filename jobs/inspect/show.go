@@ -57,7 +57,7 @@ func manifestOf(folder string) (*result.Manifest, error) {
 	}
 	kind, m, err := result.Inspect(folder)
 	if errors.Is(err, parquet.ErrDamaged) {
-		return nil, err // of a result: the folder was rightly named
+		return nil, fmt.Errorf("%w; run the study again, with --replace into the same folder", err) // of a result: the folder was rightly named
 	}
 	switch {
 	case kind == result.Unreadable:
@@ -93,8 +93,8 @@ func Row(folder string, row int) ([]Value, error) {
 	if row < 0 || int64(row) >= m.Rows {
 		return nil, &jobs.UsageError{Err: fmt.Errorf("--row: found %d; the rows are 0 to %d", row, m.Rows-1)}
 	}
-	if err := result.VerifyGiven(folder, m); err != nil {
-		return nil, fmt.Errorf("%w; a draw is computed from it anew, and the same run command makes it whole", err)
+	if err := result.Verify(folder); err != nil {
+		return nil, fmt.Errorf("%w; a draw is told of a whole result alone, and the same run command makes it whole", err)
 	}
 	s, err := jobs.Read(filepath.Join(folder, result.StudyFile), study.Options{})
 	if err != nil {

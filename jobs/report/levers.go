@@ -49,7 +49,7 @@ func (a *Answer) Pulled() (outputs, vehicles []string) {
 		for i := range a.Levers {
 			l := &a.Levers[i]
 			own, _, of := strings.Cut(output, ".")
-			if l.Output == output && (!of || l.Vehicle == own) && !seen[output+" "+l.Vehicle] {
+			if l.Mean != nil && l.Output == output && (!of || l.Vehicle == own) && !seen[output+" "+l.Vehicle] {
 				seen[output+" "+l.Vehicle] = true
 				outputs, vehicles = append(outputs, output), append(vehicles, l.Vehicle)
 			}

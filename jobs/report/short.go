@@ -48,9 +48,15 @@ func quoted(folder string) string {
 	return folder
 }
 
+// rowsAsked begins a note that other rows were taken than were asked for.
+const rowsAsked = "Rows asked for: "
+
 func (a *Answer) shortHead(b *page) {
 	b.under("", a.subject()+": "+lower(a.Tally()))
 	line := fmt.Sprintf("%s draws, seed %d", Grouped(a.Run.Rows), a.Run.Seed)
+	if asked, _, rounded := strings.Cut(strings.TrimPrefix(a.Run.Note, rowsAsked), ";"); rounded && strings.HasPrefix(a.Run.Note, rowsAsked) {
+		line += ", " + asked + " asked for"
+	}
 	if a.Run.Stopping != nil {
 		line += ", " + a.Run.Stopping.told()
 	}
@@ -198,7 +204,11 @@ func (a *Answer) shortBeware(b *page) {
 	for _, c := range a.Cautions[:min(shown, len(a.Cautions))] {
 		lines = append(lines, cut(FewNames(c, "--full has all"), mostCaution))
 	}
+	const rest = " (--full has the rest.)"
 	line := strings.Join(lines, " ")
+	if n := strings.Count(line, rest); n > 1 {
+		line = strings.Replace(line, rest, "", n-1)
+	}
 	if more := a.Odd - shown; more > 0 {
 		line += fmt.Sprintf(" %d more that are odd: --full.", more)
 	}

@@ -122,6 +122,8 @@ func TestStates(t *testing.T) {
 	put("locked/"+lockName, "x")
 	put("locked/"+nextFolder+"/study.yaml", "x")
 	put("broken/manifest.json", `{"name":`)
+	put("cut/manifest.json", "{\n  \"format\": \"proofm")
+	put("empty/manifest.json", "")
 	put("othermanifest/manifest.json", `{"name":"an app"}`)
 	put("file", "x")
 	partial := manifest()
@@ -142,6 +144,8 @@ func TestStates(t *testing.T) {
 		{whole.path, Finished, ""},
 		{at("photos"), Foreign, "holds a.jpg and no manifest.json: it is no result folder"},
 		{at("damaged"), Unreadable, "manifest.json: damaged"},
+		{at("cut"), Unreadable, "manifest.json: damaged"},
+		{at("empty"), Unreadable, "manifest.json: damaged"},
 		{at("later"), Unreadable, "schema version 99"},
 		{at("locked"), Empty, ""},
 		{at("broken"), Foreign, "not a manifest of this program"},

@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strings"
 	"time"
 
 	"proofmass/jobs/parquet"
@@ -171,6 +172,13 @@ func ReadManifest(folder string) (*Manifest, error) {
 // oursAtFirst is how a manifest of this program begins, whatever damage follows.
 var oursAtFirst = regexp.MustCompile(`^\s*\{\s*"format"\s*:\s*"proofmass result"`)
 
+// cutShort reports whether a file may be what is left of a manifest: nothing, or its first bytes.
+func cutShort(data []byte) bool {
+	const begins = `{"format":"proofmassresult"`
+	left := strings.Join(strings.Fields(string(bytes.Trim(data, "\x00"))), "")
+	return len(data) < 100 && strings.HasPrefix(begins, left)
+}
+
 // errVersion marks a manifest of another version of this program.
 var errVersion = errors.New("another program version wrote it")
 
@@ -180,7 +188,7 @@ func parseManifest(data []byte) (*Manifest, error) {
 		SchemaVersion int    `json:"schema_version"`
 	}
 	if err := json.Unmarshal(data, &head); err != nil {
-		if !oursAtFirst.Match(data) {
+		if !oursAtFirst.Match(data) && !cutShort(data) {
 			return nil, fmt.Errorf("not a manifest of this program: %w", err)
 		}
 		return nil, damaged("%v", err)

@@ -223,7 +223,9 @@ func (r *reader) sweptValues(p source.Pair, q *model.Quantity) (values []swept) 
 		}
 		if p.Value.AtMost(MostChoices, "values") {
 			for _, f := range list {
-				take(f)
+				if value, ok := r.sweptValue(p.Name, q, f); ok && !twice(f, value, values) {
+					values = append(values, value)
+				}
 			}
 		}
 	case p.Value.IsMapping():
@@ -232,6 +234,18 @@ func (r *reader) sweptValues(p source.Pair, q *model.Quantity) (values []swept) 
 		take(p.Value)
 	}
 	return values
+}
+
+// twice refuses a value that stands in a list already: its choices would be the same, and
+// none the best. It reports whether one does.
+func twice(f source.Field, value swept, earlier []swept) bool {
+	for _, e := range earlier {
+		if e.number.Value == value.number.Value && e.number.Unit.Dimension() == value.number.Unit.Dimension() {
+			f.Err(f.What()+" stands there already, as "+e.text, "each value once")
+			return true
+		}
+	}
+	return false
 }
 
 // steps reads so many values from one to another, both among them.

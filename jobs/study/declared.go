@@ -170,6 +170,8 @@ type reader struct {
 	errs *source.Collector
 	root source.Field // of the study's own file
 	used []usedFile
+
+	written map[string]string // how the study names each of them, by path
 }
 
 // vehicleDecl is a vehicle as the files state it.

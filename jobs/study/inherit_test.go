@@ -125,14 +125,14 @@ vehicles:
 	}
 }
 
-// TestOwnCurrency has a derived unit name the study's money.
+// TestOwnCurrency has a derived unit name the study's money; a copy keeps the unit of what it copies.
 func TestOwnCurrency(t *testing.T) {
 	s := mustRead(t, Options{}, `format: 1
 model: formulas
 inputs: {price: 100 EUR/kWh, energy: 80 kWh, sum: {formula: price * energy}}
 outputs: {cost: price * energy, each: price}
 `)
-	if got := s.Outputs[0].Unit.String() + ", " + s.Outputs[1].Unit.String() + ", " + s.Inputs[2].Unit.String(); got != "EUR, s2 EUR/(kg m2), EUR" {
+	if got := s.Outputs[0].Unit.String() + ", " + s.Outputs[1].Unit.String() + ", " + s.Inputs[2].Unit.String(); got != "EUR, EUR/kWh, EUR" {
 		t.Errorf("units %s", got)
 	}
 }
@@ -155,5 +155,21 @@ vehicles:
 	}
 	for _, parts := range []string{"filler_mass: 5 kg, module_mass: 0 kg", "filler_mass: 5 kg, module_mass_per_cell: 7 g"} {
 		mustRead(t, Options{}, old+"  b: {based_on: a, cell_count: 3800, "+parts+"}\n"+claim)
+	}
+}
+
+// TestCopyKeepsUnit: an output that is one quantity of the catalogue has its unit, and what is
+// computed from it that of SI.
+func TestCopyKeepsUnit(t *testing.T) {
+	s := mustRead(t, Options{}, `format: 1
+vehicles:
+  a: {pack_mass: 450(3) kg, pack_energy: 80(1) kWh, cell_diameter: 44 mm, cold_temperature: -7 degC}
+  b: {based_on: a, pack_energy: 85(1) kWh}
+outputs: {energy: a.pack_energy, again: energy, gain: b.pack_energy_change, width: a.cell_diameter, cold: a.cold_temperature, twice: 2 * a.pack_energy}
+`)
+	for i, want := range []string{"kWh", "kWh", "%", "mm", "degC", "J"} {
+		if got := s.Outputs[i].Unit.String(); got != want {
+			t.Errorf("%s is in %q, want %q", s.Outputs[i].Name, got, want)
+		}
 	}
 }

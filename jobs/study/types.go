@@ -209,6 +209,11 @@ func (r *resolver) checkOutput(o *outputDecl) bool {
 	}
 	if !o.hasUnit {
 		o.Unit = r.coherent(t.Dimension)
+		if name := o.Expr.Name(); name != "" { // a copy is shown as what it copies
+			if q, known := r.quantity(name); known {
+				o.Unit = q.Unit
+			}
+		}
 	}
 	return true
 }

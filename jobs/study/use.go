@@ -1,6 +1,7 @@
 package study
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -47,6 +48,9 @@ func (r *reader) openUsed(f source.Field, name string) {
 		f.Err(source.Quote(name)+": "+err.Error(), "a file in the study's folder, or in one that --read FOLDER allows")
 		return
 	}
+	if r.written == nil {
+		r.written = map[string]string{}
+	}
 	if problem, allowed := r.keepable(path, stored); problem != "" {
 		f.Err(source.Quote(name)+" "+problem, allowed)
 		return
@@ -57,6 +61,7 @@ func (r *reader) openUsed(f source.Field, name string) {
 		return
 	}
 	r.s.Files = append(r.s.Files, file(path, stored, data))
+	r.written[path] = name
 	if root, ok := source.Parse(path, data, r.errs); ok {
 		r.used = append(r.used, usedFile{path, root})
 	}
@@ -79,7 +84,7 @@ func (r *reader) keepable(path, stored string) (problem, allowed string) {
 		case err == nil && bad == nil && os.SameFile(info, other) && i == 0:
 			return "is the study itself", "a study uses other files"
 		case err == nil && bad == nil && os.SameFile(info, other):
-			return "is used already, as " + source.Quote(known.Path), "a file may be used once"
+			return "is used already, by the name " + source.Quote(cmp.Or(r.written[known.Path], known.Path)), "a file may be used once"
 		case i > 0 && known.Name == stored:
 			return "would be kept under the same name as " + source.Quote(known.Path), "a result folder keeps both: rename one"
 		}

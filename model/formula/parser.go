@@ -53,6 +53,14 @@ func Parse(text string) (*Expr, error) {
 // change it.
 func (e *Expr) Names() []string { return e.names }
 
+// Name returns the name that is all of the expression, or "".
+func (e *Expr) Name() string {
+	if e.root.op != opName {
+		return ""
+	}
+	return e.names[e.root.name]
+}
+
 // NameOffset returns the byte offset of a name's first use, or 0.
 func (e *Expr) NameOffset(name string) int {
 	if i := slices.Index(e.names, name); i >= 0 {

@@ -30,6 +30,11 @@ func (d *data) manyVerdicts(s section) section {
 		Note:    d.note("verdicts", "Twenty strokes stand for all draws: a long one is a twentieth in which the claim holds, a short one a twentieth in which it does not. A claim stands from nineteen long strokes on, and falls with one or none. The interval of each chance, sampling error alone, stands in the numbers."),
 		Numbers: n, Scene: func(f frame) *draw.Scene { return linesScene(claims, f) },
 		Parts: parts(claims, 12, linesScene)})
+	for _, c := range claims {
+		if odd := c.RestsOnOdd(); odd != "" {
+			s.Body += template.HTML(`<p class="note"><i>` + safe(claimName(plain(c.Name))) + `</i> ` + safe(odd) + `.</p>`)
+		}
+	}
 	return s
 }
 
