@@ -5,6 +5,10 @@ import (
 	"path/filepath"
 	"testing"
 	"time"
+
+	"proofmass/jobs/analyse"
+	"proofmass/jobs/plan"
+	"proofmass/jobs/study"
 )
 
 // The time left is that of the work of each class at its own speed; a class that has none
@@ -16,15 +20,15 @@ func TestPaceGoesByClass(t *testing.T) {
 	p.done[drawing] = 500
 	all := [classes]int{drawing: 1000, swapping: 10_000, summing: 2000}
 	got := p.pace(all, at.Add(time.Second))
-	if want := 1 + 2e-3*(0.13*10_000+0.14*2000); math.Abs(got.Left.Seconds()-want) > 1e-6 || got.Doing != "sample" {
+	if want := 1 + 2e-3*(0.11*10_000+0.18*2000); math.Abs(got.Left.Seconds()-want) > 1e-6 || got.Doing != "sample" {
 		t.Errorf("half of the sample in one second: %+v, want %v s left", got, want)
 	}
 	p.done[drawing] = 1000
 	p.turn("index", at.Add(2*time.Second))
 	p.done[swapping] = 2500
 	got = p.pace(all, at.Add(7*time.Second))
-	own := (5 + 2e-3*0.13*1000) / (2500 + 1000) // its thought speed weighs as much as a tenth of it
-	if want := own*7500 + 2e-3*0.14*2000; math.Abs(got.Left.Seconds()-want) > 1e-6 || got.Elapsed != 7*time.Second {
+	own := (5 + 2e-3*0.11*1000) / (2500 + 1000) // its thought speed weighs as much as a tenth of it
+	if want := own*7500 + 2e-3*0.18*2000; math.Abs(got.Left.Seconds()-want) > 1e-6 || got.Elapsed != 7*time.Second {
 		t.Errorf("a quarter of the swapped runs in five seconds: %+v, want %v s left", got, want)
 	}
 	p.done[swapping], p.done[summing] = 10_000, 2000
@@ -60,4 +64,98 @@ func BenchmarkTimeLeft(b *testing.B) {
 			}
 		})
 	}
+}
+
+// work is one entry of a recording: so many seconds of a stage, or of a step with its runs.
+type work struct {
+	doing   string
+	rounds  int // of the index
+	later   int // rounds that its half-widths foretold behind them
+	seconds float64
+}
+
+// From the first tenth of a run on the time left is within a fifth of the whole run, of
+// the work of runs as recorded on one loaded core; and none is told of the first rows.
+func TestTimeLeftOfRecordedRuns(t *testing.T) {
+	for name, recorded := range map[string][]work{
+		"heron": {{"given", 0, 0, 0.01}, {"sample", 0, 0, 6.45}, {"index", 2, 0, 0.55}, {"index", 2, 4, 0.52}, {"index", 4, 0, 3.20},
+			{"summary", 0, 0, 4.58}, {"inside", 0, 0, 0.39}, {"causes", 0, 0, 0.79}, {"levers", 0, 0, 1.23}, {"sensitivity", 0, 0, 1.75}},
+		"certified-car": {{"given", 0, 0, 0.01}, {"sample", 0, 0, 1.43}, {"index", 2, 0, 0.32},
+			{"summary", 0, 0, 0.58}, {"inside", 0, 0, 0.31}, {"causes", 0, 0, 0.48}, {"levers", 0, 0, 1.03}, {"sensitivity", 0, 0, 2.63}},
+	} {
+		p := planOf(t, "../testdata/studies/"+name+".yaml")
+		at := time.Unix(1000, 0)
+		whole := 0.0
+		for _, w := range recorded {
+			whole += w.seconds
+		}
+		var worst, firstTold float64
+		c := newCounter(p, &analyse.Analyst{Plan: p}, nil)
+		c.now = func() time.Time { return at }
+		c.paced = func(now Pace) {
+			if firstTold == 0 {
+				firstTold = float64(c.pacer.done[drawing]) / float64(p.Sample.Rows)
+			}
+			if now.Elapsed.Seconds() >= whole/10 {
+				off := (now.Elapsed+now.Left).Seconds()/whole - 1
+				worst = max(worst, math.Abs(off))
+			}
+		}
+		rounds := 0
+		for _, w := range recorded {
+			parts := 50
+			if tasks, _ := c.work(w.doing, p.Sample.Rows); tasks > 0 {
+				parts = tasks
+			}
+			step := &plan.Step{Kind: plan.Kind(w.doing), Plan: p, Later: w.later * p.Index.Rows * p.Index.Each()}
+			switch w.doing {
+			case "sample":
+				step.Rounds = []plan.Round{p.SampleRound(0)}
+			case "index":
+				step.Swaps = p.Index.Swaps
+				for range w.rounds {
+					step.Rounds = append(step.Rounds, p.IndexRound(rounds))
+					rounds++
+				}
+			default:
+				c.begin(w.doing)
+			}
+			if step.Rounds != nil {
+				c.announce(step)
+			}
+			done := 0
+			for k := range parts {
+				at = at.Add(time.Duration(w.seconds / float64(parts) * 1e9))
+				if step.Rounds == nil {
+					c.task()
+					continue
+				}
+				share := step.Runs()*(k+1)/parts - done
+				done += share
+				c.tick(share)
+			}
+			if step.Rounds == nil {
+				c.end()
+			} else if w.doing == "index" {
+				c.foresee(0) // or the next entry foretells more
+			}
+		}
+		t.Logf("%s: first told after %.3f of the sample, at worst %.0f %% off", name, firstTold, 100*worst)
+		if worst > 0.2 || firstTold < leastShare {
+			t.Errorf("%s: first told after %.3f of the sample, at worst %.0f %% off", name, firstTold, 100*worst)
+		}
+	}
+}
+
+func planOf(t *testing.T, path string) *plan.Plan {
+	t.Helper()
+	s, err := Read(path, study.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := Planned(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
 }

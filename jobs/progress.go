@@ -14,11 +14,13 @@ import (
 type counter struct {
 	lock        sync.Mutex
 	done, total int
-	foreseen    int // runs for sensitivity that total counts and that no step has announced
+	foreseen    int          // runs for sensitivity that total counts and that no step has announced
+	later       [classes]int // rows and runs that half-widths foretell behind what total counts
 	progress    func(done, of int)
 
 	cellsARun int  // values of columns that take about as long as a run of the model
 	looks     bool // the model has figures beside what was asked
+	pulled    int  // rows of vehicles by which gains and levers are told
 	choices   int  // 1 without any
 	analyst   *analyse.Analyst
 	rows      int            // of the sample, as far as announced
@@ -26,6 +28,7 @@ type counter struct {
 	each      int            // of them, for a task of the stage that goes on
 	left      int            // of the stage that goes on
 
+	now   func() time.Time
 	pacer pacer
 	paced func(Pace) // may be nil
 }
@@ -34,24 +37,34 @@ type counter struct {
 func (c *counter) ofClasses() (all [classes]int) {
 	all[drawing], all[summing], all[telling] = c.rows, c.tables["summary"], c.tables["sensitivity"]
 	all[swapping] = max(0, c.total-c.rows-all[summing]-all[telling])
+	if all[drawing] > 0 {
+		all[summing] += int(float64(all[summing]) * float64(c.later[drawing]) / float64(all[drawing]))
+	}
+	all[drawing] += c.later[drawing]
+	all[swapping] += c.later[swapping]
 	if c.looks {
 		all[looking] = all[summing] // it reads the columns again
+		all[pulling] = c.pulled
 	}
 	return all
 }
 
 // pace is how far the run is in time.
-func (c *counter) pace() Pace { return c.pacer.pace(c.ofClasses(), time.Now()) }
+func (c *counter) pace() Pace { return c.pacer.pace(c.ofClasses(), c.now()) }
 
 // Values of columns that are summed, sorted or told apart in the time of one run of the
 // model, with what it costs to sample and write it: seen on one machine, rough by a factor 2.
 const cellsAFormula, cellsAVehicle = 2, 32
 
+// Rows of a vehicle by which its gains and levers are told: 256 of each replicate.
+const pulledRows = 256 * plan.Replicates
+
 func newCounter(p *plan.Plan, a *analyse.Analyst, progress func(done, of int)) *counter {
-	c := &counter{foreseen: p.FirstIndexRuns(), progress: progress, cellsARun: cellsAFormula, analyst: a, tables: map[string]int{}}
+	c := &counter{now: time.Now, foreseen: p.FirstIndexRuns(), progress: progress, cellsARun: cellsAFormula, analyst: a, tables: map[string]int{}}
 	c.pacer.slowness = &ofFormulas
 	if p.Study.Model == "vehicle" {
 		c.cellsARun, c.looks, c.pacer.slowness = cellsAVehicle, true, &ofVehicles
+		c.pulled = pulledRows * len(p.Study.Vehicles)
 	}
 	rows := p.Sample.Rows
 	if c.choices = 1; p.Choosing != nil {
@@ -59,6 +72,7 @@ func newCounter(p *plan.Plan, a *analyse.Analyst, progress func(done, of int)) *
 		rows *= c.choices
 	}
 	c.total = rows + c.foreseen
+	c.later[swapping] = p.LikelyIndexRuns() - c.foreseen
 	c.foreseeTables(rows)
 	return c
 }
@@ -97,7 +111,7 @@ func (c *counter) begin(stage string) {
 	tasks, _ := c.work(stage, c.rows)
 	c.lock.Lock()
 	defer c.lock.Unlock()
-	c.pacer.turn(stage, time.Now())
+	c.pacer.turn(stage, c.now())
 	c.left = c.tables[stage]
 	c.each = c.left / max(1, tasks)
 }
@@ -116,8 +130,13 @@ func (c *counter) task() {
 func (c *counter) end() {
 	c.lock.Lock()
 	defer c.lock.Unlock()
-	if c.pacer.doing == "inside" {
+	switch c.pacer.doing {
+	case "inside":
 		c.pacer.done[looking] = c.ofClasses()[looking]
+	case "causes":
+		c.pacer.done[pulling] = c.ofClasses()[pulling] * 2 / 5 // levers take longer
+	case "levers":
+		c.pacer.done[pulling] = c.ofClasses()[pulling]
 	}
 	c.tell(c.left)
 	c.left, c.each = 0, 0
@@ -127,8 +146,16 @@ func (c *counter) end() {
 func (c *counter) announce(step *plan.Step) {
 	c.lock.Lock()
 	defer c.lock.Unlock()
-	c.pacer.turn(string(step.Kind), time.Now())
+	c.pacer.turn(string(step.Kind), c.now())
 	more := step.Runs()
+	switch step.Kind {
+	case plan.Sample:
+		c.later[drawing] = step.Later
+	case plan.Index, plan.Shapley, plan.Pairs:
+		if c.later[swapping] = step.Later; step.Kind == plan.Index && step.Rounds[0].Number == 0 {
+			c.later[swapping] = max(0, step.Plan.LikelyIndexRuns()-step.Plan.FirstIndexRuns())
+		}
+	}
 	switch {
 	case step.Kind == plan.Sample && step.Rounds[0].Number == 0:
 		more = 0 // counted from the beginning
@@ -147,6 +174,9 @@ func (c *counter) announce(step *plan.Step) {
 
 // foresee counts so many runs for sensitivity as still to come.
 func (c *counter) foresee(runs int) {
+	if runs == 0 {
+		c.later = [classes]int{}
+	}
 	c.total += runs - c.foreseen
 	c.foreseen = runs
 }
@@ -160,7 +190,7 @@ func (c *counter) tick(runs int) {
 
 func (c *counter) tell(runs int) {
 	c.pacer.done[c.pacer.class()] += runs
-	if c.paced != nil && runs > 0 {
+	if c.paced != nil && runs > 0 && c.pacer.knows(c.ofClasses()) {
 		c.paced(c.pace())
 	}
 	if c.done += runs; c.progress != nil {

@@ -17,7 +17,6 @@ type progress struct {
 	out      io.Writer
 	terminal bool
 	lock     sync.Mutex
-	began    time.Time
 	last     time.Time
 	said     bool
 	at       *jobs.Pace // how far it is in time, if that is known
@@ -35,7 +34,7 @@ const oftenTerminal, oftenElse = 200 * time.Millisecond, 10 * time.Second
 
 func newProgress(out io.Writer) *progress {
 	now := time.Now()
-	return &progress{out: out, terminal: isTerminal(out), began: now, last: now}
+	return &progress{out: out, terminal: isTerminal(out), last: now}
 }
 
 // tell may be called from any goroutine.
@@ -50,12 +49,11 @@ func (p *progress) tell(done, of int) {
 		return
 	}
 	p.last, p.said = now, true
-	left := time.Duration(float64(now.Sub(p.began)) * float64(of-done) / float64(done))
-	share, doing := 100*done/of, ""
+	share, then := 100*done/of, "" // as long as no time can be told
 	if p.at != nil {
-		share, left, doing = int(100*p.at.Share()), p.at.Left, ", now "+p.at.Doing
+		share, then = int(100*p.at.Share()), fmt.Sprintf(", now %s, about %s left", p.at.Doing, p.at.Left.Round(time.Second))
 	}
-	line := fmt.Sprintf("%3d %% of the work of %s model runs%s, about %s left", share, report.Grouped(int64(of)), doing, left.Round(time.Second))
+	line := fmt.Sprintf("%3d %% of the work of %s model runs%s", share, report.Grouped(int64(of)), then)
 	if p.terminal {
 		fmt.Fprintf(p.out, "\r%-79s", line)
 	} else {

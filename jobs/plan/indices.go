@@ -129,6 +129,12 @@ func (p *Plan) FirstIndexRuns() int {
 	return x.FirstRounds()*x.Rows*p.rowRuns() + x.Screening.Spent()
 }
 
+// LikelyIndexRuns is FirstIndexRuns with the rounds that usually follow.
+func (p *Plan) LikelyIndexRuns() int {
+	x := &p.Index
+	return min(usualRounds, x.Most)*x.Rows*p.rowRuns() + x.Screening.Spent()
+}
+
 // rowRuns is the number of runs that one base row costs, walks included.
 func (p *Plan) rowRuns() int {
 	if len(p.Index.Players) == 0 {

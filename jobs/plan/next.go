@@ -17,6 +17,10 @@ type Step struct {
 	Pairs  []Pair // of the swaps of a step of pairs, in their order
 	Slots  int    // how many replicates are told apart, of swapped rows and of walks
 
+	// Later is how many rows of the sample, or runs for sensitivity, half-widths that are
+	// known foretell behind this step: as the square root of the rows promises.
+	Later int
+
 	PairsLeftOut int // wanted, and no runs were left for them
 }
 
@@ -44,7 +48,10 @@ func (p *Plan) Next(j *Joined) (*Step, error) {
 		return &Step{Plan: p}, nil
 	}
 	if more := p.moreSample(j); more > 0 {
-		return p.step(Sample, j.Rounds[Sample], more, p.SampleRound), nil
+		s := p.step(Sample, j.Rounds[Sample], more, p.SampleRound)
+		done, asked := j.Rounds[Sample], p.Study.Stopping
+		s.Later = p.Sample.Rows * roundsLater(done, more, p.MostRounds(), max(times(j.Chance, asked.Chance), times(j.Percentiles, asked.Percentiles)), 0)
+		return s, nil
 	}
 	x := &p.Index
 	switch {
@@ -72,6 +79,9 @@ func (p *Plan) nextSwaps(j *Joined) (*Step, error) {
 	if more := p.moreIndices(j); more > 0 {
 		s := p.step(Index, done, more, p.IndexRound)
 		s.Swaps, s.Slots = p.Index.Swaps, p.swapSlots()
+		if done > 0 {
+			s.Later = p.Index.Rows * p.rowRuns() * roundsLater(done, more, p.Index.Most, p.Widest(j.Shares)/p.Study.Indices.HalfWidth, indexReserve)
+		}
 		return s, nil
 	}
 	if len(p.Index.Players) > 0 && j.Rounds[Shapley] == 0 {
@@ -151,6 +161,16 @@ func (p *Plan) moreIndices(j *Joined) int {
 		return p.Index.FirstRounds()
 	}
 	return sensitivity.MoreRounds(j.Rounds[Index], p.Index.Most, p.Widest(j.Shares)/p.Study.Indices.HalfWidth, indexReserve)
+}
+
+// roundsLater is how many rounds are likely to follow those done and the next ones, where
+// the widest half-width is wide times the one asked for. One that is not known tells nothing.
+func roundsLater(done, more, most int, wide, reserve float64) int {
+	if done == 0 || !(wide > 1) || math.IsInf(wide, 0) {
+		return 0
+	}
+	need := math.Min(float64(most), math.Ceil((1+reserve)*float64(done)*wide*wide))
+	return max(0, int(need)-done-more)
 }
 
 // indexReserve is what index rounds add to what the square root of the rows promises,

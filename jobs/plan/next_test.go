@@ -152,3 +152,17 @@ func TestNextGoesToTheLimit(t *testing.T) {
 		t.Errorf("%d rounds of %d index runs, want %d", got, rows, want)
 	}
 }
+
+// What is likely to follow goes by the square root of the rows, with the reserve, up to
+// what is allowed; a half-width that is not known tells nothing.
+func TestRoundsLater(t *testing.T) {
+	for _, c := range []struct {
+		done, more, most int
+		wide             float64
+		want             int
+	}{{2, 2, 100, 2, 5}, {2, 2, 6, 2, 2}, {2, 1, 100, 1.1, 0}, {4, 0, 100, 0.9, 0}, {0, 2, 100, 3, 0}, {2, 2, 100, math.Inf(1), 0}, {2, 2, 100, 1e200, 96}} {
+		if got := roundsLater(c.done, c.more, c.most, c.wide, indexReserve); got != c.want {
+			t.Errorf("%+v: %d", c, got)
+		}
+	}
+}
