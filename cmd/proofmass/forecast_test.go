@@ -14,7 +14,7 @@ import (
 	"testing"
 )
 
-// What check says of memory and disk comes within a third: of few columns, of the demo,
+// What check says of memory and disk comes within a third: of few columns, of one that nothing is asked of, of the demo, of few rows of cars,
 // of eight workers, of many pairs of an input and an output.
 func TestForecast(t *testing.T) {
 	folder := t.TempDir()
@@ -29,6 +29,8 @@ func TestForecast(t *testing.T) {
 		{studies + "heron.yaml", "--rows", "40000", "--workers", "2"},
 		{studies + "heron.yaml", "--rows", "100000", "--workers", "8"},
 		{studies + "everything.yaml", "--workers", "2"},
+		{studies + "core-bond.yaml", "--workers", "2"},
+		{studies + "drum-cell.yaml", "--rows", "1000000", "--workers", "1"},
 		{pairs, "--workers", "2"},
 		{dense, "--workers", "2"},
 	} {

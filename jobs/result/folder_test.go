@@ -105,7 +105,7 @@ func TestManifestOfManySlices(t *testing.T) {
 func TestStates(t *testing.T) {
 	dir := t.TempDir()
 	at := func(name string) string { return filepath.Join(dir, name) }
-	for _, name := range []string{"bare", "photos", "leftover", "partial", "damaged", "later", "locked", "locked/" + nextFolder, "broken", "othermanifest"} {
+	for _, name := range []string{"bare", "photos", "leftover", "partial", "damaged", "later", "locked", "locked/" + nextFolder, "broken", "othermanifest", "cut", "empty"} {
 		if err := os.Mkdir(at(name), 0o777); err != nil {
 			t.Fatal(err)
 		}
