@@ -16,6 +16,7 @@ import (
 
 const (
 	mostLearnt   = 8_000_000 // rows times pairs of what would be learnt and a claim
+	mostRead     = 262_144   // rows whatever the pairs: more take memory and tell no more
 	mostTogether = 3         // of the best single ones are tried in pairs where none turns the answer
 )
 
@@ -46,7 +47,7 @@ func (g *GivenData) MeasureNext() ([]result.MeasureRow, error) {
 	if pairs == 0 {
 		return nil, nil
 	}
-	m.rows = g.whole().to(mostLearnt / pairs)
+	m.rows = g.whole().to(min(mostRead, mostLearnt/pairs))
 	if err := m.readTargets(); err != nil {
 		return nil, err
 	}

@@ -32,7 +32,7 @@ func (d *data) manyVerdicts(s section) section {
 		Parts: parts(claims, 12, linesScene)})
 	for _, c := range claims {
 		if odd := c.RestsOnOdd(); odd != "" {
-			s.Body += template.HTML(`<p class="note"><i>` + safe(claimName(plain(c.Name))) + `</i> ` + safe(odd) + `.</p>`)
+			s.Body += template.HTML(`<p class="note"><i>` + safe(changes.ClaimName(plain(c.Name))) + `</i> ` + safe(odd) + `.</p>`)
 		}
 	}
 	return s
