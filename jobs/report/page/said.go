@@ -110,33 +110,6 @@ func standing(c *report.Claim) *float64 {
 	return nil
 }
 
-// mostInCurve is how many draws a curve and a density are made of: more are no smoother, and
-// all of ten million took more memory than the run.
-const mostInCurve = 1 << 17
-
-// A drawn is what draws give of one quantity.
-type drawn struct {
-	sorted     []float64 // feasible ones, in order
-	rows, step int       // each step-th draw, so many with those that have no value
-}
-
-// drawsOf are the draws of the announced quantity in the announcement's unit; none where the
-// samples were not kept.
-func (d *data) drawsOf(c *report.Claim) (drawn, error) {
-	columns, step, err := d.read(mostInCurve, c.Of)
-	if step == 0 || err != nil {
-		return drawn{}, err
-	}
-	return drawn{sortedFinite(scaled(columns[0], d.inAnnounced(c))), len(columns[0]), step}, nil
-}
-
-// sortedFinite are the values that there are, in order.
-func sortedFinite(x []float64) []float64 {
-	sorted := slices.DeleteFunc(slices.Clone(x), func(v float64) bool { return v != v })
-	slices.Sort(sorted)
-	return sorted
-}
-
 // saidFigure draws one claim: announced and tested over the chance curve, the draws below.
 func (d *data) saidFigure(c *report.Claim, x drawn) template.HTML {
 	n := numbers{Head: []string{"what", "unit", "value"}, Left: 2}
