@@ -246,6 +246,9 @@ func (j *job) summarise(ctx context.Context) error {
 	if len(j.plan.Claims) == 0 {
 		return nil
 	}
+	if err := j.widths(ctx); err != nil {
+		return err
+	}
 	claims, err := j.analyst.Claims()
 	if err != nil {
 		return err

@@ -11,9 +11,9 @@ import (
 )
 
 // renew makes the result of a study that differs from the one in the folder in its texts
-// alone. Nothing is evaluated: the files of the sample are written again where what they
-// say of their columns has changed, the tables that have texts are made from them, and all
-// others stay as they are.
+// alone. Nothing is evaluated but what its texts now call a guessed width: the files of the
+// sample are written again where what they say of their columns has changed, the tables that
+// have texts are made from them, and all others stay as they are.
 func (j *job) renew(ctx context.Context, at *site, old *result.Manifest) error {
 	there := at.lock.Folder()
 	step, err := j.plan.Next(&plan.Joined{})

@@ -56,7 +56,7 @@ func TestWalkThrough(t *testing.T) {
 			}
 		}
 	}
-	if commands != 7 || shown != 2 || edits != 2 {
+	if commands != 7 || shown != 3 || edits != 2 {
 		t.Errorf("%d commands, %d answers, %d changed lines", commands, shown, edits)
 	}
 	pictures := regexp.MustCompile(`\(testdata/walk/([a-z-]+\.svg)\)`).FindAllStringSubmatch(walk, -1)

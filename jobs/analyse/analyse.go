@@ -25,6 +25,7 @@ type Analyst struct {
 	Workers int             // 0 means one a processor
 	Context context.Context // its end ends all work on columns; nil: nothing does
 	Tick    func()          // if not nil, called after each task on columns, from several goroutines
+	Widths  *Widths         // what other widths of guesses do to the chances of claims; nil: nothing
 	Budget  Budget          // of what is told from the sample's own rows; never changes a run of the model
 
 	choices []choiceFiles // of a study with choices, each its own

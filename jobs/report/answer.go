@@ -109,7 +109,12 @@ type Claim struct {
 	Verdict   result.Verdict `json:"verdict"` // of the table: told nowhere anew
 	Frequency string         `json:"frequency"`
 	Chance    float64        `json:"chance"`
-	Low       *float64       `json:"chance_low"` // an end of the interval, which is sampling error alone
+	Halved    *float64       `json:"chance_halved"`  // with all guessed widths halved; null: it rests on none
+	Doubled   *float64       `json:"chance_doubled"` // with all guessed widths doubled
+	Guesses   int64          `json:"guessed_widths"` // inputs that it rests on whose width is a guess
+	Defaults  int64          `json:"defaults"`       // uncertain inputs that it rests on which the catalogue supplied
+	WidthRows int64          `json:"width_rows"`     // draws behind each of the two
+	Low       *float64       `json:"chance_low"`     // an end of the interval, which is sampling error alone
 	High      *float64       `json:"chance_high"`
 	Method    string         `json:"method"`
 

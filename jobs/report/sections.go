@@ -46,6 +46,7 @@ func (t *tables) claims() []Claim {
 			c.Chance = r.Chance
 		}
 		c.Verdict = r.Verdict
+		c.Halved, c.Doubled, c.Guesses, c.Defaults, c.WidthRows = Known(r.Halved), Known(r.Doubled), r.Guesses, r.Defaults, r.WidthRows
 		c.Announced, c.RoundedTo, c.Limit = Known(r.Announced), Known(r.RoundedTo), Known(r.Limit)
 		c.Sense, c.Side, c.Unit = r.Sense, r.Side, r.AnnouncedIn
 		c.Frequency = frequency(c)

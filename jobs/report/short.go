@@ -69,7 +69,7 @@ func (a *Answer) shortHead(b *page) {
 	}
 	b.under("", line+".")
 	if len(a.Claims) > 0 {
-		b.under("", "Stands from 19 in 20 draws, falls to 1 in 20; brackets: sampling error alone.")
+		b.under("", "Stands from 19 in 20 draws, falls to 1 in 20; brackets: "+a.brackets()+".")
 	}
 }
 
@@ -112,8 +112,8 @@ func (a *Answer) shortClaims(b *page) {
 
 func (c Claim) shortVerdict(b *page) {
 	verdict := c.InWords() + ": " + c.Frequency
-	if c.Held > 0 && c.Held < c.Rows {
-		verdict += " (" + c.Percent() + ")"
+	if behind := c.Behind(); behind != "" {
+		verdict += " (" + behind + ")"
 	}
 	if odd := c.RestsOnOdd(); odd != "" {
 		verdict += "; " + odd

@@ -83,7 +83,7 @@ func (a *Answer) writeClaims(b *page) {
 			fmt.Fprintf(b, "  %s\n", fit(name, b.width-4))
 			name = ""
 		}
-		told := fmt.Sprintf("%s: %s (%s)", strings.ToUpper(c.InWords()), c.Frequency, c.Percent())
+		told := fmt.Sprintf("%s: %s (%s)", strings.ToUpper(c.InWords()), c.Frequency, c.fullBehind())
 		if odd := c.RestsOnOdd(); odd != "" {
 			told += "; " + odd
 		}

@@ -29,12 +29,20 @@ func (a *Answer) Text(out io.Writer, o TextOptions) error {
 	} else if a.full(b, o); o.Page != "" {
 		b.under("On a page: ", quoted(o.Page)+".")
 	}
-	_, err := io.WriteString(out, b.String())
+	text := b.String()
+	if !o.Full && strings.Count(text, "\n") > mostShort {
+		text = strings.ReplaceAll(text, "\n\n", "\n") // better no gaps than a line out of sight
+	}
+	_, err := io.WriteString(out, text)
 	return err
 }
 
+// mostShort is how many lines the short answer has at most, as far as leaving out blank ones
+// brings it there.
+const mostShort = 40
+
 // verdictsRead says in both answers how a verdict is read.
-const verdictsRead = "Stands: in at least 19 of 20 draws. Falls: in at most 1 of 20. In brackets: the chance, and its interval by sampling error alone."
+const verdictsRead = "Stands: in at least 19 of 20 draws. Falls: in at most 1 of 20. In brackets: what the widths that are but guesses do to the chance when all are halved and doubled, by draws of their own, then the chance and its interval by sampling error alone."
 
 // A page is text in lines of a width.
 type page struct {

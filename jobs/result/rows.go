@@ -55,6 +55,11 @@ type ClaimRow struct {
 	Sense         Sense        `column:"sense,optional" meaning:"how the announcement is meant, empty for a condition of the study's own"`
 	Limit         float64      `column:"limit" unit:"announced_in of the row" meaning:"what was tested: the announcement less, or with, half of what it is rounded to; null for about and for a condition of the study's own"`
 	Side          Side         `column:"side,optional" meaning:"where the claim holds: above or below the limit, or within half of rounded_to of what was announced"`
+	Halved        float64      `column:"chance_halved" unit:"1" meaning:"chance with all guessed widths halved, by draws of their own; null where it rests on none"`
+	Doubled       float64      `column:"chance_doubled" unit:"1" meaning:"chance with all guessed widths doubled, by draws of their own; null where it rests on none"`
+	Guesses       int64        `column:"guessed_widths" meaning:"inputs that it rests on of which the width is a guess: known by guess, rule or announcement, not said how, or a default by judgement"`
+	Defaults      int64        `column:"defaults" meaning:"uncertain inputs that it rests on which the catalogue supplied"`
+	WidthRows     int64        `column:"width_rows" meaning:"draws of each of the two, 0 where there are none"`
 	Verdict       Verdict      `column:"verdict" meaning:"from the chance and its interval, which is sampling error alone"`
 	SaidBy        string       `column:"said_by" meaning:"who said so"`
 	Source        string       `column:"source" meaning:"where the claim was found"`

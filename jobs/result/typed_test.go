@@ -24,6 +24,7 @@ var promised = map[string]string{
 		swing:numbers unit:text input_unit:text shape:text at_low_from:numbers at_low_to:numbers at_high_from:numbers at_high_to:numbers
 		sum_of_swings:numbers spread:numbers`,
 	"claims.parquet": `choice:counts claim:text text:text chance:numbers chance_low:numbers chance_high:numbers method:text held:counts failed:counts
+		chance_halved:numbers chance_doubled:numbers guessed_widths:counts defaults:counts width_rows:counts
 		infeasible:counts rows:counts effective_rows:numbers margin_p05:numbers margin_p50:numbers margin_p95:numbers unit:text of:text
 		announced_in:text said_by:text source:text announced:numbers rounded_to:numbers limit:numbers sense:text side:text verdict:text`,
 	"choices.parquet": `choice:counts chosen:text rows:counts dropped_in:numbers dropped_for:numbers best:text front:text`,

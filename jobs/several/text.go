@@ -74,8 +74,8 @@ func (s *Study) claim(name string) *report.Claim {
 func line(name string, c *report.Claim) string {
 	const column = 18
 	text := c.InWords() + ": " + c.Frequency
-	if c.Held > 0 && c.Held < c.Rows {
-		text += " (" + c.Percent() + ")"
+	if behind := c.Behind(); behind != "" {
+		text += " (" + behind + ")"
 	}
 	indent := strings.Repeat(" ", column)
 	body := report.Wrap(text, indent, width)

@@ -96,9 +96,11 @@ func checkMode(low, mode, high float64) error {
 // Discrete reports whether m takes single values, so that its rank correlation with
 // another input is smaller than that of the scores.
 func Discrete(m Marginal) bool {
-	switch m.(type) {
+	switch b := m.(type) {
 	case constant, *oneOf, *resampled:
 		return true
+	case scaled:
+		return Discrete(b.of)
 	}
 	return false
 }

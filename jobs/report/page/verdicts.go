@@ -92,6 +92,9 @@ func saidOf(c *report.Claim) string {
 
 // chanceWords is the chance in per cent; its interval is called what it is.
 func chanceWords(c *report.Claim) string {
+	if c.Halved != nil {
+		return capital(strings.ReplaceAll(c.Behind(), " %", "\u00a0%"))
+	}
 	text := strings.ReplaceAll(c.Percent(), " %", "\u00a0%")
 	if c.Low != nil && c.High != nil && c.Held > 0 && c.Held < c.Rows {
 		text += ": sampling error alone"
