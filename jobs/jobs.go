@@ -310,6 +310,7 @@ type deciding struct {
 	bars    []result.BarRow
 	curves  []result.CurveRow
 	regions []result.RegionRow
+	require []result.RequiredRow
 	measure []result.MeasureRow
 	indices []result.IndexRow
 	leftOut []string // which figures the budget left out, in words
@@ -331,7 +332,11 @@ func (v view) decide(d *deciding) error {
 	if err != nil {
 		return err
 	}
-	d.measure = append(d.measure, measure...)
+	required, err := given.Requires()
+	if err != nil {
+		return err
+	}
+	d.require, d.measure = append(d.require, required...), append(d.measure, measure...)
 	d.bars = append(d.bars, v.analyst.Tornado(given)...)
 	d.curves = append(d.curves, given.Curves()...)
 	d.regions = append(d.regions, given.Regions()...)
@@ -357,6 +362,9 @@ func (j *job) writeDeciding(d *deciding) error {
 	}
 	if err == nil {
 		err = writeRows(j, result.Regions, d.regions)
+	}
+	if err == nil {
+		err = writeRows(j, result.Requires, d.require)
 	}
 	if err == nil {
 		err = writeRows(j, result.Measure, d.measure)

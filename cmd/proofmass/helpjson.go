@@ -21,7 +21,7 @@ var documents = []struct {
 }{
 	{"run STUDY, show DIR (below answer, with study, finished, whole, fault beside it)", "the answer", report.Answer{}, map[string]string{
 		"run": "how it was made", "contradictions": "what the study says against itself", "claims": "each claim's chance and verdict",
-		"sizes": "how large each output is", "decides": "what decides each output and claim", "measure_next": "what a measurement is worth to each claim", "assumed": "what was assumed without evidence",
+		"sizes": "how large each output is", "decides": "what decides each output and claim", "requires": "where each claim turns", "measure_next": "what a measurement is worth to each claim", "assumed": "what was assumed without evidence",
 		"cautions": "what to beware of", "withdrawn": "what no longer counts", "history": "of the study", "choices": "of a study that sweeps them"}},
 	{"show DIR --row N", "a list, an entry a quantity", inspect.Value{}, nil},
 	{"check STUDY...", "a list, an entry a file", inspect.Checked{}, map[string]string{"mistakes": "each with its place", "seconds": "what a run would take", "odd": "what looks odd"}},

@@ -91,6 +91,9 @@ type Claim struct {
 	Moved  bool         `json:"verdict_moved"`
 	Chance Change       `json:"chance"`
 
+	NeedsBefore string `json:"requires_before,omitempty"` // where it turned, in words
+	NeedsAfter  string `json:"requires_after,omitempty"`
+
 	NextBefore string `json:"measure_next_before,omitempty"` // what helped most to measure, with gauge and price
 	NextAfter  string `json:"measure_next_after,omitempty"`
 }

@@ -143,7 +143,8 @@ func (c *Comparison) pair(a, b *folder) {
 			continue
 		}
 		c.Claims = append(c.Claims, Claim{Name: x.Name, Before: old, After: x, Moved: old.Verdict != x.Verdict,
-			Chance:     Change{Before: report.Known(old.Chance), After: report.Known(x.Chance), By: report.Known(x.Chance - old.Chance), Causes: []Cause{}},
+			Chance:      Change{Before: report.Known(old.Chance), After: report.Known(x.Chance), By: report.Known(x.Chance - old.Chance), Causes: []Cause{}},
+			NeedsBefore: needs(a, x.Name), NeedsAfter: needs(b, x.Name),
 			NextBefore: next(a, x.Name), NextAfter: next(b, x.Name)})
 	}
 	if len(c.Claims) == 1 && c.Claims[0].After.Together() {
@@ -190,6 +191,14 @@ func next(f *folder, claim string) string {
 		if helping := m.Helping(); len(helping) > 0 {
 			return helping[0].Named()
 		}
+	}
+	return ""
+}
+
+// needs is where a claim turns, in words, "" if that is not told.
+func needs(f *folder, claim string) string {
+	if r := f.answer.Required(claim); r != nil {
+		return r.InWords()
 	}
 	return ""
 }

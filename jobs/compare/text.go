@@ -108,6 +108,9 @@ func (b *text) claims(c *Comparison) {
 			b.row("tested", x.Before.Text+", now "+x.After.Text)
 		}
 		b.causes(&x.Chance, 100, "in 100 draws")
+		if x.NeedsAfter != x.NeedsBefore && x.NeedsAfter != "" {
+			b.row("turns", x.NeedsAfter)
+		}
 		if next := x.Next(); next != "" {
 			b.row("measure", next)
 		}

@@ -24,15 +24,16 @@ type Answer struct {
 
 	Choices *Choices `json:"choices,omitempty"` // what the designer decides; the rest is then of one choice
 
-	Claims   []Claim   `json:"claims"`
-	Sizes    []Size    `json:"sizes"`
-	Joint    []Joint   `json:"joint,omitempty"`  // claims in pairs
-	Gains    []Gain    `json:"gains,omitempty"`  // what makes the difference of a candidate
-	Levers   []Lever   `json:"levers,omitempty"` // what a unit of something does
-	Measure  []Measure `json:"measure_next,omitempty"`
-	Decides  []Decides `json:"decides"`
-	Assumed  Assumed   `json:"assumed"`
-	Cautions []string  `json:"cautions"`
+	Claims   []Claim    `json:"claims"`
+	Sizes    []Size     `json:"sizes"`
+	Joint    []Joint    `json:"joint,omitempty"`    // claims in pairs
+	Gains    []Gain     `json:"gains,omitempty"`    // what makes the difference of a candidate
+	Levers   []Lever    `json:"levers,omitempty"`   // what a unit of something does
+	Requires []Required `json:"requires,omitempty"` // where claims turn
+	Measure  []Measure  `json:"measure_next,omitempty"`
+	Decides  []Decides  `json:"decides"`
+	Assumed  Assumed    `json:"assumed"`
+	Cautions []string   `json:"cautions"`
 
 	Withdrawn []Withdrawn `json:"withdrawn,omitempty"` // what no longer counts, and why
 	History   []Event     `json:"history,omitempty"`   // of the study, as it tells it
@@ -282,6 +283,7 @@ func (t *tables) answer(manifest *result.Manifest) *Answer {
 	a.Choices = t.choices()
 	a.Headline, a.Sizes = t.headline(), t.sizes()
 	a.Joint, a.Gains, a.Levers, a.Measure = jointOf(t.joint), gainsOf(t.causes), leversOf(t.levers), measuresOf(t.measure)
+	a.Requires = requiredOf(t.requires)
 	a.Decides = t.decides(a.Claims)
 	a.Run.SharesKnownTo = widestShare(a.Decides)
 	t.hangOn(a)
@@ -309,6 +311,7 @@ type tables struct {
 	joint    []result.JointRow
 	causes   []result.CauseRow
 	levers   []result.LeverRow
+	requires []result.RequiredRow
 	measure  []result.MeasureRow
 	chosen   *result.ChoiceTable // nil without choices
 	compared ChoicesAsked
@@ -316,7 +319,7 @@ type tables struct {
 
 func readTables(folder string, m *result.Manifest) (*tables, error) {
 	t := &tables{}
-	var errs [10]error
+	var errs [11]error
 	if errs[5] = t.readChoices(folder, m); errs[5] != nil {
 		return nil, errs[5]
 	}
@@ -331,6 +334,7 @@ func readTables(folder string, m *result.Manifest) (*tables, error) {
 	t.joint, _, errs[7] = result.Joint.Read(folder, m)
 	t.causes, _, errs[6] = result.Causes.Read(folder, m)
 	t.levers, _, errs[8] = result.Levers.Read(folder, m)
+	t.requires, _, errs[10] = result.Requires.ReadWhere(folder, m, func(r *result.RequiredRow) bool { return r.Choice == told })
 	t.measure, _, errs[9] = result.Measure.ReadWhere(folder, m, func(r *result.MeasureRow) bool { return r.Choice == told })
 	for _, err := range errs {
 		if err != nil {

@@ -22,6 +22,7 @@ func (a *Answer) full(b *page, o TextOptions) {
 	a.writeGains(b)
 	a.writeLevers(b)
 	a.writeDecides(b)
+	a.writeRequires(b)
 	a.writeMeasure(b)
 	a.writeAssumed(b)
 	a.writeWithdrawn(b)

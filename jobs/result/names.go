@@ -22,6 +22,7 @@ const (
 	ClaimsBefore  = "claims_before.parquet"
 	CausesTable   = "attribution.parquet"
 	LeversTable   = "levers.parquet"
+	RequiresTable = "requires.parquet"
 	MeasureTable  = "measure_next.parquet"
 	InsideTable   = "inside.parquet"
 	ChoicesTable  = "choices.parquet"
@@ -38,11 +39,11 @@ const (
 )
 
 // figureName begins with what kind of figure it is, so that nobody else's picture is taken for ours.
-var figureName = regexp.MustCompile(`^figures/(?:before|evidence|causes|gains|levers|measure|verdicts?|said|pair|levels|changes|swings|shares|curves|regions|choices|two|ranges|energy|nested|steps|ladder|layers|field)[A-Za-z0-9_.-]*\.(?:svg|png|csv)$`)
+var figureName = regexp.MustCompile(`^figures/(?:before|evidence|causes|gains|levers|measure|requires|verdicts?|said|pair|levels|changes|swings|shares|curves|regions|choices|two|ranges|energy|nested|steps|ladder|layers|field)[A-Za-z0-9_.-]*\.(?:svg|png|csv)$`)
 
 // tables lists the tables in the order in which a reader meets them.
 func tables() []string {
-	return []string{SummaryTable, IndicesTable, TornadoTable, ClaimsTable, CurvesTable, RegionsTable, JointTable, EvidenceTable, SummaryBefore, ClaimsBefore, CausesTable, LeversTable, MeasureTable, InsideTable, ChoicesTable}
+	return []string{SummaryTable, IndicesTable, TornadoTable, ClaimsTable, CurvesTable, RegionsTable, JointTable, EvidenceTable, SummaryBefore, ClaimsBefore, CausesTable, LeversTable, RequiresTable, MeasureTable, InsideTable, ChoicesTable}
 }
 
 func isTable(name string) bool {

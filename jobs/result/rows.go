@@ -8,23 +8,24 @@ import (
 
 // The tables, each declared once.
 var (
-	Claims  = declare[ClaimRow](ClaimsTable, "a claim, and one for all of them together")
-	Summary = declare[SummaryRow](SummaryTable, "an input or output, or what samples store of a claim")
-	Indices = declare[IndexRow](IndicesTable, "a figure of sensitivity: of an output or a claim, and an input")
-	Tornado = declare[BarRow](TornadoTable, "what an input does to an output")
-	Curves  = declare[CurveRow](CurvesTable, "the mean of an output in one class of an input")
-	Regions = declare[RegionRow](RegionsTable, "an input where a claim holds and where it fails")
-	Joint   = declare[JointRow](JointTable, "a claim in the draws where another one holds")
-	Causes  = declare[CauseRow](CausesTable, "a cause of what a candidate gains over the baseline, or a part of one")
-	Levers  = declare[LeverRow](LeversTable, "what a unit of something changed in a vehicle does to an output")
-	Measure = declare[MeasureRow](MeasureTable, "what one would learn, and what it is worth to a claim")
-	Inside  = declare[InsideRow](InsideTable, "what is between a vehicle's inputs and what was asked of it")
-	Index   = declare[StudyRow](IndexTable, "a claim of one of many studies that were run at once, or a study without one")
+	Claims   = declare[ClaimRow](ClaimsTable, "a claim, and one for all of them together")
+	Summary  = declare[SummaryRow](SummaryTable, "an input or output, or what samples store of a claim")
+	Indices  = declare[IndexRow](IndicesTable, "a figure of sensitivity: of an output or a claim, and an input")
+	Tornado  = declare[BarRow](TornadoTable, "what an input does to an output")
+	Curves   = declare[CurveRow](CurvesTable, "the mean of an output in one class of an input")
+	Regions  = declare[RegionRow](RegionsTable, "an input where a claim holds and where it fails")
+	Joint    = declare[JointRow](JointTable, "a claim in the draws where another one holds")
+	Causes   = declare[CauseRow](CausesTable, "a cause of what a candidate gains over the baseline, or a part of one")
+	Levers   = declare[LeverRow](LeversTable, "what a unit of something changed in a vehicle does to an output")
+	Requires = declare[RequiredRow](RequiresTable, "an input at the most probable point at which a claim turns, and where it alone turns it")
+	Measure  = declare[MeasureRow](MeasureTable, "what one would learn, and what it is worth to a claim")
+	Inside   = declare[InsideRow](InsideTable, "what is between a vehicle's inputs and what was asked of it")
+	Index    = declare[StudyRow](IndexTable, "a claim of one of many studies that were run at once, or a study without one")
 )
 
 // Describe describes every table, in the order in which a reader meets them.
 func Describe() []Description {
-	return []Description{Claims.describe(), Summary.describe(), Indices.describe(), Tornado.describe(), Curves.describe(), Regions.describe(), Joint.describe(), Evidence.describe(), Earlier.Claims.describe(), Earlier.Summary.describe(), Causes.describe(), Levers.describe(), Measure.describe(), Inside.describe(), describeChoices()}
+	return []Description{Claims.describe(), Summary.describe(), Indices.describe(), Tornado.describe(), Curves.describe(), Regions.describe(), Joint.describe(), Evidence.describe(), Earlier.Claims.describe(), Earlier.Summary.describe(), Causes.describe(), Levers.describe(), Requires.describe(), Measure.describe(), Inside.describe(), describeChoices()}
 }
 
 // DescribeIndex describes the table that stands beside many results.

@@ -175,3 +175,21 @@ func (Learning) Terms() []Term {
 		{Word: string(LearntByNone), Meaning: "too few draws to tell"},
 	}
 }
+
+// Terms explains the words.
+func (Turning) Terms() []Term {
+	return []Term{
+		{Word: string(TurnsToHold), Meaning: "the nearest point at which the claim holds: at the middle of all inputs it fails"},
+		{Word: string(TurnsToFail), Meaning: "the nearest point at which the claim fails: at the middle of all inputs it holds"},
+	}
+}
+
+// Terms explains the words.
+func (Reached) Terms() []Term {
+	return []Term{
+		{Word: string(AtMinimum), Meaning: "the most probable point: the nearest to the middle in normal scores, by the conditions of a minimum",
+			Source: "Hasofer and Lind (1974), J. Eng. Mech. 100; Rackwitz and Fiessler (1978), Comput. Struct. 9; from memory"},
+		{Word: string(NearestMet), Meaning: "the nearest point that the search met, as in a corner of several conditions or at a step; there may be a nearer one"},
+		{Word: string(OutOfReach), Meaning: "no point within 6 standard deviations of each input was found that turns the claim: the row has the best one"},
+	}
+}

@@ -43,6 +43,9 @@ var promised = map[string]string{
 		p05:numbers p50:numbers p95:numbers unit:text rows:counts model_runs:counts`,
 	"levers.parquet": `choice:counts account:text vehicle:text lever:text text:text output:text mean:numbers mean_low:numbers mean_high:numbers
 		p05:numbers p50:numbers p95:numbers unit:text rows:counts`,
+	"requires.parquet": `choice:counts account:text claim:text input:text side:text central:numbers needed:numbers unit:text percentile:numbers
+		distance:numbers rank:counts typical_p10:numbers typical_p50:numbers typical_p90:numbers half_at:numbers turns_at:numbers
+		point_distance:numbers first_order_chance:numbers method:text`,
 	"measure_next.parquet": `choice:counts account:text claim:text item:text error:numbers price:numbers risk:numbers gain:numbers gain_low:numbers
 		gain_high:numbers variance_share:numbers gain_per_price:numbers rank:counts method:text`,
 	"inside.parquet": `choice:counts figure:text output:text vehicle:text quantity:text unit:text rows:counts infeasible:counts mean:numbers

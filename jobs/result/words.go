@@ -15,6 +15,8 @@ type (
 	Verdict        string // on a claim
 	Sense          string // of an announcement
 	Side           string // of a limit
+	Turning        string // of which side of a claim a point is the nearest
+	Reached        string // how the point was found
 	Learning       string // how the worth of a measurement was estimated
 )
 
@@ -107,6 +109,16 @@ const (
 	LearntByClasses Learning = "classes"
 	LearntByPairs   Learning = "pair"
 	LearntByNone    Learning = "none"
+)
+
+// Of which side a point is the nearest, and how it was found.
+const (
+	TurnsToHold Turning = "holds"
+	TurnsToFail Turning = "fails"
+
+	AtMinimum  Reached = "point"
+	NearestMet Reached = "nearest_met"
+	OutOfReach Reached = "out_of_reach"
 )
 
 // Where a number comes from.

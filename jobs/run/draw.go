@@ -29,6 +29,12 @@ func (d *drawer) draw(columns [][]float64, n, replicate, from int) {
 			d.points(columns[i][:n], i, replicate, from)
 		}
 	}
+	d.values(columns, n)
+}
+
+// values turns points, a column a drawn input, into SI values in their place. A value outside
+// the quantity's limits is infeasible.
+func (d *drawer) values(columns [][]float64, n int) {
 	for _, t := range d.plan.Ties {
 		d.tie(columns, n, t)
 	}
