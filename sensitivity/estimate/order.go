@@ -1,9 +1,6 @@
 package estimate
 
-import (
-	"slices"
-	"sync"
-)
+import "slices"
 
 // A Place is a row with its value, which is not NaN.
 type Place struct {
@@ -66,22 +63,15 @@ func SortPlaces(places, scratch []Place) []Place {
 	return from
 }
 
-// room holds the memory in which columns were put in order, for the next ones: twice 16 bytes
-// a row, which made anew for every column is most of what a run holds at its peak.
-var room = sync.Pool{New: func() any { return new([2][]Place) }}
-
 // InOrder hands the rows of x to use by value, equal ones by row; use must not keep them. Rows
 // for which keep is false or the value not finite are left out; a nil keep keeps all. It
 // takes O(n).
 func InOrder(x []float64, keep func(row int) bool, use func(order []Place)) {
-	both := room.Get().(*[2][]Place)
-	defer room.Put(both)
-	places := slices.Grow(both[0][:0], len(x))
+	places := make([]Place, 0, len(x))
 	for row, v := range x {
 		if v-v == 0 && (keep == nil || keep(row)) {
 			places = append(places, Place{v, int32(row)})
 		}
 	}
-	both[0], both[1] = places, slices.Grow(both[1][:0], len(places))
-	use(SortPlaces(places, both[1][:len(places)]))
+	use(SortPlaces(places, make([]Place, len(places))))
 }
