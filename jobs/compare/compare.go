@@ -15,6 +15,7 @@ type Comparison struct {
 	New     Result   `json:"new"`
 	Notes   []string `json:"notes"` // what to know before reading on: other studies, versions, draws
 	Inputs  []Input  `json:"inputs"`
+	Facts   []Fact   `json:"facts,omitempty"` // what was measured, where that is another than before
 	Claims  []Claim  `json:"claims"`
 	Outputs []Output `json:"outputs"`
 	Gone    []string `json:"gone"` // outputs and claims of the old result that the new one lacks
@@ -68,6 +69,13 @@ type Input struct {
 	Change string  `json:"change"` // one of the words above
 	Before *Belief `json:"before"`
 	After  *Belief `json:"after"`
+}
+
+// A Fact is what was measured of an output or input: "" where nothing was.
+type Fact struct {
+	Of     string `json:"of"`
+	Before string `json:"before"`
+	After  string `json:"after"`
 }
 
 // A Belief is what is known of a number, and its nine in ten draws.

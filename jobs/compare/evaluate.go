@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"math"
@@ -203,11 +204,17 @@ func (e *evaluator) figures(s split.Set) ([]figures, error) {
 			wanted = append(wanted, output)
 		}
 	}
+	told := len(wanted)
+	for _, f := range p.Facts {
+		wanted = append(wanted, f.Output)
+	}
 	r := run.Runner{Plan: p, Workers: e.workers}
 	values, err := r.Columns(e.context, wanted)
 	if err != nil {
 		return nil, err
 	}
+	weight := weights(p, values[told:])
+	weighed := fingerprint(weight)
 	result := make([]figures, len(e.names))
 	work := make([]uint64, len(e.names))
 	for i, name := range e.names {
@@ -221,7 +228,7 @@ func (e *evaluator) figures(s split.Set) ([]figures, error) {
 				}
 			}
 		}
-		work[i] = fingerprint(values[outputs[i]])
+		work[i] = fingerprint(values[outputs[i]]) ^ weighed
 	}
 	err = run.Each(e.context, e.workers, len(e.names), func() (func(int) error, error) {
 		return func(i int) error {
@@ -232,7 +239,7 @@ func (e *evaluator) figures(s split.Set) ([]figures, error) {
 			case again:
 				result[i] = known
 			default:
-				result[i] = describe(values[outputs[i]], p.Sample)
+				result[i] = describe(values[outputs[i]], weight, p.Sample)
 			}
 			return nil
 		}, nil
@@ -264,8 +271,71 @@ func none(replicates int) figures {
 	return figures{f, f, f}
 }
 
+// weights are those of the rows after what was measured, nil where nothing was: every row
+// counts alike.
+func weights(p *plan.Plan, facts [][]float64) []float64 {
+	if len(p.Facts) == 0 {
+		return nil
+	}
+	weight := make([]float64, len(facts[0]))
+	for i := range p.Facts {
+		p.Facts[i].AddLog(weight, facts[i])
+	}
+	greatest := slices.Max(weight)
+	for i, l := range weight {
+		weight[i] = math.Exp(l - greatest) // NaN, and so no figure, where no row can have the facts
+	}
+	return weight
+}
+
+// describeWeighted is describe of rows that count differently: percentiles are linear between
+// rows at the middle of their weights, as the tables have them.
+func describeWeighted(x, weight []float64, round plan.Round) figures {
+	f := none(round.Replicates)
+	set := func(from, to int) (mean, middle, width float64) {
+		type row struct{ x, w float64 }
+		var rows []row
+		all, sum := 0.0, 0.0
+		for i := from; i < to; i++ {
+			if x[i] == x[i] && weight[i] > 0 {
+				rows = append(rows, row{x[i], weight[i]})
+				all += weight[i]
+				sum += float64(weight[i] * x[i])
+			}
+		}
+		if len(rows) == 0 {
+			return math.NaN(), math.NaN(), math.NaN()
+		}
+		slices.SortFunc(rows, func(a, b row) int { return cmp.Compare(a.x, b.x) })
+		at := func(p float64) float64 {
+			below := 0.0
+			for i, r := range rows {
+				middle := (below + r.w/2) / all
+				if middle >= p {
+					if i == 0 {
+						return r.x
+					}
+					last := (below - rows[i-1].w/2) / all
+					return rows[i-1].x + float64((p-last)/(middle-last)*(r.x-rows[i-1].x))
+				}
+				below += r.w
+			}
+			return rows[len(rows)-1].x
+		}
+		return sum / all, at(0.5), at(0.95) - at(0.05)
+	}
+	f.mean.all, f.middle.all, f.width.all = set(0, len(x))
+	for r := range round.Replicates {
+		f.mean.replicates[r], f.middle.replicates[r], f.width.replicates[r] = set(round.Bound(r), round.Bound(r+1))
+	}
+	return f
+}
+
 // describe gives the figures of a column, infeasible rows left out.
-func describe(x []float64, round plan.Round) figures {
+func describe(x, weight []float64, round plan.Round) figures {
+	if weight != nil {
+		return describeWeighted(x, weight, round)
+	}
 	f := figures{none(round.Replicates).mean, none(round.Replicates).mean, none(round.Replicates).mean}
 	set := func(x []float64, to func(mean, middle, width float64)) {
 		feasible := slices.DeleteFunc(slices.Clone(x), func(v float64) bool { return v != v })

@@ -20,7 +20,7 @@ func Read(ctx context.Context, old, new string, o Options) (*Comparison, error) 
 			return nil, err
 		}
 	}
-	c := &Comparison{Old: sides[0].facts, New: sides[1].facts, Notes: notes(sides[0], sides[1], o.Version), Inputs: inputs(sides[0], sides[1]), units: sides[1].units}
+	c := &Comparison{Old: sides[0].facts, New: sides[1].facts, Notes: notes(sides[0], sides[1], o.Version), Inputs: inputs(sides[0], sides[1]), Facts: facts(sides[0].answer, sides[1].answer), units: sides[1].units}
 	c.pair(sides[0], sides[1])
 	if len(c.Claims)+len(c.Outputs) == 0 {
 		return nil, fmt.Errorf("%s and %s %w", old, new, ErrOther)
@@ -33,6 +33,7 @@ type folder struct {
 	path    string
 	facts   Result
 	summary []result.SummaryRow
+	stated  []result.SummaryRow // before what was measured; the summary where nothing was
 	answer  *report.Answer
 	units   shown.Units
 }
@@ -52,6 +53,12 @@ func open(path string) (*folder, error) {
 	var meta map[string]string
 	f.summary, meta, err = result.Summary.Read(path, m)
 	f.units = report.UnitsShown(meta)
+	if err != nil {
+		return nil, err
+	}
+	if f.stated, _, err = result.Earlier.Summary.Read(path, m); f.stated == nil {
+		f.stated = f.summary
+	}
 	return f, err
 }
 
@@ -71,11 +78,11 @@ func notes(a, b *folder, version string) []string {
 	return notes
 }
 
-// rows are those of the summary by name.
+// rows are what was stated, and what follows from it, by name.
 func (f *folder) rows() map[string]*result.SummaryRow {
 	rows := map[string]*result.SummaryRow{}
-	for i := range f.summary {
-		rows[f.summary[i].Output] = &f.summary[i]
+	for i := range f.stated {
+		rows[f.stated[i].Output] = &f.stated[i]
 	}
 	return rows
 }
@@ -106,12 +113,41 @@ func inputs(a, b *folder) []Input {
 		}
 		list = append(list, in)
 	}
-	for i := range b.summary {
-		add(b.summary[i].Output, olds[b.summary[i].Output], &b.summary[i])
+	for i := range b.stated {
+		add(b.stated[i].Output, olds[b.stated[i].Output], &b.stated[i])
 	}
-	for i := range a.summary {
-		if news[a.summary[i].Output] == nil {
-			add(a.summary[i].Output, &a.summary[i], nil)
+	for i := range a.stated {
+		if news[a.stated[i].Output] == nil {
+			add(a.stated[i].Output, &a.stated[i], nil)
+		}
+	}
+	return list
+}
+
+// facts lists what was measured otherwise, in the order of the new result, then what no longer
+// is; several facts of one quantity are one text.
+func facts(old, new *report.Answer) []Fact {
+	said := func(a *report.Answer) (names []string, texts map[string]string) {
+		texts = map[string]string{}
+		if a.Evidence == nil {
+			return nil, texts
+		}
+		for _, f := range a.Evidence.Facts {
+			if texts[f.Of] == "" {
+				names = append(names, f.Of)
+			} else {
+				texts[f.Of] += ", and "
+			}
+			texts[f.Of] += f.Text
+		}
+		return names, texts
+	}
+	before, then := said(old)
+	after, now := said(new)
+	var list []Fact
+	for _, name := range append(after, before...) {
+		if then[name] != now[name] && !slices.ContainsFunc(list, func(f Fact) bool { return f.Of == name }) {
+			list = append(list, Fact{name, then[name], now[name]})
 		}
 	}
 	return list

@@ -25,6 +25,7 @@ func (c *Comparison) Text(out io.Writer, width int) error {
 		b.para(note, "")
 	}
 	b.claims(c)
+	b.facts(c.Facts)
 	b.inputs(c.Inputs)
 	b.outputs(c)
 	for _, x := range []struct {
@@ -75,7 +76,11 @@ func (c *Comparison) Headline() string {
 			moved = append(moved, ClaimName(x.Name)+" moved from "+x.Before.InWords()+" to "+x.After.InWords())
 		}
 	}
-	text := fmt.Sprintf("Since %s %s changed", c.Old.Ended.UTC().Format("2 January 2006, 15:04 UTC"), report.Counted(stated, "input"))
+	changed := report.Counted(stated, "input")
+	if n := len(c.Facts); n > 0 {
+		changed += " and " + report.Counted(n, "measured fact")
+	}
+	text := fmt.Sprintf("Since %s %s changed", c.Old.Ended.UTC().Format("2 January 2006, 15:04 UTC"), changed)
 	switch {
 	case len(moved) > 0:
 		return text + "; " + strings.Join(moved, "; ") + "."
@@ -129,6 +134,24 @@ func (x *Claim) Next() string {
 		return x.NextAfter + "; before nothing alone"
 	}
 	return x.NextAfter + "; before " + x.NextBefore
+}
+
+// facts tells what was measured since, or no longer counts.
+func (b *text) facts(all []Fact) {
+	if len(all) == 0 {
+		return
+	}
+	b.WriteString("\nMeasured:\n")
+	for _, f := range all {
+		switch {
+		case f.Before == "":
+			b.row(f.Of, "new: "+f.After)
+		case f.After == "":
+			b.row(f.Of, "no longer: "+f.Before)
+		default:
+			b.row(f.Of, f.Before+", now "+f.After)
+		}
+	}
 }
 
 // causes are the largest ones, each with its sign.

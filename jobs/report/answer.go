@@ -25,6 +25,7 @@ type Answer struct {
 	Choices *Choices `json:"choices,omitempty"` // what the designer decides; the rest is then of one choice
 
 	Claims   []Claim    `json:"claims"`
+	Evidence *Evidence  `json:"evidence,omitempty"` // what was measured; nil: nothing
 	Sizes    []Size     `json:"sizes"`
 	Joint    []Joint    `json:"joint,omitempty"`    // claims in pairs
 	Gains    []Gain     `json:"gains,omitempty"`    // what makes the difference of a candidate
@@ -284,6 +285,7 @@ func (t *tables) answer(manifest *result.Manifest) *Answer {
 	a.Headline, a.Sizes = t.headline(), t.sizes()
 	a.Joint, a.Gains, a.Levers, a.Measure = jointOf(t.joint), gainsOf(t.causes), leversOf(t.levers), measuresOf(t.measure)
 	a.Requires = requiredOf(t.requires)
+	a.Evidence = t.evidence()
 	a.Decides = t.decides(a.Claims)
 	a.Run.SharesKnownTo = widestShare(a.Decides)
 	t.hangOn(a)
@@ -309,12 +311,16 @@ type tables struct {
 	regions []result.RegionRow
 
 	joint    []result.JointRow
+	facts    []result.EvidenceRow
 	causes   []result.CauseRow
 	levers   []result.LeverRow
 	requires []result.RequiredRow
 	measure  []result.MeasureRow
+	earlier  []result.SummaryRow // before what was measured; none where nothing was
 	chosen   *result.ChoiceTable // nil without choices
 	compared ChoicesAsked
+
+	claimedEarlier []result.ClaimRow
 }
 
 func readTables(folder string, m *result.Manifest) (*tables, error) {
@@ -336,6 +342,9 @@ func readTables(folder string, m *result.Manifest) (*tables, error) {
 	t.levers, _, errs[8] = result.Levers.Read(folder, m)
 	t.requires, _, errs[10] = result.Requires.ReadWhere(folder, m, func(r *result.RequiredRow) bool { return r.Choice == told })
 	t.measure, _, errs[9] = result.Measure.ReadWhere(folder, m, func(r *result.MeasureRow) bool { return r.Choice == told })
+	if err := t.readEvidence(folder, m); err != nil {
+		return nil, err
+	}
 	for _, err := range errs {
 		if err != nil {
 			return nil, err

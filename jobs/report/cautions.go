@@ -32,6 +32,9 @@ func (t *tables) cautions(a *Answer) []string {
 	if g := a.Run.Stopping; g != nil {
 		cautions = append(cautions, g.short()...)
 	}
+	if a.Evidence != nil {
+		cautions = append(a.Evidence.cautions(a.Run.Rows), cautions...)
+	}
 	cautions = append(cautions, always...)
 	var left []string
 	_ = json.Unmarshal([]byte(t.left), &left) // absent: nothing was left out

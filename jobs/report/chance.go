@@ -26,6 +26,9 @@ func frequency(c Claim) string {
 	case c.Held == c.Rows:
 		return fmt.Sprintf("every one of %s draws holds it", Grouped(c.Rows))
 	}
+	if text := c.vague(); text != "" {
+		return text
+	}
 	low, high := 0.0, 1.0
 	if c.Low != nil && c.High != nil {
 		low, high = *c.Low, *c.High
@@ -35,6 +38,20 @@ func frequency(c Claim) string {
 		return held + "; the others lie on both sides of it, wider than it is"
 	}
 	return held
+}
+
+// vague says no more of a chance of weighted rows than its interval does, where that reaches
+// much further from none or all than the chance.
+func (c *Claim) vague() string {
+	const further = 5
+	switch {
+	case c.Method != string(result.WeightedChance) || c.Low == nil || c.High == nil:
+	case *c.High < 0.5 && *c.High > further*c.Chance:
+		return "at most 1 in " + Grouped(roundDown(1 / *c.High)) + " draws hold it"
+	case *c.Low > 0.5 && 1-*c.Low > further*(1-c.Chance):
+		return "all but at most 1 in " + Grouped(roundDown(1/(1-*c.Low))) + " draws hold it"
+	}
+	return ""
 }
 
 // Often says a chance that is known as it is: "about 1 in 6".

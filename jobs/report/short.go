@@ -22,6 +22,7 @@ func (a *Answer) short(b *page, o TextOptions) {
 	a.shortHead(b)
 	a.shortContradictions(b)
 	a.writeChoices(b, false)
+	a.shortEvidence(b)
 	a.shortClaims(b)
 	left := a.shortSizes(b)
 	a.shortDecides(b)

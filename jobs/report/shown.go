@@ -114,6 +114,14 @@ func outputOfFigure(column string) string { return column[:max(0, strings.LastIn
 // shown converts all rows in place.
 func (t *tables) shown(u shown.Units) {
 	ShowSummary(t.summary, u)
+	ShowSummary(t.earlier, u)
+	for i := range t.facts {
+		r := &t.facts[i]
+		if c, ok := u.Of(r.Of, r.Unit); ok {
+			convert(r, ofRow, c)
+			r.Unit = c.Unit()
+		}
+	}
 	for i := range t.tornado {
 		r := &t.tornado[i]
 		if c, ok := u.Of(r.Output, r.Unit); ok && r.Of == result.OfOutput {

@@ -16,6 +16,7 @@ func (a *Answer) full(b *page, o TextOptions) {
 	a.writeHead(b)
 	a.writeContradictions(b)
 	a.writeChoices(b, true)
+	a.writeEvidence(b)
 	a.writeClaims(b)
 	a.writeSizes(b)
 	a.writeJoint(b)

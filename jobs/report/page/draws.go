@@ -32,6 +32,9 @@ func (d *data) read(most int, names ...string) (columns [][]float64, step int, e
 		return nil, 0, nil
 	}
 	reader := d.samples.Reader()
+	if d.Evidence != nil {
+		return d.readCounted(most, reader, names)
+	}
 	step = (d.samples.Rows() + most - 1) / most
 	for _, name := range names {
 		column, err := reader.Column(strings.ReplaceAll(name, ".", "_"))
