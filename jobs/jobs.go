@@ -256,6 +256,15 @@ func (j *job) summarise(ctx context.Context) error {
 	if err := j.write(result.ClaimsTable, result.Claims.Make(claims, nil)); err != nil {
 		return err
 	}
+	read, err := j.analyst.Readings()
+	if err != nil {
+		return err
+	}
+	if len(read) > 0 {
+		if err := j.write(result.ReadingsTable, result.Readings.Make(read, nil)); err != nil {
+			return err
+		}
+	}
 	joint, err := j.analyst.Joint(claims)
 	if err != nil || len(joint) == 0 {
 		return err

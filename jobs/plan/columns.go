@@ -29,6 +29,12 @@ func (g *graph) wanted(p *Plan) ([]string, error) {
 			}
 			c.must(name)
 		}
+		for _, r := range claim.Readings {
+			for _, level := range levels(r.Of, s.Baseline) {
+				c.quietly(level)
+			}
+			c.must(r.Of)
+		}
 	}
 	for _, o := range s.Outputs {
 		for _, name := range o.Expr.Names() {
@@ -226,16 +232,20 @@ func (g *graph) makes(column, input string) bool {
 
 // claims appends the claims to the columns' names and returns all.
 func (c *collector) claims() []string {
-	names := make([]string, 0, len(c.plan.Columns)+2*len(c.study.Claims)+1)
+	names := make([]string, 0, len(c.plan.Columns)+2*len(c.study.Claims)+1) // and the readings
 	for _, column := range c.plan.Columns {
 		names = append(names, column.Name)
 	}
 	for _, s := range c.study.Claims {
-		claim := Claim{Name: s.Name, Text: s.Text, Holds: len(names), Margin: -1, Unit: s.MarginUnit}
+		claim := Claim{Name: s.Name, Text: s.Text, Holds: len(names), Margin: -1, Unit: s.MarginUnit, Of: s.Of}
 		names = append(names, study.HoldsName(s.Name))
 		if s.Margin != nil {
 			claim.Margin = len(names)
 			names = append(names, study.MarginName(s.Name))
+		}
+		for i, r := range s.Readings {
+			claim.Readings = append(claim.Readings, ReadClaim{Of: r.Of, Text: r.Text, Holds: len(names)})
+			names = append(names, study.ReadingName(s.Name, i+1))
 		}
 		c.plan.Claims = append(c.plan.Claims, claim)
 	}

@@ -91,6 +91,15 @@ type Claim struct {
 	Holds      int // program output: 1, 0 or NaN
 	Margin     int // program output, -1 where there is none
 	Unit       unit.Unit
+
+	Of       string // that was announced, "" for a condition
+	Readings []ReadClaim
+}
+
+// A ReadClaim is another reading of a claim.
+type ReadClaim struct {
+	Of, Text string
+	Holds    int // program output
 }
 
 // Drawn is one sampled input of the program.

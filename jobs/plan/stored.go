@@ -1,6 +1,9 @@
 package plan
 
-import "proofmass/model/unit"
+import (
+	"proofmass/jobs/study"
+	"proofmass/model/unit"
+)
 
 // A Stored is a column that samples store behind the fixed ones: the program's output that
 // it holds, or Likelihood, in its unit, and what the file says of it.
@@ -27,6 +30,9 @@ func (p *Plan) StoredClaims() []Stored {
 		columns = append(columns, Stored{Name: c.Name, Meaning: "1 where the claim holds, 0 where it fails: " + c.Text, Unit: unit.SI(unit.One), Output: c.Holds})
 		if c.Margin >= 0 {
 			columns = append(columns, Stored{Name: MarginColumn(c.Name), Meaning: "how far inside the claim the draw lies: " + c.Text, Unit: c.Unit, Output: c.Margin})
+		}
+		for i, r := range c.Readings {
+			columns = append(columns, Stored{Name: study.ReadingColumn(c.Name, i+1), Meaning: "1 where the claim so read holds, 0 where it fails: " + r.Text, Unit: unit.SI(unit.One), Output: r.Holds})
 		}
 	}
 	return columns

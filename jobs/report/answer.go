@@ -27,6 +27,7 @@ type Answer struct {
 	Claims   []Claim    `json:"claims"`
 	Evidence *Evidence  `json:"evidence,omitempty"` // what was measured; nil: nothing
 	Sizes    []Size     `json:"sizes"`
+	Readings *Readings  `json:"readings,omitempty"` // what the claims could mean
 	Joint    []Joint    `json:"joint,omitempty"`    // claims in pairs
 	Gains    []Gain     `json:"gains,omitempty"`    // what makes the difference of a candidate
 	Levers   []Lever    `json:"levers,omitempty"`   // what a unit of something does
@@ -283,6 +284,7 @@ func (t *tables) answer(manifest *result.Manifest) *Answer {
 	a.Claims = t.claims()
 	a.Choices = t.choices()
 	a.Headline, a.Sizes = t.headline(), t.sizes()
+	a.Readings = readingsOf(t.readings)
 	a.Joint, a.Gains, a.Levers, a.Measure = jointOf(t.joint), gainsOf(t.causes), leversOf(t.levers), measuresOf(t.measure)
 	a.Requires = requiredOf(t.requires)
 	a.Evidence = t.evidence()
@@ -312,6 +314,7 @@ type tables struct {
 
 	joint    []result.JointRow
 	facts    []result.EvidenceRow
+	readings []result.ReadingRow
 	causes   []result.CauseRow
 	levers   []result.LeverRow
 	requires []result.RequiredRow
@@ -330,6 +333,7 @@ func readTables(folder string, m *result.Manifest) (*tables, error) {
 		return nil, errs[5]
 	}
 	told := int64(t.told())
+	var err error
 	t.summary, t.meta, errs[0] = result.Summary.ReadWhere(folder, m, func(r *result.SummaryRow) bool { return r.Choice == told })
 	t.claimed, _, errs[1] = result.Claims.ReadWhere(folder, m, func(r *result.ClaimRow) bool { return r.Choice == told })
 	var ofIndices map[string]string
@@ -337,6 +341,9 @@ func readTables(folder string, m *result.Manifest) (*tables, error) {
 	t.left = ofIndices[MetaFiguresLeftOut]
 	t.tornado, _, errs[3] = result.Tornado.ReadWhere(folder, m, func(r *result.BarRow) bool { return r.Choice == told })
 	t.regions, _, errs[4] = result.Regions.ReadWhere(folder, m, func(r *result.RegionRow) bool { return r.Choice == told })
+	if t.readings, _, err = result.Readings.Read(folder, m); err != nil {
+		return nil, err
+	}
 	t.joint, _, errs[7] = result.Joint.Read(folder, m)
 	t.causes, _, errs[6] = result.Causes.Read(folder, m)
 	t.levers, _, errs[8] = result.Levers.Read(folder, m)

@@ -24,6 +24,9 @@ func (a *Answer) short(b *page, o TextOptions) {
 	a.writeChoices(b, false)
 	a.shortEvidence(b)
 	a.shortClaims(b)
+	if a.Readings != nil {
+		b.under("", a.Readings.Told())
+	}
 	left := a.shortSizes(b)
 	a.shortDecides(b)
 	a.shortAssumed(b)

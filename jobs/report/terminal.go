@@ -19,6 +19,7 @@ func (a *Answer) full(b *page, o TextOptions) {
 	a.writeEvidence(b)
 	a.writeClaims(b)
 	a.writeSizes(b)
+	a.writeReadings(b)
 	a.writeJoint(b)
 	a.writeGains(b)
 	a.writeLevers(b)

@@ -17,6 +17,7 @@ const (
 	CurvesTable   = "curves.parquet"
 	RegionsTable  = "regions.parquet"
 	JointTable    = "joint.parquet"
+	ReadingsTable = "readings.parquet"
 	EvidenceTable = "evidence.parquet"
 	SummaryBefore = "summary_before.parquet"
 	ClaimsBefore  = "claims_before.parquet"
@@ -43,7 +44,7 @@ var figureName = regexp.MustCompile(`^figures/(?:before|evidence|causes|gains|le
 
 // tables lists the tables in the order in which a reader meets them.
 func tables() []string {
-	return []string{SummaryTable, IndicesTable, TornadoTable, ClaimsTable, CurvesTable, RegionsTable, JointTable, EvidenceTable, SummaryBefore, ClaimsBefore, CausesTable, LeversTable, RequiresTable, MeasureTable, InsideTable, ChoicesTable}
+	return []string{SummaryTable, IndicesTable, TornadoTable, ClaimsTable, CurvesTable, RegionsTable, JointTable, ReadingsTable, EvidenceTable, SummaryBefore, ClaimsBefore, CausesTable, LeversTable, RequiresTable, MeasureTable, InsideTable, ChoicesTable}
 }
 
 func isTable(name string) bool {

@@ -52,6 +52,7 @@ var promised = map[string]string{
 		p05:numbers p25:numbers p50:numbers p75:numbers p95:numbers meaning:text`,
 	"index.parquet": `folder:text file:text study:text error:text rows:counts seed:text claim:text text:text verdict:text chance:numbers
 		chance_low:numbers chance_high:numbers`,
+	"readings.parquet": `combination:counts claim:text of:text text:text chance:numbers low:numbers high:numbers method:text held:counts rows:counts`,
 	"record.parquet": `folder:text study:text study_digest:text predicted:text measured_on:text came:text output:text kind:text unit:text
 		value:numbers sd:numbers p05:numbers p50:numbers p95:numbers inside:numbers place:numbers crps:numbers interval_score:numbers
 		chance:numbers brier:numbers guess:numbers guess_sd:numbers guess_score:numbers width_to_guess:numbers announced:numbers

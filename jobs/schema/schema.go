@@ -196,10 +196,10 @@ func (m *maker) output() node {
 // claim is an announced number or a condition, never parts of both.
 func (m *maker) claim() node {
 	scalar := ref("scalar")
-	claim := m.object(aClaim, map[string]node{"of": ref("text"), "announced": scalar, "rounded_to": scalar, "sense": word("at_least", "at_most", "about"), "holds": scalar, "withdrawn": ref("text")})
+	claim := m.object(aClaim, map[string]node{"of": ref("text"), "announced": scalar, "rounded_to": scalar, "sense": word("at_least", "at_most", "about"), "holds": scalar, "could_mean": list(ref("text"), 1), "withdrawn": ref("text")})
 	announced := node{"required": []string{"of", "announced", "sense"}, "properties": node{"holds": false},
 		"if": node{"properties": node{"sense": node{"const": "about"}}, "required": []string{"sense"}}, "then": node{"required": []string{"rounded_to"}}}
-	condition := node{"required": []string{"holds"}, "properties": node{"of": false, "announced": false, "rounded_to": false, "sense": false}}
+	condition := node{"required": []string{"holds"}, "properties": node{"of": false, "announced": false, "rounded_to": false, "sense": false, "could_mean": false}}
 	claim["oneOf"] = []node{announced, condition}
 	return claim
 }

@@ -31,6 +31,7 @@ func (r *resolver) announcedClaim(c *claimDecl) {
 	}
 	c.Announced, c.RoundedTo, c.MarginUnit = a.in.ToSI(a.value), a.in.DeltaToSI(2*a.half), differenceUnit(a.unit)
 	r.condition(c, a.value, a.half, a.in, a.of)
+	r.readings(c, a)
 }
 
 // announcement is what was announced: the value and half of what it is rounded to, in the

@@ -47,11 +47,12 @@ func (r *reader) readClaim(c *claimDecl, v source.Field) bool {
 	known := uncertain.FreeKeys(&c.Free).With(source.Handlers{
 		"of": into(&c.of, &c.hasOf), "holds": into(&c.holds, &c.hasHolds),
 		"announced": into(&c.announced, &c.hasAnn), "rounded_to": into(&c.rounded, &c.hasRound),
-		"sense":     func(f source.Field) { c.sense = &f },
-		"withdrawn": func(f source.Field) { c.withdrawn = uncertain.Reason(f) },
+		"sense":      func(f source.Field) { c.sense = &f },
+		"could_mean": c.couldMean,
+		"withdrawn":  func(f source.Field) { c.withdrawn = uncertain.Reason(f) },
 	})
 	before := r.errs.Count()
-	known.Read(v, "a claim", "could_mean")
+	known.Read(v, "a claim")
 	if c.sense != nil {
 		c.Sense, _ = c.sense.OneOf("at_least", "at_most", "about")
 	}
@@ -79,8 +80,8 @@ func (c *claimDecl) stated() string {
 func (c *claimDecl) form(v source.Field) {
 	const forms = "a claim is {of, announced, rounded_to, sense} or {holds: condition}"
 	switch {
-	case c.hasHolds && (c.hasOf || c.hasAnn || c.hasRound || c.sense != nil):
-		v.Err("holds beside of, announced, rounded_to or sense", forms)
+	case c.hasHolds && (c.hasOf || c.hasAnn || c.hasRound || c.sense != nil || c.hasMeanings):
+		v.Err("holds beside of, announced, rounded_to, sense or could_mean", forms)
 	case c.hasHolds:
 	case !c.hasOf || !c.hasAnn:
 		v.Err("neither holds nor of with announced", forms)

@@ -56,5 +56,8 @@ func (r *resolver) clashes() {
 			claim.key.Err(source.Quote(claim.Name)+" is an input too", "an input and a claim may not share a name")
 		}
 		c.add(claim.key, claim.Name)
+		for i := range claim.Readings {
+			c.add(claim.key, ReadingColumn(claim.Name, i+1))
+		}
 	}
 }

@@ -67,6 +67,9 @@ func (r *resolver) checkComputable() {
 			r.computableExpr(c.holds, c.Expr)
 		default:
 			r.computable(c.of, 0, c.Of)
+			for i, reading := range c.Readings {
+				r.computable(c.meanings[i], 0, reading.Of)
+			}
 		}
 	}
 }

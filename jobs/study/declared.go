@@ -216,6 +216,8 @@ type claimDecl struct {
 	sense                             *source.Field
 	value                             source.Field
 	withdrawn                         string // why it no longer counts
+	meanings                          []source.Field
+	hasMeanings                       bool
 }
 
 // tieDecl is a group as the study states it.

@@ -51,6 +51,9 @@ func newGraph(catalogue *Catalogue, system *vehicle.System) *Graph {
 func (g *Graph) addClaims(claims []Claim) {
 	for _, c := range claims {
 		g.formulas[HoldsName(c.Name)] = c.Expr
+		for i, r := range c.Readings {
+			g.formulas[ReadingName(c.Name, i+1)] = r.Expr
+		}
 		if c.Margin != nil {
 			g.formulas[MarginName(c.Name)] = c.Margin
 		}

@@ -112,6 +112,7 @@ func Language() []KeySection {
 			{"announced", "announced: -4 %", "what was said, with its sign"},
 			{"rounded_to", "rounded_to: 1 %", "half of it counts in favour"},
 			{"sense", "sense: at_least", "at_most, about: which values bear it out"},
+			{"could_mean", "could_mean: [OTHER, ...]", "outputs it may have been said of instead"},
 			{"holds", "holds: CONDITION", "instead of these: when it is true"},
 			{"withdrawn", "withdrawn: REASON", "is not judged, and stays in sight"},
 		}},

@@ -161,8 +161,9 @@ type Claim struct {
 	Below                bool    // the value must not go above the limit: at_most, or at_least of what is announced with a minus
 	Sense                string  // "at_least", "at_most", "about"; "" for holds
 	AnnouncedIn          unit.Unit
-	Way                  int    // 1 where values above its limit hold, -1 below; 0 for about and for holds
-	Words                string // the condition and the announcement in plain English; "" for holds
+	Way                  int       // 1 where values above its limit hold, -1 below; 0 for about and for holds
+	Words                string    // the condition and the announcement in plain English; "" for holds
+	Readings             []Reading // of what else it may have been announced
 	Free                 FreeText
 	Place                Place
 }

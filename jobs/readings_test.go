@@ -1,0 +1,97 @@
+package jobs
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"proofmass/jobs/result"
+)
+
+// Joint chances of two normal claims Y1 <= h and Y2 <= k with a correlation: the distribution
+// function of the bivariate normal, by quadrature at 60 digits.
+var bothNormal = []struct{ h, k, rho, both float64 }{
+	{0, 0, 0.7, 0.37340834444668251035}, {1, 0.5, -0.3, 0.55820632582406199567}, {-1, -1, 0.9, 0.11549033742835829674},
+}
+
+// TestReadings: each reading's chance and that of every combination are those of the closed
+// forms, whatever the order of the readings; the first combination is as stated, so its chances
+// are those of claims.parquet.
+func TestReadings(t *testing.T) {
+	var outputs, firsts, seconds []string
+	for i, c := range bothNormal {
+		outputs = append(outputs, fmt.Sprintf("one%d: {formula: 10 m + z - %.17g m, unit: m}", i, c.h),
+			fmt.Sprintf("two%d: {formula: 10 m + %.17g * z + %.17g * w - %.17g m, unit: m}", i, c.rho, math.Sqrt(1-c.rho*c.rho), c.k))
+		firsts, seconds = append(firsts, fmt.Sprint("one", i)), append(seconds, fmt.Sprint("two", i))
+	}
+	text := fmt.Sprintf(`format: 1
+study: readings
+model: formulas
+indices: none
+sample: {rows: 65_536, seed: 3}
+inputs: {z: {normal: {mean: 0 m, sd: 1 m}}, w: {normal: {mean: 0 m, sd: 1 m}}}
+outputs: {%s}
+claims:
+  first:  {of: one0, announced: 10 m, sense: at_most, could_mean: [%s]}
+  second: {of: two0, announced: 10 m, sense: at_most, could_mean: [%s]}
+`, strings.Join(outputs, ", "), strings.Join(firsts[1:], ", "), strings.Join(seconds[1:], ", "))
+	folder := t.TempDir()
+	path, out := filepath.Join(folder, "study.yaml"), filepath.Join(folder, "out")
+	if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	outcome, err := Run(context.Background(), path, Options{Out: out})
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := result.ReadManifest(out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, _, err := result.Readings.Read(out, m)
+	if err != nil || len(rows) != 9*3 {
+		t.Fatalf("%d rows, %v", len(rows), err)
+	}
+	near := func(r result.ReadingRow, want float64) { // four half-widths: a false alarm in 10,000 tests of nine
+		t.Helper()
+		if half := (r.High - r.Low) / 2; math.Abs(r.Chance-want) > 4*half {
+			t.Errorf("combination %d, %s: %g, want %g +- %g", r.Combination, r.Text, r.Chance, want, half)
+		}
+	}
+	below := func(x float64) float64 { return math.Erfc(-x/math.Sqrt2) / 2 }
+	for i, c := range bothNormal {
+		at := rows[3*(3*i+i):] // of the combination of reading i of both
+		near(at[0], below(c.h))
+		near(at[1], below(c.k))
+		near(at[2], c.both)
+		if at[2].Claim != "" || at[0].Of != firsts[i] || at[1].Of != seconds[i] {
+			t.Errorf("case %d: %+v", i, at[:3])
+		}
+	}
+	claims, _, err := result.Claims.Read(out, m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, c := range claims {
+		if r := rows[i]; r.Chance != c.Chance || r.Low != c.ChanceLow || r.High != c.ChanceHigh || r.Held != c.Held {
+			t.Errorf("as stated: %+v, claims: %+v", r, c)
+		}
+	}
+	r := outcome.Answer.Readings
+	most := int64(0)
+	for _, row := range rows {
+		if row.Claim == "" {
+			most = max(most, row.Held)
+		}
+	}
+	if r == nil || len(r.Combinations) != 9 || r.Combinations[r.Best].Held != most {
+		t.Errorf("the answer has %+v", r)
+	}
+	if told := r.Told(); !strings.Contains(told, "Of 9 combinations") {
+		t.Error(told)
+	}
+}

@@ -1,0 +1,150 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+
+	"proofmass/jobs/result"
+)
+
+// Readings are what the claims could mean, in every combination of their readings.
+type Readings struct {
+	Combinations []Combination `json:"combinations"` // the first as stated
+	Best         int           `json:"best"`         // in which all claims hold together most often
+}
+
+// A Combination is one reading of each claim.
+type Combination struct {
+	Claims []ReadClaim `json:"claims"`
+	Chance *float64    `json:"chance"` // that all hold in the same draw
+	Low    *float64    `json:"low"`
+	High   *float64    `json:"high"`
+	Held   int64       `json:"held"`
+	Rows   int64       `json:"rows"`
+}
+
+// A ReadClaim is a claim in one of its readings.
+type ReadClaim struct {
+	Claim  string   `json:"claim"`
+	Of     string   `json:"of"`
+	Text   string   `json:"text"`
+	Chance *float64 `json:"chance"`
+	Low    *float64 `json:"low"`
+	High   *float64 `json:"high"`
+	Held   int64    `json:"held"`
+	Rows   int64    `json:"rows"`
+}
+
+func readingsOf(rows []result.ReadingRow) *Readings {
+	if len(rows) == 0 {
+		return nil
+	}
+	all := &Readings{}
+	var c Combination
+	for i := range rows {
+		r := &rows[i]
+		if r.Claim != "" {
+			c.Claims = append(c.Claims, ReadClaim{r.Claim, r.Of, r.Text, Known(r.Chance), Known(r.Low), Known(r.High), r.Held, r.Rows})
+			continue
+		}
+		c.Chance, c.Low, c.High, c.Held, c.Rows = Known(r.Chance), Known(r.Low), Known(r.High), r.Held, r.Rows
+		all.Combinations = append(all.Combinations, c)
+		c = Combination{}
+	}
+	for i := range all.Combinations {
+		if all.Combinations[i].Held > all.Combinations[all.Best].Held {
+			all.Best = i
+		}
+	}
+	return all
+}
+
+// oftenRead says how often something holds so read.
+func oftenRead(held, rows int64, chance, low, high *float64) string {
+	switch {
+	case rows == 0 || chance == nil:
+		return "there are no draws"
+	case held == 0:
+		return "no draw holds it"
+	case held == rows:
+		return "every draw holds it"
+	case low == nil || high == nil:
+		return fmt.Sprintf("%s of %s draws hold it", Grouped(held), Grouped(rows))
+	}
+	return ratioOf(*chance, *low, *high) + " draws hold it"
+}
+
+// Told says in a sentence which combination is the most compatible one, and how many were
+// tried to find it.
+func (r *Readings) Told() string {
+	best := &r.Combinations[r.Best]
+	tried := fmt.Sprintf("Of %d combinations of what the claims could mean", len(r.Combinations))
+	if best.Held == 0 {
+		return tried + " none has a draw in which all hold."
+	}
+	how := oftenRead(best.Held, best.Rows, best.Chance, best.Low, best.High)
+	if r.Best == 0 {
+		return fmt.Sprintf("%s they hold together most often as stated: %s.", tried, how)
+	}
+	var read []string
+	for i, c := range best.Claims {
+		if c.Of != r.Combinations[0].Claims[i].Of {
+			read = append(read, c.Claim+" as "+c.Of)
+		}
+	}
+	return fmt.Sprintf("%s they hold together most often with %s: %s.", tried, Listed(read), how)
+}
+
+// mostCombinations is how many combinations the terminal tells.
+const mostCombinations = 8
+
+// writeReadings tells each reading's chance, then the combinations that are most compatible.
+func (a *Answer) writeReadings(b *page) {
+	r := a.Readings
+	if r == nil {
+		return
+	}
+	b.WriteString("\nWHAT COULD BE MEANT?\n")
+	for k := range r.Combinations[0].Claims {
+		seen := map[string]bool{}
+		for i := range r.Combinations {
+			if c := &r.Combinations[i].Claims[k]; !seen[c.Of] && r.hasOthers(c.Claim) {
+				seen[c.Of] = true
+				b.item(fmt.Sprintf("%s, if %s: %s", c.Claim, c.Text, oftenRead(c.Held, c.Rows, c.Chance, c.Low, c.High)))
+			}
+		}
+	}
+	b.para(r.Told(), "  ")
+	order := make([]int, len(r.Combinations))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(x, y int) int { return int(r.Combinations[y].Held - r.Combinations[x].Held) })
+	for n, i := range order {
+		c := &r.Combinations[i]
+		if n == mostCombinations {
+			b.item(fmt.Sprintf("%d more combinations: readings.parquet", len(order)-n))
+			return
+		}
+		var read []string
+		for _, x := range c.Claims {
+			if r.hasOthers(x.Claim) {
+				read = append(read, x.Claim+" as "+x.Of)
+			}
+		}
+		b.item(Listed(read) + ": " + oftenRead(c.Held, c.Rows, c.Chance, c.Low, c.High))
+	}
+}
+
+// hasOthers reports whether a claim has more than one reading.
+func (r *Readings) hasOthers(claim string) bool {
+	of := map[string]bool{}
+	for i := range r.Combinations {
+		for _, c := range r.Combinations[i].Claims {
+			if c.Claim == claim {
+				of[c.Of] = true
+			}
+		}
+	}
+	return len(of) > 1
+}
