@@ -42,7 +42,11 @@ func TestMethodsByColumn(t *testing.T) {
 		"origin":         "stated default computed",
 		"verdict":        "stands in_doubt falls too_few_draws not_judged",
 		"sense":          "at_least at_most about",
-		"side":           "above below within",
+		"side":           "holds fails",
+		"claims side":    "above below within",
+
+		"requires method":     "point nearest_met out_of_reach",
+		"measure_next method": "classes pair none",
 	}
 	for _, column := range columns {
 		if got := strings.Join(words[column], " "); got != want[column] {
@@ -72,7 +76,7 @@ func TestListMethods(t *testing.T) {
 
 // TestListAboutSeveral: a word of several columns is explained for each.
 func TestListAboutSeveral(t *testing.T) {
-	for word, want := range map[string][]string{"srrc": {"order"}, "none": {"method", "claims method", "summary method"}} {
+	for word, want := range map[string][]string{"srrc": {"order"}, "none": {"method", "measure_next method", "claims method", "summary method"}} {
 		var columns []string
 		if text := proof("list", "--about", word, "--json").out; len(want) == 1 {
 			var e reference.Entry

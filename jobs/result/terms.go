@@ -171,7 +171,7 @@ func (Learning) Terms() []Term {
 	const source = "Raiffa and Schlaifer (1961), Applied Statistical Decision Theory; by classes Strong and Oakley (2013), Med. Decis. Making 33; from memory"
 	return []Term{
 		{Word: string(LearntByClasses), Meaning: "worth of learning one thing, from the sample's own rows in classes of what would be learnt: half of the gain with each class's likelier answer taken from its own rows (too great) and from the other replicates' rows (too small)", Source: source},
-		{Word: string(LearntByPairs), Meaning: "the same for two things learnt together, where no single one turns the likelier answer"},
+		{Word: string(LearntByPairs), Meaning: "worth of learning two things together, by classes of both, where no single one turns the likelier answer"},
 		{Word: string(LearntByNone), Meaning: "too few draws to tell"},
 	}
 }
