@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -95,6 +96,46 @@ func (r *Readings) Told() string {
 	return fmt.Sprintf("%s they hold together most often with %s: %s.", tried, Listed(read), how)
 }
 
+// Read are the readings of the claims that have more than one, each once.
+func (r *Readings) Read() []*ReadClaim {
+	var read []*ReadClaim
+	for k := range r.Combinations[0].Claims {
+		seen := map[string]bool{}
+		for i := range r.Combinations {
+			if c := &r.Combinations[i].Claims[k]; !seen[c.Of] && r.hasOthers(c.Claim) {
+				seen[c.Of] = true
+				read = append(read, c)
+			}
+		}
+	}
+	return read
+}
+
+// InWords says what was read and how often it holds.
+func (c *ReadClaim) InWords() string {
+	return fmt.Sprintf("%s, if %s: %s", c.Claim, c.Text, oftenRead(c.Held, c.Rows, c.Chance, c.Low, c.High))
+}
+
+// Compatible are the combinations in words, the one that holds most often first.
+func (r *Readings) Compatible() []string {
+	order := make([]*Combination, len(r.Combinations))
+	for i := range order {
+		order[i] = &r.Combinations[i]
+	}
+	slices.SortStableFunc(order, func(x, y *Combination) int { return cmp.Compare(y.Held, x.Held) })
+	told := make([]string, len(order))
+	for i, c := range order {
+		var read []string
+		for _, x := range c.Claims {
+			if r.hasOthers(x.Claim) {
+				read = append(read, x.Claim+" as "+x.Of)
+			}
+		}
+		told[i] = Listed(read) + ": " + oftenRead(c.Held, c.Rows, c.Chance, c.Low, c.High)
+	}
+	return told
+}
+
 // mostCombinations is how many combinations the terminal tells.
 const mostCombinations = 8
 
@@ -105,34 +146,16 @@ func (a *Answer) writeReadings(b *page) {
 		return
 	}
 	b.WriteString("\nWHAT COULD BE MEANT?\n")
-	for k := range r.Combinations[0].Claims {
-		seen := map[string]bool{}
-		for i := range r.Combinations {
-			if c := &r.Combinations[i].Claims[k]; !seen[c.Of] && r.hasOthers(c.Claim) {
-				seen[c.Of] = true
-				b.item(fmt.Sprintf("%s, if %s: %s", c.Claim, c.Text, oftenRead(c.Held, c.Rows, c.Chance, c.Low, c.High)))
-			}
-		}
+	for _, c := range r.Read() {
+		b.item(c.InWords())
 	}
 	b.para(r.Told(), "  ")
-	order := make([]int, len(r.Combinations))
-	for i := range order {
-		order[i] = i
+	told := r.Compatible()
+	for _, line := range told[:min(len(told), mostCombinations)] {
+		b.item(line)
 	}
-	slices.SortStableFunc(order, func(x, y int) int { return int(r.Combinations[y].Held - r.Combinations[x].Held) })
-	for n, i := range order {
-		c := &r.Combinations[i]
-		if n == mostCombinations {
-			b.item(fmt.Sprintf("%d more combinations: readings.parquet", len(order)-n))
-			return
-		}
-		var read []string
-		for _, x := range c.Claims {
-			if r.hasOthers(x.Claim) {
-				read = append(read, x.Claim+" as "+x.Of)
-			}
-		}
-		b.item(Listed(read) + ": " + oftenRead(c.Held, c.Rows, c.Chance, c.Low, c.High))
+	if rest := len(told) - mostCombinations; rest > 0 {
+		b.item(Counted(rest, "more combination") + ": readings.parquet")
 	}
 }
 
