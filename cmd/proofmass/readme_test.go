@@ -51,7 +51,7 @@ func excerpt(answer string) string {
 	show("thriftier ", 7)
 	b.WriteString("...\n")
 	show("                                     middle", 1)
-	show("label_range, km ", 2)
+	show("label range, km ", 2)
 	b.WriteString("...\n")
 	show("Assumed: ", 2)
 	return b.String()

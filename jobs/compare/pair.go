@@ -183,9 +183,7 @@ func (c *Comparison) pair(a, b *folder) {
 			NeedsBefore: needs(a, x.Name), NeedsAfter: needs(b, x.Name),
 			NextBefore: next(a, x.Name), NextAfter: next(b, x.Name)})
 	}
-	if len(c.Claims) == 1 && c.Claims[0].After.Together() {
-		c.Claims = []Claim{} // of other claims each
-	}
+	c.sameTogether(a, b)
 	outputs := map[string]*result.SummaryRow{}
 	for i := range a.summary {
 		if r := &a.summary[i]; r.Role == result.RoleOutput {
@@ -245,4 +243,27 @@ func spread(r *result.SummaryRow) report.Spread {
 
 func change(before, after float64) Change {
 	return Change{Before: report.Known(before), After: report.Known(after), By: report.Known(after - before), Causes: []Cause{}}
+}
+
+// sameTogether leaves out the chance of all claims together where the two results do not
+// have the same claims: it is of other things in each.
+func (c *Comparison) sameTogether(a, b *folder) {
+	names := func(f *folder) []string {
+		var all []string
+		for _, x := range f.answer.Claims {
+			if !x.Together() {
+				all = append(all, x.Name)
+			}
+		}
+		slices.Sort(all)
+		return all
+	}
+	if slices.Equal(names(a), names(b)) {
+		return
+	}
+	together := func(x Claim) bool { return x.After.Together() }
+	if slices.ContainsFunc(c.Claims, together) && len(c.Claims) > 1 {
+		c.Notes = append(c.Notes, "The chance of all claims together is not compared: the two results do not have the same claims.")
+	}
+	c.Claims = slices.DeleteFunc(c.Claims, together)
 }

@@ -102,6 +102,9 @@ func (g *Gain) InWords() string {
 	return g.naming(n)
 }
 
+// Largest names the two largest shares and counts the others.
+func (g *Gain) Largest() string { return g.naming(2) }
+
 // within is InWords with as many causes as fit a line of a width, one at least.
 func (g *Gain) within(width int) string {
 	text := g.InWords()

@@ -1,7 +1,11 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
+	"math"
+	"slices"
+	"strings"
 
 	"proofmass/jobs/result"
 )
@@ -54,11 +58,53 @@ func (a *Answer) writeJoint(b *page) {
 		return
 	}
 	b.WriteString("\nDO THEY COME TOGETHER?\n")
-	for i := range a.Joint {
+	for i, j := range a.PairsTold() {
 		if i == mostJoint {
 			b.item(fmt.Sprintf("%d more pairs: joint.parquet", len(a.Joint)-i))
 			return
 		}
-		b.item(a.Joint[i].InWords())
+		b.item(j.InWords())
 	}
+}
+
+// PairsTold are the pairs of claims, those that exclude each other first, then those where
+// the other one changes a claim's chance most.
+func (a *Answer) PairsTold() []*Joint {
+	alone := map[string]float64{}
+	for _, c := range a.Claims {
+		alone[c.Name] = c.Chance
+	}
+	by := func(j *Joint) float64 {
+		switch {
+		case j.Excludes:
+			return 2
+		case j.Chance == nil:
+			return -1
+		}
+		return math.Abs(*j.Chance - alone[j.Claim])
+	}
+	var all []*Joint
+	for i := range a.Joint {
+		all = append(all, &a.Joint[i])
+	}
+	slices.SortStableFunc(all, func(x, y *Joint) int { return cmp.Compare(by(y), by(x)) })
+	return all
+}
+
+// shortExcluded names the pairs of claims that hold together in no draw.
+func (a *Answer) shortExcluded(b *page) {
+	var pairs []string
+	for _, j := range a.Joint {
+		if j.Excludes && !slices.Contains(pairs, j.Given+" and "+j.Claim) {
+			pairs = append(pairs, j.Claim+" and "+j.Given)
+		}
+	}
+	if len(pairs) == 0 {
+		return
+	}
+	b.WriteString("\n")
+	if more := len(pairs) - mostContradictions; more > 0 {
+		pairs = append(pairs[:mostContradictions], Counted(more, "more pair")+" (--full)")
+	}
+	b.under("In no draw together, so that they exclude each other: ", strings.Join(pairs, "; ")+".")
 }

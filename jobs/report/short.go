@@ -27,6 +27,7 @@ func (a *Answer) short(b *page, o TextOptions) {
 	if a.Readings != nil {
 		b.under("", a.Readings.Told())
 	}
+	a.shortExcluded(b)
 	left := a.shortSizes(b)
 	a.shortDecides(b)
 	a.shortAssumed(b)

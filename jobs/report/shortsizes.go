@@ -31,7 +31,7 @@ func (a *Answer) shortSizes(b *page) int {
 				continue // beside its level
 			}
 			if name != "" {
-				name = withComma(q, s.Unit)
+				name = withComma(QuantityName(q), s.Unit)
 			}
 			middle, span := s.drawn()
 			line := fmt.Sprintf("%-*s  %-*s  %*s  %-*s", l.name, fit(name, l.name), l.who, fit(s.Vehicle, l.who), l.middle, middle, l.span, span)
@@ -106,7 +106,7 @@ func (b *page) shortLayout(rows map[string][]Size, quantities []string) shortLay
 				continue
 			}
 			middle, span := s.drawn()
-			l.name, l.who = max(l.name, len([]rune(withComma(q, s.Unit)))), max(l.who, len([]rune(s.Vehicle)))
+			l.name, l.who = max(l.name, len([]rune(withComma(QuantityName(q), s.Unit)))), max(l.who, len([]rune(s.Vehicle)))
 			l.middle, l.span = max(l.middle, len([]rune(middle))), max(l.span, len([]rune(span)))
 		}
 	}
@@ -117,7 +117,7 @@ func (b *page) shortLayout(rows map[string][]Size, quantities []string) shortLay
 	return l
 }
 
-// withComma is a name and its unit: "kerb_mass, kg".
+// withComma is a name and its unit: "kerb mass, kg".
 func withComma(name, unit string) string {
 	if unit == "" || unit == "1" {
 		return name

@@ -119,3 +119,23 @@ func fitName(s string, n int) string {
 	}
 	return fit(vehicle, room) + "." + quantity
 }
+
+// QuantityName makes words of a quantity's name: "kerb_mass_change" is "change of kerb mass".
+func QuantityName(quantity string) string {
+	if of, found := strings.CutSuffix(quantity, "_change"); found {
+		return "change of " + QuantityName(of)
+	}
+	if of, found := strings.CutSuffix(quantity, "_difference"); found {
+		return "difference of " + QuantityName(of)
+	}
+	words := strings.Split(quantity, "_")
+	for i, word := range words {
+		if initials[word] {
+			words[i] = strings.ToUpper(word)
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+// initials are words of names that are written in capitals in a sentence.
+var initials = map[string]bool{"ac": true, "hwfet": true, "nycc": true, "sc03": true, "udds": true, "us06": true, "wltc": true, "wltp": true}

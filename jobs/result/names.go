@@ -40,7 +40,7 @@ const (
 )
 
 // figureName begins with what kind of figure it is, so that nobody else's picture is taken for ours.
-var figureName = regexp.MustCompile(`^figures/(?:before|evidence|causes|gains|levers|measure|requires|verdicts?|said|pair|levels|changes|swings|shares|curves|regions|choices|two|ranges|energy|nested|steps|ladder|layers|field|meant)[A-Za-z0-9_.-]*\.(?:svg|png|csv)$`)
+var figureName = regexp.MustCompile(`^figures/(?:before|evidence|causes|gains|levers|measure|requires|verdicts?|said|pair|levels|changes|swings|shares|curves|regions|choices|two|ranges|energy|nested|steps|ladder|layers|field|meant|together)[A-Za-z0-9_.-]*\.(?:svg|png|csv)$`)
 
 // tables lists the tables in the order in which a reader meets them.
 func tables() []string {

@@ -27,7 +27,7 @@ func whatMakes(d *data) (section, bool) {
 	if len(said) == 0 {
 		return s, false
 	}
-	s.Heading = template.HTML(strings.Join(said[:min(len(said), 2)], " "))
+	s.Heading = template.HTML(strings.Join(said[:1], " "))
 	b.WriteString(elsewhere(len(all)-mostGains, "other gain", "attribution.parquet"))
 	s.Body = template.HTML(b.String())
 	return s, true
@@ -56,7 +56,7 @@ func (d *data) toldGains() []*report.Gain {
 // gainSentence names the largest causes of a gain.
 func gainSentence(g *report.Gain) string {
 	vehicle, quantity := split(g.Output)
-	return fmt.Sprintf("%s of <i>%s</i>: %s.", capital(safe(quantityName(quantity))), safe(vehicle), draw.Signed(safe(g.InWords())))
+	return fmt.Sprintf("%s of <i>%s</i>: %s.", capital(safe(report.QuantityName(quantity))), safe(vehicle), draw.Signed(safe(g.Largest())))
 }
 
 // gainSteps are the causes, or what the only one is made of.
@@ -92,7 +92,7 @@ func (d *data) gainFigure(g *report.Gain) template.HTML {
 			steps = append(steps, massStep{words: plain(c.Name), change: *c.Mean})
 		}
 	}
-	l := ledger{fmt.Sprintf("What makes the %s of %s", plain(quantityName(quantity)), plain(vehicle)), d.baseline(), vehicle, unit,
+	l := ledger{fmt.Sprintf("What makes the %s of %s", plain(report.QuantityName(quantity)), plain(vehicle)), d.baseline(), vehicle, unit,
 		func(x float64) string {
 			if x == 0 {
 				return "0"
@@ -100,7 +100,7 @@ func (d *data) gainFigure(g *report.Gain) template.HTML {
 			return with(draw.Signed(g.Signed(x)), unit)
 		}, func(x float64) string { return g.Signed(x) }}
 	return d.figure(picture{Kind: "gains", Subject: g.Output, Numbers: n, From: "attribution, rows of " + plain(g.Output),
-		Caption: template.HTML(fmt.Sprintf("What makes the %s of <i>%s</i>: means over the draws, which add up.", safe(quantityName(quantity)), safe(vehicle))),
+		Caption: template.HTML(fmt.Sprintf("What makes the %s of <i>%s</i>: means over the draws, which add up.", safe(report.QuantityName(quantity)), safe(vehicle))),
 		Note:    d.note("gains", "A bar is what the two vehicles' difference in one thing brings, averaged over every order in which the differences could come; so none is favoured, and the bars lead from the baseline to the candidate."),
 		Scene:   func(f frame) *draw.Scene { return stepScene(l, steps, 0, *g.Total.Mean, f) }})
 }

@@ -126,7 +126,7 @@ func (d *data) largest(levels []*quantity) string {
 	for _, q := range levels {
 		if last := q.rows[len(q.rows)-1]; len(parts) < 2 && (who == "" || last.Vehicle == who) {
 			who = last.Vehicle
-			text := quantityName(q.name) + " " + with(figures(&last.P05, &last.P50, &last.P95)[1], last.Unit)
+			text := report.QuantityName(q.name) + " " + with(figures(&last.P05, &last.P50, &last.P95)[1], last.Unit)
 			if first := q.rows[0]; first != last {
 				text += " against " + figures(&first.P05, &first.P50, &first.P95)[1]
 			}
@@ -166,7 +166,7 @@ func levelScene(all []*quantity, f frame) *draw.Scene {
 			ends = append(ends, r.P05, r.P95)
 		}
 		scale := draw.NewScale(left+24, width-30, 0.06, ends...)
-		s.Say(0, y+15, capital(quantityName(q.name)), draw.Start, draw.Dark).Bold = true
+		s.Say(0, y+15, capital(report.QuantityName(q.name)), draw.Start, draw.Dark).Bold = true
 		y += 24
 		if len(q.rows) > mostRoomy {
 			y = q.thinRows(s, y, &about)
@@ -179,7 +179,7 @@ func levelScene(all []*quantity, f frame) *draw.Scene {
 			if f.narrow() {
 				at = y + 26
 			}
-			about = append(about, quantityName(q.name)+" of "+q.bar(s, scale, r, at))
+			about = append(about, report.QuantityName(q.name)+" of "+q.bar(s, scale, r, at))
 			y += step
 		}
 		s.Axis(scale, y, 6, plain(q.rows[0].Unit))
@@ -219,7 +219,7 @@ func (q *quantity) thinRows(s *draw.Scene, y float64, about *[]string) float64 {
 		f := figures(&r.P05, &r.P50, &r.P95)
 		exact := q.mark(s, thin, r, y+8)
 		s.Say(s.Width, y+13, f[1], draw.End, draw.Dark).Bold = true
-		*about = append(*about, quantityName(q.name)+" of "+exact)
+		*about = append(*about, report.QuantityName(q.name)+" of "+exact)
 		y += step
 	}
 	if thin.Low < 0 && thin.High > 0 {
@@ -261,7 +261,7 @@ func changeScene(all []*quantity, f frame) *draw.Scene {
 	var about []string
 	for _, q := range all {
 		for _, r := range q.rows {
-			words := quantityName(strings.TrimSuffix(q.name, "_change"))
+			words := report.QuantityName(strings.TrimSuffix(q.name, "_change"))
 			if len(q.rows) > 1 {
 				words += ", " + plain(r.Vehicle)
 			}
@@ -278,7 +278,7 @@ func changeScene(all []*quantity, f frame) *draw.Scene {
 				}
 			}
 			s.Say(0, name, draw.Fit(words, draw.TextSize, max(left, width-left)), draw.Start, draw.Dark)
-			about = append(about, quantityName(q.name)+" of "+q.bar(s, scale, r, at))
+			about = append(about, report.QuantityName(q.name)+" of "+q.bar(s, scale, r, at))
 			y += step
 		}
 	}

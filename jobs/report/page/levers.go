@@ -34,7 +34,7 @@ func whatAUnitDoes(d *data) (section, bool) {
 func pulledName(output, vehicle string) string {
 	own, quantity := split(output)
 	if own == vehicle {
-		return fmt.Sprintf("the %s of <i>%s</i>", safe(quantityName(quantity)), safe(own))
+		return fmt.Sprintf("the %s of <i>%s</i>", safe(report.QuantityName(quantity)), safe(own))
 	}
 	return fmt.Sprintf("<i>%s</i>, by <i>%s</i>", safe(output), safe(vehicle))
 }

@@ -99,13 +99,13 @@ func (d *data) massAlone(p *pair) float64 {
 
 func (p *pair) words(c *report.Claim) string {
 	_, quantity := split(c.Of)
-	return quantityName(quantity)
+	return report.QuantityName(quantity)
 }
 
 // level is what a claim of a change is about.
 func level(c *report.Claim) string {
 	_, quantity := split(c.Of)
-	return quantityName(strings.TrimSuffix(quantity, "_change"))
+	return report.QuantityName(strings.TrimSuffix(quantity, "_change"))
 }
 
 // oneIn says which draws a cloud shows.

@@ -82,8 +82,7 @@ func (d *data) drawnOf(c *report.Claim) bool {
 
 func (d *data) saidSentence(c *report.Claim) string {
 	n := figures(c.Seen.P05, c.Seen.P50, c.Seen.P95)
-	_, quantity := split(c.Of)
-	text := fmt.Sprintf("Said of %s was %s. The draws give %s", quantityName(strings.TrimSuffix(quantity, "_change")), draw.Signed(c.Said()), with(n[1], c.Unit))
+	text := fmt.Sprintf("%s was said to be %s. The draws give %s", capital(nameInWords(c.Of)), draw.Signed(c.Said()), with(n[1], c.Unit))
 	if would := standing(c); would != nil {
 		text += ", and " + with(figures(c.Seen.P05, would, c.Seen.P95)[1], c.Unit) + " would have stood"
 	}
@@ -135,7 +134,7 @@ func (d *data) saidFigure(c *report.Claim, x drawn) template.HTML {
 	if len(x.sorted) == 0 {
 		note = ""
 	}
-	return d.figure(picture{Kind: "said", Subject: c.Name, Caption: template.HTML("<i>" + safe(c.Name) + "</i>: " + safe(quantityName(quantity)) + ", said and drawn."),
+	return d.figure(picture{Kind: "said", Subject: c.Name, Caption: template.HTML("<i>" + safe(c.Name) + "</i>: " + safe(report.QuantityName(quantity)) + ", said and drawn."),
 		From: "claims, row " + plain(c.Name) + "; summary, row " + plain(c.Of) + "; " + from, Note: d.note("said", note), Numbers: n,
 		Scene: func(f frame) *draw.Scene { return saidScene(c, d.rows[c.Of], x, f) }})
 }
@@ -151,7 +150,7 @@ func saidScene(c *report.Claim, row *result.SummaryRow, x drawn, f frame) *draw.
 	width := f.width
 	left := 66.0
 	_, quantity := split(c.Of)
-	s := &draw.Scene{Width: width, Title: quantityName(quantity) + ", said and drawn"}
+	s := &draw.Scene{Width: width, Title: report.QuantityName(quantity) + ", said and drawn"}
 	scale := saidScale(c, x.sorted, left, width-14)
 	bottom := curveTop + curveField
 	if len(x.sorted) == 0 { // the draws were not kept

@@ -86,7 +86,7 @@ func TestUnitsShown(t *testing.T) {
 	}
 
 	var told strings.Builder
-	if err := after.Answer.Text(&told, report.TextOptions{}); err != nil || !strings.Contains(told.String(), "kerb_mass, lb") || !strings.Contains(told.String(), "label_range, mile") {
+	if err := after.Answer.Text(&told, report.TextOptions{}); err != nil || !strings.Contains(told.String(), "kerb mass, lb") || !strings.Contains(told.String(), "label range, mile") {
 		t.Errorf("%v, the terminal: %s", err, told.String())
 	}
 	if _, err := page.WriteFigures(folder, []string{"svg"}, nil); err != nil {

@@ -80,7 +80,7 @@ func saidOf(c *report.Claim) string {
 	case c.Together():
 		return capital(plain(c.Text)) + "."
 	case c.Announced != nil:
-		text = fmt.Sprintf("Said of %s: %s. Tested: %s.", quantityName(quantity), draw.Signed(plain(c.Said())), draw.Signed(plain(c.Tested())))
+		text = fmt.Sprintf("Said of %s: %s. Tested: %s.", report.QuantityName(quantity), draw.Signed(plain(c.Said())), draw.Signed(plain(c.Tested())))
 	default:
 		text = "Tested: " + plain(c.Text) + "."
 	}

@@ -33,30 +33,19 @@ func with(number, unit string) string {
 	return number + "\u00a0" + plain(unit)
 }
 
-// quantityName makes words of a quantity's name: "kerb_mass_change" is "change of kerb mass".
-func quantityName(quantity string) string {
-	if of, found := strings.CutSuffix(quantity, "_change"); found {
-		return "change of " + quantityName(of)
-	}
-	if of, found := strings.CutSuffix(quantity, "_difference"); found {
-		return "difference of " + quantityName(of)
-	}
-	words := strings.Split(quantity, "_")
-	for i, word := range words {
-		if initials[word] {
-			words[i] = strings.ToUpper(word)
-		}
-	}
-	return strings.Join(words, " ")
-}
-
-// initials are words of names that are written in capitals in a sentence.
-var initials = map[string]bool{"ac": true, "hwfet": true, "nycc": true, "sc03": true, "udds": true, "us06": true, "wltc": true, "wltp": true}
-
 // capital makes the first letter a capital one.
 func capital(s string) string {
 	if s == "" {
 		return s
 	}
 	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// nameInWords makes words of a full name: "change of kerb mass of bonded".
+func nameInWords(name string) string {
+	vehicle, quantity := split(name)
+	if vehicle == "" {
+		return report.QuantityName(quantity)
+	}
+	return report.QuantityName(quantity) + " of " + vehicle
 }
