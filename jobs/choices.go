@@ -55,7 +55,31 @@ func (j *job) summariseChoices(ctx context.Context) error {
 	} else if j.manifest.Tables[result.ClaimsTable], err = claims.Close(nil); err != nil {
 		return err
 	}
+	if err := j.jointOfChoice(); err != nil {
+		return err
+	}
 	return j.write(result.ChoicesTable, choiceTable(j.plan, chosen).Table(choiceMeta(j.plan, j.focus)))
+}
+
+// jointOfChoice tells of the choice that the answer is about how its claims come together.
+func (j *job) jointOfChoice() error {
+	told := 1
+	if len(j.focus) > 0 {
+		told = j.focus[0]
+	}
+	of := j.analyst.OfChoice(told)
+	if len(of.Plan.Claims) < 2 {
+		return nil
+	}
+	claims, err := of.Claims()
+	if err != nil {
+		return err
+	}
+	joint, err := of.Joint(claims)
+	if err != nil || len(joint) == 0 {
+		return err
+	}
+	return j.write(result.JointTable, result.Joint.Make(joint, nil))
 }
 
 // choose goes through the choices.
@@ -95,7 +119,8 @@ func (j *job) choose(ctx context.Context, summary *result.Growing[result.Summary
 const mostFocus = 10
 
 // focus are the choices of which sensitivity is told: the best, else those surely on the
-// front, or that may be on it where none surely is; all where the study asks for indices.
+// front, or that may be on it where none surely is; all where the study asks for indices. One
+// that is alone is told of like a study without choices.
 func focus(p *plan.Plan, chosen []analyse.Chosen) []int {
 	var all []int
 	pick := func(word func(c *analyse.Chosen) choose.Word, want choose.Word) (picked []int) {
@@ -123,6 +148,8 @@ func focus(p *plan.Plan, chosen []analyse.Chosen) []int {
 		return []int{lead}
 	case p.Study.Best != nil:
 		return nil
+	case len(all) == 1:
+		return all
 	case len(p.Study.Front) == 0:
 		return nil
 	}

@@ -78,6 +78,32 @@ func TestChoicesOfAClosedForm(t *testing.T) {
 	}
 }
 
+// Of the choice that the answer is about its claims are told in pairs, as without choices; so is one that is alone told of
+// what decides it, though nothing asks which is the best.
+func TestWhatIsToldOfOneChoice(t *testing.T) {
+	text := strings.Replace(choosing, "claims: {", "claims: {cheap: {holds: cost <= 0.6}, ", 1)
+	var answers []*Outcome
+	for _, text := range []string{text, strings.NewReplacer("a: [0, 0.5, 1, 2], b: [0, 1, 2]", "a: [0.5], b: [1]", "best: {maximise: y, at: p10}\n", "",
+		"front: [{higher: y, at: p10}, {lower: cost, at: mean}]\n", "", "32_768", "4096").Replace(text)} {
+		got, err := Run(t.Context(), choicesFile(t, text), Options{Out: filepath.Join(t.TempDir(), "out")})
+		if err != nil {
+			t.Fatal(err)
+		}
+		answers = append(answers, got)
+	}
+	for i, got := range answers {
+		if n := len(got.Answer.Joint); n != 2 || len(got.Answer.Decides) == 0 {
+			t.Errorf("study %d: %d pairs of claims, want 2; what decides is told of %d", i, n, len(got.Answer.Decides))
+		}
+	}
+	// choice 8 is a = 1, b = 1: it is much surely, and never cheap
+	for _, r := range answers[0].Answer.Joint {
+		if r.Claim == "cheap" && *r.Chance != 0 {
+			t.Errorf("%+v", r)
+		}
+	}
+}
+
 // The demonstration of a trade space, with fewer rows: every choice is there, demands are kept by what may be the best, no
 // choice of the front is worse than another in both, and thinner sheets are lighter, all else alike.
 func TestTradeSpace(t *testing.T) {
