@@ -89,28 +89,17 @@ func (j *job) choose(ctx context.Context, summary *result.Growing[result.Summary
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		of := j.analyst.OfChoice(c)
-		rows, err := of.Summary()
-		if err != nil {
-			return nil, err
-		}
-		var claimed []result.ClaimRow
-		if len(j.plan.Claims) > 0 {
-			if claimed, err = of.Claims(); err != nil {
-				return nil, err
-			}
-		}
-		row, err := j.analyst.Choose(c, rows, claimed)
+		x, err := j.joinChoice(c)
 		if err == nil {
-			err = summary.Add(rows...)
+			err = summary.Add(x.Summary...)
 		}
 		if err == nil {
-			err = claims.Add(claimed...)
+			err = claims.Add(x.Claims...)
 		}
 		if err != nil {
 			return nil, err
 		}
-		chosen = append(chosen, row)
+		chosen = append(chosen, x.Chosen)
 	}
 	return chosen, nil
 }

@@ -85,7 +85,7 @@ func TestWhatIsToldOfOneChoice(t *testing.T) {
 	var answers []*Outcome
 	for _, text := range []string{text, strings.NewReplacer("a: [0, 0.5, 1, 2], b: [0, 1, 2]", "a: [0.5], b: [1]", "best: {maximise: y, at: p10}\n", "",
 		"front: [{higher: y, at: p10}, {lower: cost, at: mean}]\n", "", "32_768", "4096").Replace(text)} {
-		got, err := Run(t.Context(), choicesFile(t, text), Options{Out: filepath.Join(t.TempDir(), "out")})
+		got, err := Run(t.Context(), WriteStudy(t, text), Options{Out: filepath.Join(t.TempDir(), "out")})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -101,6 +101,60 @@ func TestWhatIsToldOfOneChoice(t *testing.T) {
 		if r.Claim == "cheap" && *r.Chance != 0 {
 			t.Errorf("%+v", r)
 		}
+	}
+}
+
+// With `keep: summary` the files of a choice go as soon as it has left the race, and nothing else changes: not after an end at
+// any part, nor where what was kept of a choice is damaged meanwhile.
+func TestDroppedChoicesLeaveNoFiles(t *testing.T) {
+	whole := filepath.Join(t.TempDir(), "whole")
+	want := map[string][]byte{}
+	for name, data := range runInto(t, WriteStudy(t, choosing), Options{Out: whole}) {
+		if !strings.HasPrefix(name, "samples") {
+			want[name] = data
+		}
+	}
+	path, out := WriteStudy(t, choosing+"keep: summary\n"), filepath.Join(t.TempDir(), "out")
+	gone, damaged := 0, false
+	for stop := 1; ; stop += 7 {
+		n := 0
+		_, err := Run(t.Context(), path, Options{Out: out, Workers: 1, kept: func(plan.Key) error {
+			if n++; n >= stop {
+				return errEnded
+			}
+			return nil
+		}})
+		if err == nil {
+			break
+		}
+		if !errors.Is(err, errEnded) {
+			t.Fatal(err)
+		}
+		kept, _ := filepath.Glob(filepath.Join(out, "work", joinedKind, "*", "*.part"))
+		if gone = max(gone, len(kept)); len(kept) > 0 && !damaged {
+			damaged = true
+			if err := os.Truncate(kept[0], 100); err != nil {
+				t.Fatal(err)
+			}
+			continue
+		}
+		for _, part := range kept {
+			c := 0
+			if _, err := fmt.Sscanf(filepath.Base(filepath.Dir(part)), "0000-%d", &c); err != nil {
+				t.Fatal(part, err)
+			}
+			first := result.SliceName(result.SampleKind, 0, c-1) // a slice a choice in the first look
+			if _, err := os.Stat(filepath.Join(out, first)); err == nil {
+				t.Errorf("choice %d has left the race, and %s is still there", c, first)
+			}
+		}
+	}
+	if gone < 5 || !damaged {
+		t.Errorf("what %d choices say was kept, want 5 at least", gone)
+	}
+	equalTables(t, "keep: summary", TablesOf(t, out), want)
+	if _, err := os.Stat(filepath.Join(out, "work")); err == nil {
+		t.Error("work is left")
 	}
 }
 

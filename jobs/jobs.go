@@ -165,6 +165,7 @@ type job struct {
 	means    []result.SummaryRow // of all draws, of the choice that is told
 	focus    []int               // the choices of which sensitivity is told
 
+	out     map[int]bool // choices whose files are gone
 	journal *journal
 
 	begun bool                                                  // its unfinished manifest is there

@@ -42,6 +42,11 @@ func (j *job) follow(ctx context.Context, v view, told *plan.Joined) error {
 		if told, err = v.analyst.Joined(step.Kind, told); err != nil {
 			return err
 		}
+		if step.Kind == plan.Sample && v.plan.Choice == 0 {
+			if err := j.dropOut(ctx, told.In); err != nil {
+				return err
+			}
+		}
 		j.note(v, step, told)
 	}
 }

@@ -49,7 +49,7 @@ func (p *parts) Known(step *plan.Step, key plan.Key) run.Part {
 	if part.UnmarshalBinary(data) != nil {
 		return nil
 	}
-	if file := part.File(); file != nil && !p.folder.HasSlice(result.SliceName(result.SampleKind, key.Round, key.Number), file.Digest) {
+	if file := part.File(); file != nil && !p.folder.HasSlice(result.SliceName(result.SampleKind, key.Round, key.Number), file.Digest) && !p.joined(key) {
 		return nil
 	}
 	return part

@@ -79,13 +79,18 @@ type Chosen struct {
 	Outputs  []result.Estimate // mean, p05, p50 and p95 of the outputs asked for
 }
 
+// Standing is how a choice stands in the race.
+func (a *Analyst) Standing(choice int) choose.Standing {
+	if a.race == nil {
+		return choose.Standing{Best: choose.No, Front: choose.No}
+	}
+	return a.race.Standings()[choice-1]
+}
+
 // Choose makes the row of one choice from its tables.
 func (a *Analyst) Choose(choice int, summary []result.SummaryRow, claims []result.ClaimRow) (Chosen, error) {
 	files := &a.choices[choice-1]
-	c := Chosen{Rows: files.bounds[len(files.bounds)-1], Standing: choose.Standing{Best: choose.No, Front: choose.No}}
-	if a.race != nil {
-		c.Standing = a.race.Standings()[choice-1]
-	}
+	c := Chosen{Rows: files.bounds[len(files.bounds)-1], Standing: a.Standing(choice)}
 	for f := range a.Plan.Choosing.Figures {
 		e, err := a.chosenFigure(choice, f, summary, claims)
 		if err != nil {

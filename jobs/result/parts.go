@@ -124,3 +124,6 @@ func (f *Folder) LastRound(kind string) int {
 	}
 	return last
 }
+
+// DropSlice removes a file of the sample that is needed no more.
+func (f *Folder) DropSlice(name string) error { return f.remove(name) }
