@@ -138,14 +138,29 @@ func (r *Required) shortBy() string {
 	return fmt.Sprintf(": the best falls short by %s", withUnit(Short(math.Abs(*r.Margin)), differenceOf(r.Unit)))
 }
 
-// alone says what one input would have to be, beliefs aside.
+// alone says what one input would have to be, beliefs aside: the one that would have to leave
+// its middle by the fewest of its believed widths.
 func (r *Required) alone() string {
+	var least *Moved
 	for i := range r.Inputs {
-		if m := &r.Inputs[i]; m.AloneAt != nil && m.Central != nil {
-			return fmt.Sprintf("; alone it would take %s of %s, where %s is believed", m.Input, withUnit(Numbers(m.Central, m.AloneAt)[1], m.Unit), withUnit(Numbers(m.Central, m.AloneAt)[0], m.Unit))
+		if m := &r.Inputs[i]; m.widthsAlone() >= 0 && (least == nil || m.widthsAlone() < least.widthsAlone()) {
+			least = m
 		}
 	}
-	return "; no single input within its limits does"
+	if least == nil {
+		return "; no single input within its limits does"
+	}
+	n := Numbers(least.Central, least.AloneAt)
+	return fmt.Sprintf("; alone it would take %s of %s, where %s is believed", least.Input, withUnit(n[1], least.Unit), withUnit(n[0], least.Unit))
+}
+
+// widthsAlone is how far alone_at lies from the middle, in what the input moves a normal score
+// towards the point; below 0 where that is not known.
+func (m *Moved) widthsAlone() float64 {
+	if m.AloneAt == nil || m.Central == nil || m.Needed == nil || m.Distance == nil || *m.Needed == *m.Central {
+		return -1
+	}
+	return math.Abs((*m.AloneAt - *m.Central) * *m.Distance / (*m.Needed - *m.Central))
 }
 
 // writeRequires tells what must be true.
