@@ -37,7 +37,7 @@ const tellEvery = 10 * time.Second
 
 // newJournal begins one in the folder. what is the verb with what it was asked for.
 func newJournal(folder, what string, about ...any) *journal {
-	host, _ := os.Hostname()
+	host, boot := result.Here()
 	now := time.Now()
 	j := &journal{log: slog.New(slog.DiscardHandler), last: now}
 	if files.EnsureFolder(files.Disk{}, filepath.Join(folder, result.LogFolder)) != nil {
@@ -49,7 +49,7 @@ func newJournal(folder, what string, about ...any) *journal {
 		return j
 	}
 	j.file = file
-	j.log = slog.New(slog.NewJSONHandler(file, nil)).With("host", host, "pid", os.Getpid(), "doing", what)
+	j.log = slog.New(slog.NewJSONHandler(file, nil)).With("host", host, "boot", boot, "pid", os.Getpid(), "doing", what)
 	j.log.Info("begun", append([]any{"version", Version}, about...)...)
 	return j
 }
@@ -94,6 +94,7 @@ func (j *journal) end(err error, about ...any) {
 // A Process is what one that works in a folder, or did, has told last.
 type Process struct {
 	Host  string    `json:"host"`
+	Boot  string    `json:"boot,omitempty"` // the system's own name for the time since it was started
 	PID   int       `json:"pid"`
 	Doing string    `json:"doing"`
 	Heard time.Time `json:"time"`
@@ -105,11 +106,11 @@ type Process struct {
 	Error string  `json:"error,omitempty"`
 }
 
-// Works reports whether it is at work as far as one knows: it tells something every ten
-// seconds, and a network file system may show that a minute late.
+// Works reports whether it is at work as far as one knows: one of this host runs still, and
+// any tells something every ten seconds, which a network file system may show a minute late.
 func (p *Process) Works(now time.Time) bool {
 	ended := slices.Contains([]string{"finished", "due", "stopped", "failed"}, p.Told)
-	return !ended && now.Sub(p.Heard) < 90*time.Second
+	return !ended && now.Sub(p.Heard) < 90*time.Second && !result.Gone(p.Host, p.Boot, p.PID)
 }
 
 // A Standing is how far a folder is whose result is not finished.

@@ -34,9 +34,22 @@ type holder struct {
 }
 
 func self() holder {
-	host, _ := os.Hostname()
-	boot, _ := os.ReadFile("/proc/sys/kernel/random/boot_id") // Linux; elsewhere the lock of the file is all there is
-	return holder{host, strings.TrimSpace(string(boot)), os.Getpid(), time.Now().UTC().Truncate(time.Second)}
+	host, boot := Here()
+	return holder{host, boot, os.Getpid(), time.Now().UTC().Truncate(time.Second)}
+}
+
+// Here names this host, and the time since it was started where the system names that.
+func Here() (host, boot string) {
+	host, _ = os.Hostname()
+	id, _ := os.ReadFile("/proc/sys/kernel/random/boot_id") // Linux; elsewhere the lock of the file is all there is
+	return host, strings.TrimSpace(string(id))
+}
+
+// Gone reports whether a process is one of this host, since it was started last, that runs no more. Of another host's it knows
+// nothing.
+func Gone(host, boot string, pid int) bool {
+	here, now := Here()
+	return host == here && boot == now && !alive(pid)
 }
 
 // LockFolder takes the lock of a folder, making the folder if need be. A lock that another
