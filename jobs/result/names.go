@@ -39,8 +39,12 @@ const (
 	figuresFolder = "figures" // drawn from the rest, like the page
 )
 
+// figureKinds are the kinds of figure that the page has.
+var figureKinds = []string{"before", "causes", "changes", "choices", "curves", "energy", "evidence", "field", "gains", "ladder", "layers", "levels", "levers", "meant",
+	"measure", "nested", "pair", "ranges", "regions", "requires", "said", "shares", "steps", "swings", "together", "two", "verdict", "verdicts"}
+
 // figureName begins with what kind of figure it is, so that nobody else's picture is taken for ours.
-var figureName = regexp.MustCompile(`^figures/(?:before|evidence|causes|gains|levers|measure|requires|verdicts?|said|pair|levels|changes|swings|shares|curves|regions|choices|two|ranges|energy|nested|steps|ladder|layers|field|meant|together)[A-Za-z0-9_.-]*\.(?:svg|png|csv)$`)
+var figureName = regexp.MustCompile(`^figures/(?:` + strings.Join(figureKinds, "|") + `)(?:[-.][A-Za-z0-9_.-]*)?\.(?:svg|png|csv)$`)
 
 // tables lists the tables in the order in which a reader meets them.
 func tables() []string {
