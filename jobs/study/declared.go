@@ -17,18 +17,19 @@ type declared struct {
 	numbers   uncertain.Context
 	catalogue *Catalogue // of vehicles
 
-	inputs   statements // shared, by name; in a model of formulas all
-	own      statements
-	vehicles []*vehicleDecl
-	baseline string
-	outputs  []*outputDecl
-	claims   []*claimDecl
-	indexOf  []source.Field // what indices are wanted of
-	ties     []*tieDecl
-	grouped  []*groupDecl
-	facts    []*factDecl
-	aims     []aimDecl // in what choices are compared
-	shownIn  []shownDecl
+	inputs    statements // shared, by name; in a model of formulas all
+	own       statements
+	vehicles  []*vehicleDecl
+	baseline  string
+	outputs   []*outputDecl
+	claims    []*claimDecl
+	indexOf   []source.Field // what indices are wanted of
+	ties      []*tieDecl
+	grouped   []*groupDecl
+	facts     []*factDecl
+	pastFacts []*factDecl // withdrawn
+	aims      []aimDecl   // in what choices are compared
+	shownIn   []shownDecl
 
 	outputNamed map[string]*outputDecl
 	badClaims   []*claimDecl // of which a mistake is reported

@@ -55,11 +55,13 @@ func (r *reader) fact(v source.Field) {
 		known[key] = func(f source.Field) { d.parts[key] = f }
 	}
 	before := r.errs.Count()
-	known.Read(v, "a fact of measured", "history")
+	known.Read(v, "a fact of measured")
 	switch {
 	case r.errs.Count() > before:
 	case d.Of == "":
 		v.Err("no of", factForm)
+	case d.withdrawn != "":
+		r.pastFacts = append(r.pastFacts, d)
 	default:
 		r.facts = append(r.facts, d)
 	}
@@ -67,55 +69,66 @@ func (r *reader) fact(v source.Field) {
 
 // checkFacts looks up what was measured, and reads how well in its unit.
 func (r *resolver) checkFacts() {
-	for _, d := range r.facts {
-		if r.carless() || r.unclear {
-			return
-		}
-		t, err := r.typeOf(d.Of)
-		if err != nil {
-			uncertain.ExpressionError(d.of, err)
-			continue
-		}
-		q, ok := r.quantity(d.Of)
-		if !ok || t.Bool {
-			d.of.Err(d.of.What()+" is no number", "of names an input or an output")
-			continue
-		}
-		d.Unit, d.Temperature = q.Unit, t.Temperature
-		if d.Measurement, ok = r.numbers.Measured(d.Of, q.Unit, t.Temperature, d.value, d.parts); !ok || !r.computable(d.of, 0, d.Of) {
-			continue
-		}
-		r.mayTell(d)
+	if r.carless() || r.unclear {
+		return
 	}
+	for _, d := range r.facts {
+		if r.reading(d) && r.computable(d.of, 0, d.Of) {
+			r.mayTell(d)
+		}
+	}
+	for _, d := range r.pastFacts {
+		if !r.s.isWithdrawn(d.Of) { // of what is no more only the reason stays
+			r.reading(d)
+		}
+	}
+}
+
+// reading reads what the instrument shows. It reports whether all is right.
+func (r *resolver) reading(d *factDecl) bool {
+	t, err := r.typeOf(d.Of)
+	if err != nil {
+		uncertain.ExpressionError(d.of, err)
+		return false
+	}
+	q, ok := r.quantity(d.Of)
+	if !ok || t.Bool {
+		d.of.Err(d.of.What()+" is no number", "of names an input or an output")
+		return false
+	}
+	d.Unit, d.Temperature = q.Unit, t.Temperature
+	d.Measurement, ok = r.numbers.Measured(d.Of, q.Unit, t.Temperature, d.value, d.parts)
+	return ok
 }
 
 // mayTell refuses a fact that no draw could answer to more than another, and one that each
 // choice would answer to otherwise.
 func (r *resolver) mayTell(d *factDecl) {
-	reach := r.graph.Reach(d.Of)
-	uncertain := false
-	for name := range reach {
-		if in, ok := r.graph.Input(name); ok && in.Kind == Uncertain {
-			uncertain = true
-		}
-	}
 	if r.s.Choices != nil {
 		d.value.Err("a fact beside choices", "not built yet: leave out measured, or choices")
 		return
 	}
-	if !uncertain {
-		d.of.Err(d.Of+" is the same in every draw", "a fact tells which draws are likelier: measure what hangs on an uncertain input")
+	for name := range r.graph.Reach(d.Of) {
+		if in, ok := r.graph.Input(name); ok && in.Kind == Uncertain {
+			return
+		}
 	}
+	d.of.Err(d.Of+" is the same in every draw", "a fact tells which draws are likelier: measure what hangs on an uncertain input")
 }
 
 // fillFacts puts them into the study.
 func (r *resolver) fillFacts() {
 	for _, d := range r.facts {
-		if d.withdrawn != "" {
-			r.s.Withdrawn = append(r.s.Withdrawn, Withdrawn{d.Of, "measured: " + d.Text, d.Free.HowKnown, d.Free.Source, d.withdrawn})
-			continue
-		}
 		r.s.Facts = append(r.s.Facts, d.Fact)
+		r.s.past(d.Of+" measured", d.Free)
+	}
+	for _, d := range r.pastFacts {
+		stated := "measured"
+		if d.Text != "" {
+			stated += ": " + d.Text
+		}
+		r.s.Withdrawn = append(r.s.Withdrawn, Withdrawn{d.Of, stated, d.Free.HowKnown, d.Free.Source, d.withdrawn})
+		r.s.past(d.Of+" measured", d.Free)
 	}
 }
 

@@ -49,6 +49,29 @@ func TestFacts(t *testing.T) {
 	}
 }
 
+// A fact that was withdrawn counts as not stated: it may stand beside what facts may not stand beside, and what it is of may be
+// withdrawn too. What changed in a fact is told with the rest of the history.
+func TestPastFacts(t *testing.T) {
+	const past = "measured: [{of: y, normal: {mean: 1, sd: 0.5}, withdrawn: the gauge was broken, history: [{on: 2 May, what: withdrawn}]}]\n"
+	for what, text := range map[string]string{
+		"choices":    "outputs: {y: x * c}\nchoices: {c: [1, 2]}\nbest: {maximise: y}\n",
+		"could_mean": "outputs: {y: x, z: 2 * x}\nclaims: {much: {of: y, announced: 1, sense: at_least, could_mean: [z]}}\n",
+		"an output":  "outputs: {y: {formula: x, withdrawn: as a whole}, z: 2 * x}\n",
+	} {
+		s := mustRead(t, Options{}, "format: 1\nmodel: formulas\ninputs: {x: {normal: {mean: 0, sd: 1}}}\n"+text+past)
+		if n := len(s.Withdrawn); len(s.Facts) != 0 || n == 0 || s.Withdrawn[n-1].Why != "the gauge was broken" {
+			t.Errorf("beside %s: facts %v, withdrawn %v", what, s.Facts, s.Withdrawn)
+		}
+		if len(s.History) != 1 || s.History[0].Of != "y measured" || s.History[0].On != "2 May" {
+			t.Errorf("beside %s: history %v", what, s.History)
+		}
+	}
+	s := mustRead(t, Options{}, strings.Replace(factsStudy, "source: a scale", "source: a scale, history: [{on: 3 May, what: weighed again}]", 1))
+	if len(s.History) != 1 || s.History[0].Of != "double measured" {
+		t.Errorf("history %v", s.History)
+	}
+}
+
 // Texts of a fact change no number; what it says does.
 func TestFactsDigest(t *testing.T) {
 	before := mustRead(t, Options{}, factsStudy).NumbersDigest

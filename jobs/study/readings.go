@@ -80,11 +80,17 @@ func (r *resolver) readings(c *claimDecl, a announcement) {
 		r.condition(&d, a.value, a.half, a.in, t)
 		c.Readings = append(c.Readings, Reading{Of: name, Text: d.Text, Expr: d.Expr})
 	}
-	for _, top := range []string{"measured", "choices"} {
-		if f, there := r.top[top]; there && len(c.meanings) > 0 {
-			f.Err(top+" beside could_mean", "readings of claims are told of draws that all count alike, of one choice; leave one of the two out")
+	if len(c.meanings) == 0 {
+		return
+	}
+	beside := func(top string, there bool) {
+		if there {
+			r.top[top].Err(top+" beside could_mean", "readings of claims are told of draws that all count alike, of one choice; leave one of the two out")
 		}
 	}
+	_, chosen := r.top["choices"]
+	beside("choices", chosen)
+	beside("measured", len(r.facts) > 0)
 	combined := 1
 	for _, other := range r.claims {
 		combined = min(MostCombinations+1, combined*(1+len(other.meanings)))
@@ -92,7 +98,7 @@ func (r *resolver) readings(c *claimDecl, a announcement) {
 			break
 		}
 	}
-	if combined > MostCombinations && len(c.meanings) > 0 {
+	if combined > MostCombinations {
 		c.meanings[0].Err("more combinations of readings of all claims than can be told", fmt.Sprintf("at most %d are allowed: the product of one and the readings of each claim", MostCombinations))
 	}
 }
