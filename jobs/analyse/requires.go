@@ -50,12 +50,17 @@ func (g *GivenData) requires(r *plan.Requirement) ([]result.RequiredRow, error) 
 	}
 	values, own := probe.At([][]float64{middle, p.Z}), probe.Own(p.Z)
 	target := slices.IndexFunc(g.Plan.Index.Targets, func(t plan.Target) bool { return t.Of == plan.OfHolds && t.Name == r.Claim.Name })
+	middles := make([]float64, len(r.Items))
+	for k, item := range r.Items {
+		middles[k] = values[item.Output][0]
+	}
+	turns := alone(probe, r, middles)
 	rows := make([]result.RequiredRow, len(r.Items))
 	for k, item := range r.Items {
 		u := item.Quantity.Unit
 		row := &rows[k]
 		*row = result.RequiredRow{Choice: int64(g.Plan.Choice), Claim: r.Claim.Name, Input: item.Name, Turning: result.TurnsToHold, Unit: u.String(),
-			Central: u.FromSI(values[item.Output][0]), Needed: u.FromSI(values[item.Output][1]), PointDistance: p.Distance,
+			Central: u.FromSI(middles[k]), Needed: u.FromSI(values[item.Output][1]), PointDistance: p.Distance,
 			FirstOrder: portable.NormalCDF(-p.Distance), Margin: r.Claim.Unit.DeltaFromSI(p.Margin), MarginUnit: r.Claim.Unit.String(), Method: result.Reached(p.How)}
 		if p.Fails {
 			row.Turning, row.FirstOrder, row.Margin = result.TurnsToFail, portable.NormalCDF(p.Distance), -row.Margin
@@ -65,10 +70,7 @@ func (g *GivenData) requires(r *plan.Requirement) ([]result.RequiredRow, error) 
 		}
 		row.Distance = scoreOf(item, own)
 		row.Percentile = portable.NormalCDF(row.Distance)
-		row.AloneAt = math.NaN()
-		if len(item.Scores) == 1 {
-			row.AloneAt = u.FromSI(g.alone(probe, r, item, values[item.Output][0]))
-		}
+		row.AloneAt = u.FromSI(turns[k])
 		g.addTypical(row, target, item.Name)
 	}
 	slices.SortStableFunc(rows, func(a, b result.RequiredRow) int {
@@ -160,67 +162,4 @@ func crossing(curve []sensitivity.Point, level, middle float64) float64 {
 		}
 	}
 	return best
-}
-
-// The search for where one input alone turns a claim: from a thousandth of its believed width
-// to a million of it, in either direction.
-const (
-	firstStep, lastStep = 1e-3, 1e6
-	growing             = 1.6
-	halvings            = 60
-)
-
-// alone is the value in SI of an input, all others at their middles, at which the claim turns,
-// beliefs about this one aside: the next to its middle within the limits of its quantity; NaN
-// where there is none.
-func (g *GivenData) alone(probe *run.Probe, r *plan.Requirement, item plan.RequiredItem, central float64) float64 {
-	input := r.Scores[item.Scores[0]]
-	defer func() { probe.Fixed = -1 }()
-	middle := [][]float64{make([]float64, len(r.Scores))}
-	holds := func(x float64) (bool, bool) {
-		probe.Fixed, probe.Value = input, x
-		m := probe.At(middle)[0][0]
-		return m >= 0, m == m
-	}
-	at, known := holds(central)
-	if !known {
-		return math.NaN()
-	}
-	low, high := probe.Limits(input)
-	width := probe.Width(input)
-	best := math.NaN()
-	for _, sign := range []float64{-1, 1} {
-		inside := central
-		for step := firstStep * width; step < lastStep*width; step *= growing {
-			x := min(max(central+float64(sign*step), low), high)
-			now, known := holds(x)
-			if !known {
-				break
-			}
-			if now != at {
-				if found := between(inside, x, at, holds); best != best || math.Abs(found-central) < math.Abs(best-central) {
-					best = found
-				}
-				break
-			}
-			if x == low || x == high {
-				break
-			}
-			inside = x
-		}
-	}
-	return best
-}
-
-// between bisects to where the answer turns; a holds as at does, b not.
-func between(a, b float64, at bool, holds func(float64) (bool, bool)) float64 {
-	for range halvings {
-		middle := a + (b-a)/2
-		if now, known := holds(middle); known && now == at {
-			a = middle
-		} else {
-			b = middle
-		}
-	}
-	return b
 }

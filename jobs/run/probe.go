@@ -18,24 +18,41 @@ type Probe struct {
 	run    func(n int)
 	input  func(i int) []float64
 	output func(i int) []float64
+}
 
-	Fixed int     // a drawn input that has Value instead, -1: none
-	Value float64 // in SI
+// A Held is a drawn input that has a value, in SI, whatever its score.
+type Held struct {
+	Input int
+	Value float64
 }
 
 // NewProbe prepares it.
 func NewProbe(r *Runner, of *plan.Requirement) *Probe {
 	w := of.Program.NewWorker(pointRows)
-	return &Probe{runner: r, of: of, inputs: columns(len(r.Plan.Drawn), pointRows), run: w.Run, input: w.Input, output: w.Output, Fixed: -1,
+	return &Probe{runner: r, of: of, inputs: columns(len(r.Plan.Drawn), pointRows), run: w.Run, input: w.Input, output: w.Output,
 		drawer: &drawer{plan: r.Plan, design: r.Plan.Design, purpose: plan.PurposeSample, round: r.Plan.Sample.Number}}
 }
 
 // At gives a column of SI values for each output of the program.
-func (p *Probe) At(z [][]float64) [][]float64 {
+func (p *Probe) At(z [][]float64) [][]float64 { return p.at(z, nil) }
+
+// Alone gives the margins where every input lies at its middle but for one, a row each.
+func (p *Probe) Alone(held []Held) []float64 {
+	z, middle := make([][]float64, len(held)), make([]float64, len(p.of.Scores))
+	for row := range z {
+		z[row] = middle
+	}
+	return p.at(z, held)[0]
+}
+
+func (p *Probe) at(z [][]float64, held []Held) [][]float64 {
 	values := columns(len(p.of.Program.Outputs()), len(z))
 	for from := 0; from < len(z); from += pointRows {
 		part := z[from:min(from+pointRows, len(z))]
 		p.place(part)
+		for row, h := range held[min(from, len(held)):min(from+pointRows, len(held))] {
+			p.inputs[h.Input][row] = h.Value
+		}
 		for i, drawn := range p.of.Inputs {
 			copy(p.input(i), p.inputs[drawn][:len(part)])
 		}
@@ -61,11 +78,6 @@ func (p *Probe) place(z [][]float64) {
 		}
 	}
 	p.drawer.values(p.inputs, n)
-	if p.Fixed >= 0 {
-		for row := range n {
-			p.inputs[p.Fixed][row] = p.Value
-		}
-	}
 }
 
 // Own are the normal scores of the inputs themselves at a point: of those that are tied, once

@@ -34,7 +34,7 @@ const (
 	pointRounds   = 50
 	atLimit       = 1e-6 // of the margin there, as a share of that at the middle
 	alongNormal   = 1e-3 // of the point beside its gradient's line
-	coarsest      = 40   // halvings of a search on a line
+	lineBits      = 30   // of a search on a line
 )
 
 // Margins evaluates how far inside the claim points of normal scores lie, a row each; what is
@@ -265,7 +265,7 @@ func (s *search) shrink(p NearestPoint) (NearestPoint, error) {
 	return p, nil
 }
 
-// back moves one score, or all (-1), towards the middle by bisection.
+// back moves one score, or all (-1), towards the middle as far as a search on the line finds.
 func (s *search) back(p *NearestPoint, input int) error {
 	at := func(share float64) []float64 {
 		z := slices.Clone(p.Z)
@@ -276,29 +276,33 @@ func (s *search) back(p *NearestPoint, input int) error {
 		}
 		return z
 	}
-	low, high := 0.0, 1.0
-	if m, err := s.one(at(0)); err != nil {
+	limit := float64(atLimit * s.scale)
+	margin, err := s.one(at(0))
+	if err != nil {
 		return err
-	} else if m >= -float64(atLimit*s.scale) {
-		high = 0
 	}
-	for k := 0; k < coarsest && high-low > 1e-9; k++ {
-		middle := (low + high) / 2
-		m, err := s.one(at(middle))
-		if err != nil {
-			return err
-		}
-		if m >= -float64(atLimit*s.scale) {
-			high = middle
-		} else {
-			low = middle
+	share := 0.0
+	if margin < -limit {
+		turn := NewTurn(margin+limit, p.Margin+limit, lineBits)
+		margin = p.Margin
+		for {
+			var more bool
+			if share, more = turn.Next(); !more {
+				break
+			}
+			m, err := s.one(at(share))
+			if err != nil {
+				return err
+			}
+			if m >= -limit {
+				margin = m
+			}
+			turn.Tell(share, m+limit, m >= -limit)
 		}
 	}
-	p.Z = at(high)
+	p.Z, p.Margin = at(share), margin
 	p.Distance = length(p.Z)
-	var err error
-	p.Margin, err = s.one(p.Z)
-	return err
+	return nil
 }
 
 func length(z []float64) float64 {
