@@ -2,8 +2,10 @@ package vehicle
 
 import (
 	"math"
+	"sync"
 
 	"proofmass/model"
+	"proofmass/model/schedule"
 	"proofmass/sampling/portable"
 )
 
@@ -63,10 +65,10 @@ func heatQuantities() []quantity {
 }
 
 // us06Speed is the mean speed of US06 [m/s].
-var us06Speed = func() float64 {
-	s := Published().named("us06").Schedule
+var us06Speed = sync.OnceValue(func() float64 { // not at start-up: it reads the schedules
+	s, _ := schedule.ByName("us06")
 	return s.Distance() / s.Duration()
-}()
+})
 
 // inside are the parts of a round cell's own resistance: to its hottest point and of its
 // mean, and the area that touches.
@@ -147,4 +149,4 @@ func cellHeat(current, parallel, resistance float64) float64 {
 
 func riseOf(heat, cell, coolant float64) float64 { return heat * (cell + coolant) }
 
-func driveHeat(loss, cells float64) float64 { return loss * us06Speed / cells }
+func driveHeat(loss, cells float64) float64 { return loss * us06Speed() / cells }
