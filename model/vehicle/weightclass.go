@@ -17,9 +17,8 @@ func weightClassQuantities(drives Drives) []quantity {
 		table = "40 CFR 86.129, its upper part from memory; loaded weight to whole pounds first (our reading)"
 		says  = "Inertia on the dynamometer goes in classes of weight for %s: a saving inside a class brings no inertia, one over its edge a whole step (label_range_by_mass is without classes)."
 	)
-	reading := func(name, mass, meaning string) quantity {
-		needs := kernelNeeds("", nil, "usable_energy", "model_error_city", "model_error_highway", "model_error_own_factor", "label_factor")
-		needs[0] = mass
+	reading := func(name, prefix, meaning string) quantity {
+		needs := kernelNeeds(prefix, []string{"test_mass"}, "usable_energy", "model_error_city", "model_error_highway", "model_error_own_factor", "label_factor")
 		return quantity{name: name, unit: "km", limits: nonNegative, outputOnly: true,
 			traits:  model.Traits{Question: "weight_classes", Beside: "label_range", Certified: true},
 			meaning: meaning, source: "the same steps; " + table,
@@ -35,8 +34,8 @@ func weightClassQuantities(drives Drives) []quantity {
 			meaning: "mass that is accelerated in the US tests: the test mass, or that of its class", source: "weight_classes",
 			ways: []way{{fit: inertiaMass, from: []string{"test_mass", "equivalent_test_mass", "weight_classes"},
 				form: "test_mass, or equivalent_test_mass where weight_classes is yes"}}},
-		reading("label_range_by_class", "equivalent_test_mass", "label range with inertia in classes of weight, whatever weight_classes says"),
-		reading("label_range_by_mass", "test_mass", "label range with inertia that goes with the car's mass, whatever weight_classes says"),
+		reading("label_range_by_class", "equivalent_", "label range with inertia in classes of weight, whatever weight_classes says"),
+		reading("label_range_by_mass", "", "label range with inertia that goes with the car's mass, whatever weight_classes says"),
 	}
 }
 
@@ -64,7 +63,7 @@ func testWeightClass(pounds float64) float64 {
 	case pounds <= 5375:
 		return 250 * math.Floor((pounds+124)/250)
 	}
-	return math.Max(5500, 500*math.Floor((pounds+249)/500))
+	return 500 * math.Floor((pounds+249)/500)
 }
 
 // labelWith is the label range of a car whose mass in the kernel is another's.
