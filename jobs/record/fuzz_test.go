@@ -1,6 +1,7 @@
 package record
 
 import (
+	"bytes"
 	"errors"
 	"testing"
 
@@ -40,4 +41,19 @@ func FuzzOutcomes(f *testing.F) {
 			}
 		}
 	})
+}
+
+// TestPlacesAreFoundAtOnce: as many outcomes as there can be, behind as many empty lines: counted
+// from the first line for every place they would take hours.
+func TestPlacesAreFoundAtOnce(t *testing.T) {
+	const empty = 3_000_000
+	data := append([]byte("study,name,value\n"), bytes.Repeat([]byte("\n"), empty)...)
+	data = append(data, bytes.Repeat([]byte("s,\xc3\xa4,1\n"), mostOutcomes)...)
+	all, err := outcomes("o.csv", data)
+	if err != nil || len(all) != mostOutcomes {
+		t.Fatal(len(all), err)
+	}
+	if last := all[mostOutcomes-1].places["value"]; last.Line != 1+empty+mostOutcomes || last.Column != 5 {
+		t.Errorf("the last value stands at %v", last)
+	}
 }

@@ -41,14 +41,20 @@ const (
 
 // reader reads one file of outcomes and gathers what is wrong with it.
 type reader struct {
-	path  string
-	data  []byte
-	wrong *source.Collector
+	path   string
+	data   []byte
+	begins []int // of each line, in data
+	wrong  *source.Collector
 }
 
 // outcomes reads the lines. The error is a source.Errors with the place of every mistake.
 func outcomes(path string, data []byte) ([]outcome, error) {
-	r := &reader{path, bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")), &source.Collector{}}
+	r := &reader{path: path, data: bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")), begins: []int{0}, wrong: &source.Collector{}}
+	for i, b := range r.data {
+		if b == '\n' {
+			r.begins = append(r.begins, i+1)
+		}
+	}
 	all := r.read()
 	if r.wrong.Count() > 0 {
 		return nil, r.wrong.All(path)
@@ -62,14 +68,7 @@ func (r *reader) refuse(at source.Place, field, found, allowed string) {
 
 // place is that of byte column from 1 of a line; columns of messages count characters.
 func (r *reader) place(line, column int) source.Place {
-	rest := r.data
-	for range line - 1 {
-		end := bytes.IndexByte(rest, '\n')
-		if end < 0 {
-			break
-		}
-		rest = rest[end+1:]
-	}
+	rest := r.data[r.begins[min(line, len(r.begins))-1]:]
 	before := rest[:max(0, min(column-1, len(rest)))]
 	return source.Place{File: r.path, Line: line, Column: 1 + utf8.RuneCount(before)}
 }

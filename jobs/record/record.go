@@ -109,17 +109,23 @@ func Read(o Options) (*Record, error) {
 	}
 	wrong := &source.Collector{}
 	used := map[*folder]bool{}
+	type named struct {
+		folder *folder
+		name   string
+	}
+	told := map[named]bool{}
 	for i := range lines {
-		f := find(all, &lines[i], wrong)
+		o := &lines[i]
+		f := find(all, o, wrong)
 		if f == nil {
 			continue
 		}
-		if twice := earlier(lines[:i], &lines[i]); twice {
-			wrong.Add(source.Error{Place: lines[i].places["name"], Field: "name", Found: source.Quote(lines[i].name) + " of " + source.Quote(lines[i].study) + " a second time", Allowed: "each outcome stands once; of several measurements state the mean and its sd"})
+		if told[named{f, o.name}] {
+			wrong.Add(source.Error{Place: o.places["name"], Field: "name", Found: source.Quote(o.name) + " of " + source.Quote(o.study) + " a second time", Allowed: "each outcome stands once; of several measurements state the mean and its sd"})
 			continue
 		}
-		used[f] = true
-		scored, err := f.score(&lines[i], wrong)
+		used[f], told[named{f, o.name}] = true, true
+		scored, err := f.score(o, wrong)
 		if err != nil {
 			return nil, err
 		}
@@ -137,15 +143,6 @@ func Read(o Options) (*Record, error) {
 	}
 	r.calibrate()
 	return r, nil
-}
-
-func earlier(before []outcome, o *outcome) bool {
-	for i := range before {
-		if before[i].study == o.study && before[i].name == o.name {
-			return true
-		}
-	}
-	return false
 }
 
 // find is the folder whose study, or else whose own name, a line has; nil, and a mistake,

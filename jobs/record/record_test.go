@@ -111,6 +111,7 @@ func TestNamesOfFolders(t *testing.T) {
 		}
 	}
 	wrong(t, folder, "study,name,value,unit\nrod,length,10.2,m\n", "outcomes.csv:2:1: study", "2 of the folders", a, b)
+	wrong(t, folder, "study,name,value,unit\nrod,length,10.2,m\nearly,length,10.3,m\n", "outcomes.csv:3:7: name", "a second time", a) // one result by two names
 }
 
 // wrong wants a mistake at a place, and one that names what is allowed.
