@@ -62,7 +62,7 @@ func writeForecast(out io.Writer, f *inspect.Forecast) {
 		wrapped(out, "The claim "+c.Claim+" holds where "+c.Words+".")
 	}
 	wrapped(out, fmt.Sprintf("%s rows (%s design), %s, %s.", count(f.Rows), f.Design,
-		counted(f.Inputs, "uncertain input", "uncertain inputs"), counted(f.Outputs, "stored column", "stored columns")))
+		report.Numbered(f.Inputs, "uncertain input", "uncertain inputs"), report.Numbered(f.Outputs, "stored column", "stored columns")))
 	if c := f.Choices; c != nil {
 		text := fmt.Sprintf("%s choices of %s, each with these rows, which are the same draws for all: %s rows.", count(c.Count), strings.Join(c.Names, ", "), count(c.Most))
 		if c.Least < c.Most {

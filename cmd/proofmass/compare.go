@@ -12,7 +12,6 @@ import (
 
 	"proofmass/jobs"
 	"proofmass/jobs/compare"
-	"proofmass/jobs/inspect"
 	"proofmass/jobs/report"
 	"proofmass/jobs/report/page"
 	"proofmass/jobs/study"
@@ -89,15 +88,8 @@ func mayBePage(path string) error {
 // compared reads both folders, which must be finished and whole.
 func compared(ctx context.Context, old, new string, errOut io.Writer, o compare.Options) (*compare.Comparison, error) {
 	for _, folder := range []string{old, new} {
-		state, err := inspect.Show(folder)
-		if err != nil {
+		if err := finished(folder, "there is nothing to compare yet"); err != nil {
 			return nil, err
-		}
-		if err := whole(state); err != nil {
-			return nil, err
-		}
-		if !state.Finished {
-			return nil, usagef("%s: not finished; there is nothing to compare yet", folder)
 		}
 	}
 	if same, err := sameFolder(old, new); err != nil || same {

@@ -7,7 +7,6 @@ import (
 	"io"
 
 	"proofmass/jobs/files"
-	"proofmass/jobs/inspect"
 	"proofmass/jobs/record"
 	"proofmass/jobs/report"
 )
@@ -25,7 +24,7 @@ func score(_ context.Context, args []string, out, _ io.Writer) error {
 	if f.Changed("table") && *table == "" {
 		return usagef("score: --table: the name of the file is empty")
 	}
-	r, err := record.Read(record.Options{Folders: f.Args(), Against: *against, Whole: finishedAndWhole})
+	r, err := record.Read(record.Options{Folders: f.Args(), Against: *against, Whole: func(folder string) error { return finished(folder, "it foretells nothing yet") }})
 	if errors.Is(err, record.ErrChoices) {
 		return usagef("%w", err)
 	}
@@ -49,18 +48,3 @@ func score(_ context.Context, args []string, out, _ io.Writer) error {
 
 // mostScored is how many results are scored at once.
 const mostScored = 10_000
-
-// finishedAndWhole refuses a folder that is not finished or of which a file is damaged.
-func finishedAndWhole(folder string) error {
-	state, err := inspect.Show(folder)
-	if err != nil {
-		return err
-	}
-	if err := whole(state); err != nil {
-		return err
-	}
-	if !state.Finished {
-		return usagef("%s: not finished; it foretells nothing yet", folder)
-	}
-	return nil
-}

@@ -67,7 +67,7 @@ func standing(s *inspect.State, now time.Time) string {
 	}
 	switch {
 	case working > 0:
-		b.WriteString(report.Wrap(fmt.Sprintf("%s: not finished; %s it.", s.Study, counted(working, "process works on", "processes work on")), "", 80))
+		b.WriteString(report.Wrap(fmt.Sprintf("%s: not finished; %s it.", s.Study, report.Numbered(working, "process works on", "processes work on")), "", 80))
 	default:
 		b.WriteString(report.Wrap(s.Study+": not finished; the same run command goes on with it", "", 80))
 	}
@@ -99,19 +99,27 @@ func heard(p jobs.Process) string {
 	return text
 }
 
-func counted(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
-}
-
 // whole is the error for a folder in which a file is not as it was written.
 func whole(s *inspect.State) error {
 	if s.Whole {
 		return nil
 	}
 	return fmt.Errorf("%s: not whole: %s; the same run command makes it anew", s.Study, s.Fault)
+}
+
+// finished is the error for a folder that holds no finished and whole result; yet says what it lacks so long.
+func finished(folder, yet string) error {
+	state, err := inspect.Show(folder)
+	if err != nil {
+		return err
+	}
+	if err := whole(state); err != nil {
+		return err
+	}
+	if !state.Finished {
+		return usagef("%s: not finished; %s", folder, yet)
+	}
+	return nil
 }
 
 // showRow prints a draw: a line a quantity, with all its digits.

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"proofmass/jobs/files"
+	"proofmass/jobs/report"
 	"proofmass/jobs/result"
 )
 
@@ -12,11 +13,11 @@ func (r *Record) WriteTable(system files.System, path string) error {
 	rows := make([]result.RecordRow, 0, len(r.Outcomes))
 	for i := range r.Outcomes {
 		o := &r.Outcomes[i]
-		row := result.RecordRow{Study: o.Study, Output: o.Name, Kind: o.Kind, Unit: o.Unit, Value: o.Value, SD: orNull(o.SD),
-			MeasuredOn: o.On, Came: o.Came, P05: orNull(o.P05), P50: orNull(o.P50), P95: orNull(o.P95), Inside: math.NaN(),
-			Place: orNull(o.Place), CRPS: orNull(o.CRPS), Interval: orNull(o.Interval), Chance: orNull(o.Chance), Brier: orNull(o.Brier),
-			Guess: orNull(o.Guess), GuessSD: orNull(o.GuessSD), GuessScore: orNull(o.GuessScore), Sharper: orNull(o.Sharper),
-			Announced: orNull(o.Announced), AnnouncedScore: orNull(o.AnnouncedScore)}
+		row := result.RecordRow{Study: o.Study, Output: o.Name, Kind: o.Kind, Unit: o.Unit, Value: o.Value, SD: report.OrNull(o.SD),
+			MeasuredOn: o.On, Came: o.Came, P05: report.OrNull(o.P05), P50: report.OrNull(o.P50), P95: report.OrNull(o.P95), Inside: math.NaN(),
+			Place: report.OrNull(o.Place), CRPS: report.OrNull(o.CRPS), Interval: report.OrNull(o.Interval), Chance: report.OrNull(o.Chance), Brier: report.OrNull(o.Brier),
+			Guess: report.OrNull(o.Guess), GuessSD: report.OrNull(o.GuessSD), GuessScore: report.OrNull(o.GuessScore), Sharper: report.OrNull(o.Sharper),
+			Announced: report.OrNull(o.Announced), AnnouncedScore: report.OrNull(o.AnnouncedScore)}
 		if o.Inside != nil {
 			row.Inside = 0
 			if *o.Inside {
@@ -31,11 +32,4 @@ func (r *Record) WriteTable(system files.System, path string) error {
 		rows = append(rows, row)
 	}
 	return result.WriteRecord(system, path, rows)
-}
-
-func orNull(x *float64) float64 {
-	if x == nil {
-		return math.NaN()
-	}
-	return *x
 }

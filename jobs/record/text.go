@@ -8,15 +8,9 @@ import (
 	"proofmass/jobs/report"
 )
 
-// usualWidth is that of a terminal that does not say how wide it is.
-const usualWidth = 80
-
 // Text tells a record at a terminal of so many columns; 0: 80.
-func (r *Record) Text(out io.Writer, width int) error {
-	if width == 0 {
-		width = usualWidth
-	}
-	t := &text{width: width}
+func (r *Record) Text(out io.Writer, columns int) error {
+	t := &text{width: report.LineWidth(columns)}
 	t.para(r.headline(), "")
 	for i := range r.Predictions {
 		t.prediction(r, &r.Predictions[i])
@@ -51,15 +45,15 @@ func (r *Record) headline() string {
 				}
 			}
 		}
-		told = append(told, fmt.Sprintf("%d of %s inside what nine in ten draws foretold", inside, counted(n, "quantity", "quantities")))
+		told = append(told, fmt.Sprintf("%d of %s inside what nine in ten draws foretold", inside, report.Numbered(n, "quantity", "quantities")))
 	}
 	if c := r.Claims; c != nil {
-		told = append(told, fmt.Sprintf("%d of %s held, where %.1f were to be expected", c.Held, counted(c.N, "claim", "claims"), c.Foretold))
+		told = append(told, fmt.Sprintf("%d of %s held, where %.1f were to be expected", c.Held, report.Numbered(c.N, "claim", "claims"), c.Foretold))
 	}
 	if len(told) == 0 {
 		told = append(told, "no outcome can be scored")
 	}
-	return fmt.Sprintf("%s against %s: %s.", counted(len(r.Predictions), "prediction", "predictions"), report.Printable(r.Against), strings.Join(told, "; "))
+	return fmt.Sprintf("%s against %s: %s.", report.Numbered(len(r.Predictions), "prediction", "predictions"), report.Printable(r.Against), strings.Join(told, "; "))
 }
 
 // prediction tells the outcomes of one result, below when it was made.
@@ -110,7 +104,7 @@ func (o *Outcome) head() string {
 		}
 		return name + ": it did not hold"
 	}
-	said := fmt.Sprintf("%s: %s", name, withUnit(report.Short(o.Value), o.Unit))
+	said := fmt.Sprintf("%s: %s", name, report.WithUnit(report.Short(o.Value), o.Unit))
 	if o.SD != nil {
 		said += fmt.Sprintf(" (sd %s)", report.Short(*o.SD))
 	}
@@ -134,7 +128,7 @@ func (o *Outcome) InWords() string {
 		where = "ABOVE it"
 	}
 	n := report.Numbers(o.P05, o.P50, o.P95)
-	words := fmt.Sprintf("foretold %s, nine in ten %s to %s: %s; CRPS %s", n[1], n[0], n[2], where, withUnit(report.Short(*o.CRPS), o.Unit))
+	words := fmt.Sprintf("foretold %s, nine in ten %s to %s: %s; CRPS %s", n[1], n[0], n[2], where, report.WithUnit(report.Short(*o.CRPS), o.Unit))
 	if o.Guess != nil {
 		words += fmt.Sprintf(", of the guess %s %s", report.Short(*o.Guess), report.Short(*o.GuessScore))
 	}
@@ -186,21 +180,21 @@ func (t *text) calibration(all []Calibration) {
 // InWords says how many lie inside, and what the scores come to.
 func (c *Calibration) InWords() string {
 	if c.Name == All {
-		return fmt.Sprintf("all quantities: %.3g of %s inside, each counted once by the mean of its outcomes; %d to %d are as it should be", c.Inside, counted(c.Studies, "study", "studies"), c.Fewest, c.Most)
+		return fmt.Sprintf("all quantities: %.3g of %s inside, each counted once by the mean of its outcomes; %d to %d are as it should be", c.Inside, report.Numbered(c.Studies, "study", "studies"), c.Fewest, c.Most)
 	}
 	words := fmt.Sprintf("%s: %.3g of %d inside", report.Printable(c.Name), c.Inside, c.Studies)
 	if c.N > c.Studies {
-		words = fmt.Sprintf("%s: of %d outcomes in %s, each study counted once, %.3g inside", report.Printable(c.Name), c.N, counted(c.Studies, "study", "studies"), c.Inside)
+		words = fmt.Sprintf("%s: of %d outcomes in %s, each study counted once, %.3g inside", report.Printable(c.Name), c.N, report.Numbered(c.Studies, "study", "studies"), c.Inside)
 	}
 	words += fmt.Sprintf(" (%d to %d)", c.Fewest, c.Most)
 	if c.Uneven != nil {
 		words += "; " + c.placed()
 	}
 	if c.CRPS != nil {
-		words += "; mean CRPS " + withUnit(report.Short(*c.CRPS), c.Unit)
+		words += "; mean CRPS " + report.WithUnit(report.Short(*c.CRPS), c.Unit)
 	}
 	if c.Skill != nil {
-		words += fmt.Sprintf("; against the guess of %s %s", counted(c.Guessed, "outcome", "outcomes"), better(*c.Skill))
+		words += fmt.Sprintf("; against the guess of %s %s", report.Numbered(c.Guessed, "outcome", "outcomes"), better(*c.Skill))
 	}
 	if c.Width != nil {
 		words += ", " + sharper(*c.Width)
@@ -237,22 +231,8 @@ func (t *text) claims(c *Chances) {
 	}
 	t.WriteString("\nCLAIMS\n")
 	t.para(fmt.Sprintf("%d of %s held, where %.1f were to be expected. Brier score %s (0 is best; 1 in 2 said of each has 0.25) = %s (chances that did not come true as often as stated) - %s (cases told apart) + %s (how mixed the outcomes are).",
-		c.Held, counted(c.N, "claim", "claims"), c.Foretold, report.Short(c.Brier), report.Short(c.Reliability), report.Short(c.Resolution), report.Short(c.Uncertainty)), "")
+		c.Held, report.Numbered(c.N, "claim", "claims"), c.Foretold, report.Short(c.Brier), report.Short(c.Reliability), report.Short(c.Resolution), report.Short(c.Uncertainty)), "")
 	if c.Guess != nil {
 		t.para(fmt.Sprintf("The guesses of %d of them have %s, the predictions there %s.", c.Guessed, report.Short(*c.Guess), report.Short(*c.OwnGuessed)), "")
 	}
-}
-
-func withUnit(number, unit string) string {
-	if unit == "" || unit == "1" {
-		return number
-	}
-	return number + " " + unit
-}
-
-func counted(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return report.Grouped(int64(n)) + " " + many
 }

@@ -132,8 +132,8 @@ func (a *Answer) writeBlock(b *page, title, words string, d *Decides, head strin
 	low, high := ends(d.Output, inputs)
 	if high > low {
 		n := Numbers(&low, &high)
-		left := max(0, l.bar-len([]rune(withUnit(n[1], d.Unit)))-1)
-		fmt.Fprintf(b, "  %-*s%-*s %s\n", b.width-2-l.bar, head, left, fit(n[0], max(2, left)), withUnit(n[1], d.Unit))
+		left := max(0, l.bar-len([]rune(WithUnit(n[1], d.Unit)))-1)
+		fmt.Fprintf(b, "  %-*s%-*s %s\n", b.width-2-l.bar, head, left, fit(n[0], max(2, left)), WithUnit(n[1], d.Unit))
 	}
 	for _, s := range inputs {
 		writeBar(b, d.Output, s, low, high)
@@ -166,7 +166,7 @@ func writeBar(b *page, output string, s Share, low, high float64) {
 	ends := ""
 	if s.InLow != nil && s.InHigh != nil {
 		in := Numbers(s.InLow, s.InHigh)
-		ends = withUnit(in[0]+" to "+in[1], s.Unit)
+		ends = WithUnit(in[0]+" to "+in[1], s.Unit)
 	}
 	name := max(12, l.name-max(0, len([]rune(ends))-l.span)) // a long range takes from the name
 	line := fmt.Sprintf("  %-5s %-*s %*s  %s", share, name, fitName(s.Input, name), l.span, fit(ends, l.name+l.span-name), bar(output, s, low, high, l.bar))
@@ -218,7 +218,7 @@ func (a *Answer) writeNotes(b *page, d *Decides, shown []Share) {
 	case means:
 		notes = append(notes, "These bars: the mean of the draws in the input's lowest and highest twentieth.")
 	case alone && d.Swings != nil && d.Spread != nil && *d.Swings > *d.Spread:
-		notes = append(notes, fmt.Sprintf("Were all inputs at their ends at once, the bars would add up to %s; nine in ten draws span %s.", withUnit(Short(*d.Swings), differenceOf(d.Unit)), withUnit(Short(*d.Spread), differenceOf(d.Unit))))
+		notes = append(notes, fmt.Sprintf("Were all inputs at their ends at once, the bars would add up to %s; nine in ten draws span %s.", WithUnit(Short(*d.Swings), differenceOf(d.Unit)), WithUnit(Short(*d.Spread), differenceOf(d.Unit))))
 	}
 	if pairs := strongest(d.Pairs); pairs != "" {
 		notes = append(notes, "Acting together: "+pairs+".")

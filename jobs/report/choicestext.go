@@ -163,9 +163,9 @@ func (f ChoiceFigure) told() string {
 		return "not known"
 	}
 	if f.Low == nil || f.High == nil {
-		return withUnit(Numbers(f.Value)[0], unit)
+		return WithUnit(Numbers(f.Value)[0], unit)
 	}
-	return withUnit(n[1]+" ["+n[0]+" to "+n[2]+"]", unit)
+	return WithUnit(n[1]+" ["+n[0]+" to "+n[2]+"]", unit)
 }
 
 // choiceTable lists choices with the figures of the aims, and a bar of the first.

@@ -139,7 +139,7 @@ func (f *Fact) Narrowed() string {
 			return "not told"
 		}
 		n := Numbers(s.P05, s.P50, s.P95)
-		return withUnit(n[1], s.Unit) + fmt.Sprintf(" (%s to %s)", n[0], n[2])
+		return WithUnit(n[1], s.Unit) + fmt.Sprintf(" (%s to %s)", n[0], n[2])
 	}
 	return "was " + told(&f.Before) + ", is " + told(&f.After)
 }

@@ -80,13 +80,13 @@ func (m *Measure) Helping() []Learned {
 func (l *Learned) Named() string {
 	text := l.Item
 	if l.Error > 0 {
-		text += " to +-" + withUnit(Short(l.Error), l.ErrorUnit)
+		text += " to +-" + WithUnit(Short(l.Error), l.ErrorUnit)
 	}
 	if l.Other != "" {
 		text += " and " + l.Other
 	}
 	if l.Price != nil {
-		text += " for " + withUnit(Short(*l.Price), l.PriceUnit)
+		text += " for " + WithUnit(Short(*l.Price), l.PriceUnit)
 	}
 	return text
 }

@@ -74,8 +74,8 @@ func differs(quantity string, v *float64) *float64 {
 	return v
 }
 
-// withUnit adds a unit; a plain number has none.
-func withUnit(number, unit string) string {
+// WithUnit adds a unit; a plain number has none.
+func WithUnit(number, unit string) string {
 	if unit == "" || unit == "1" {
 		return number
 	}

@@ -78,7 +78,7 @@ func (m *Moved) InWords() string {
 	if *m.Needed > *m.Central {
 		side = "at least"
 	}
-	value := withUnit(Numbers(m.Central, m.Needed)[1], m.Unit)
+	value := WithUnit(Numbers(m.Central, m.Needed)[1], m.Unit)
 	if *m.Needed == *m.Central {
 		return fmt.Sprintf("%s at %s, its middle", m.Input, value)
 	}
@@ -135,7 +135,7 @@ func (r *Required) shortBy() string {
 	if r.Margin == nil {
 		return ""
 	}
-	return fmt.Sprintf(": the best falls short by %s", withUnit(Short(math.Abs(*r.Margin)), differenceOf(r.Unit)))
+	return fmt.Sprintf(": the best falls short by %s", WithUnit(Short(math.Abs(*r.Margin)), differenceOf(r.Unit)))
 }
 
 // alone says what one input would have to be, beliefs aside: the one that would have to leave
@@ -151,7 +151,7 @@ func (r *Required) alone() string {
 		return "; no single input within its limits does"
 	}
 	n := Numbers(least.Central, least.AloneAt)
-	return fmt.Sprintf("; alone it would take %s of %s, where %s is believed", least.Input, withUnit(n[1], least.Unit), withUnit(n[0], least.Unit))
+	return fmt.Sprintf("; alone it would take %s of %s, where %s is believed", least.Input, WithUnit(n[1], least.Unit), WithUnit(n[0], least.Unit))
 }
 
 // widthsAlone is how far alone_at lies from the middle, in what the input moves a normal score
@@ -184,7 +184,7 @@ func (r *Required) halves() string {
 	var words []string
 	for i := range r.Inputs {
 		if m := &r.Inputs[i]; m.HalfAt != nil && m.Central != nil && len(words) < mostMoved {
-			words = append(words, m.Input+" at "+withUnit(Numbers(m.Central, m.HalfAt)[1], m.Unit))
+			words = append(words, m.Input+" at "+WithUnit(Numbers(m.Central, m.HalfAt)[1], m.Unit))
 		}
 	}
 	return strings.Join(words, ", or ")

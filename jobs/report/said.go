@@ -12,7 +12,7 @@ func (c Claim) Said() string { return c.inUnit(*c.Announced) }
 
 // inUnit writes a number as somebody wrote it.
 func (c Claim) inUnit(x float64) string {
-	return withUnit(strconv.FormatFloat(x, 'g', 12, 64), c.Unit)
+	return WithUnit(strconv.FormatFloat(x, 'g', 12, 64), c.Unit)
 }
 
 // Tested says in words which values of the announced quantity bear the claim out, and
@@ -45,5 +45,5 @@ func (c Claim) drawn() string {
 		return ""
 	}
 	n := Numbers(differs(c.Of, s.P05), differs(c.Of, s.P50), differs(c.Of, s.P95))
-	return fmt.Sprintf("%s, nine in ten of them %s to %s", withUnit(n[1], s.Unit), n[0], n[2])
+	return fmt.Sprintf("%s, nine in ten of them %s to %s", WithUnit(n[1], s.Unit), n[0], n[2])
 }

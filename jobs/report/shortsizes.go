@@ -72,9 +72,9 @@ func (s Size) changed() string {
 	case s.P50 == nil:
 		return "all infeasible"
 	case s.Constant:
-		return withUnit(n[1], s.Unit) + " in every draw"
+		return WithUnit(n[1], s.Unit) + " in every draw"
 	}
-	return fmt.Sprintf("%s, %s to %s", withUnit(n[1], s.Unit), n[0], n[2])
+	return fmt.Sprintf("%s, %s to %s", WithUnit(n[1], s.Unit), n[0], n[2])
 }
 
 // speakOf reports whether a claim names one of these sizes.

@@ -40,6 +40,14 @@ func Known(x float64) *float64 {
 	return &x
 }
 
+// OrNull is what Known was made of; NaN stands for null in a table.
+func OrNull(x *float64) float64 {
+	if x == nil {
+		return math.NaN()
+	}
+	return *x
+}
+
 func spread(r *result.SummaryRow) Spread {
 	return Spread{Unit: r.Unit, P05: Known(r.P05), P50: Known(r.P50), P95: Known(r.P95)}
 }

@@ -179,14 +179,14 @@ func (a *Answer) writeSize(b *page, quantity string, first bool, s Size) {
 		who = fit(s.Vehicle, l.who-7) + " change"
 	}
 	n := Numbers(differs(s.Quantity, s.P05), differs(s.Quantity, s.P50), differs(s.Quantity, s.P95))
-	span := withUnit(n[0]+" to "+n[2], s.shownUnit())
+	span := WithUnit(n[0]+" to "+n[2], s.shownUnit())
 	switch {
 	case s.P50 == nil:
 		span = "all infeasible"
 	case s.Constant:
-		span = strings.TrimSpace(withUnit("", s.shownUnit()) + " in every draw")
+		span = strings.TrimSpace(WithUnit("", s.shownUnit()) + " in every draw")
 	case n[0] == n[2]:
-		span = strings.TrimSpace(withUnit("", s.shownUnit()) + " in nine in ten draws")
+		span = strings.TrimSpace(WithUnit("", s.shownUnit()) + " in nine in ten draws")
 	}
 	line := fmt.Sprintf("  %-*s %-*s%9s   ", l.name, fit(name, l.name), l.who, who, n[1])
 	if len([]rune(line+span)) > b.width { // a line of its own, at the right

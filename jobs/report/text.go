@@ -20,10 +20,7 @@ type TextOptions struct {
 // Text writes the answer for a terminal: the short one, of about 40 lines, or all of it.
 func (a *Answer) Text(out io.Writer, o TextOptions) error {
 	a = a.Shown()
-	b := &page{width: usualWidth}
-	if o.Width > 0 {
-		b.width = min(mostWidth, max(leastWidth, o.Width))
-	}
+	b := &page{width: LineWidth(o.Width)}
 	if !o.Full {
 		a.short(b, o)
 	} else if a.full(b, o); o.Page != "" {
@@ -35,6 +32,14 @@ func (a *Answer) Text(out io.Writer, o TextOptions) error {
 	}
 	_, err := io.WriteString(out, text)
 	return err
+}
+
+// LineWidth is how wide lines are on a terminal of so many columns, 0 where nobody knows.
+func LineWidth(columns int) int {
+	if columns == 0 {
+		return usualWidth
+	}
+	return min(mostWidth, max(leastWidth, columns))
 }
 
 // mostShort is how many lines the short answer has at most, as far as leaving out blank ones

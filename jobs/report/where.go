@@ -44,7 +44,7 @@ func (w *Where) Differs() string {
 
 func between(low, high, unit string) string {
 	if low == high {
-		return "at " + withUnit(low, unit)
+		return "at " + WithUnit(low, unit)
 	}
-	return "from " + low + " to " + withUnit(high, unit)
+	return "from " + low + " to " + WithUnit(high, unit)
 }

@@ -34,6 +34,14 @@ func Counted(n int, noun string) string {
 	return Count(n) + " " + noun + "s"
 }
 
+// Numbered is a number in figures and what it counts, for one and for many.
+func Numbered(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return Grouped(int64(n)) + " " + many
+}
+
 // Listed joins words by commas and a last and.
 func Listed(words []string) string {
 	if len(words) < 2 {

@@ -105,16 +105,9 @@ func rows(all []Study) []result.StudyRow {
 		for _, c := range s.Answer.Claims {
 			row.Study, row.Rows, row.Seed = s.Answer.Study, s.Answer.Run.Rows, fmt.Sprint(s.Answer.Run.Seed)
 			row.Claim, row.Text, row.Verdict, row.Chance = c.Name, c.Text, c.Verdict, c.Chance
-			row.Low, row.High = orNull(c.Low), orNull(c.High)
+			row.Low, row.High = report.OrNull(c.Low), report.OrNull(c.High)
 			rows = append(rows, row)
 		}
 	}
 	return rows
-}
-
-func orNull(x *float64) float64 {
-	if x == nil {
-		return math.NaN()
-	}
-	return *x
 }
