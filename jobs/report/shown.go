@@ -19,20 +19,38 @@ func UnitsShown(summaryMeta map[string]string) shown.Units {
 }
 
 // Units of fields of a row that are not written in their tags but in another field.
-const ofRow, ofRowsInput = "unit of the row", "input_unit of the row"
+const (
+	ofRow       = "unit of the row"
+	ofRowsInput = "input_unit of the row"
+	ofRowsError = "error_unit of the row"
+)
 
 // differences are the columns that hold differences or standard deviations.
-var differences = []string{"sd", "swing", "sum_of_swings", "spread"}
+var differences = []string{"sd", "swing", "sum_of_swings", "spread", "error"}
 
-// convert puts the fields of a row, a pointer to a struct of result, that have a unit into
-// the one that the conversion goes to.
+// show puts the fields of a row, a pointer to a struct of result, that have the unit in into
+// the one that their quantity is to be shown in, and makes in that one.
+func show(row any, of, quantity string, in *string, u shown.Units) {
+	if c, ok := u.Of(quantity, *in); ok {
+		convert(row, of, c)
+		*in = c.Unit()
+	}
+}
+
+// convert puts the fields of a row whose tag has a unit into the one that the conversion goes
+// to. Of causes and levers every value is a difference.
 func convert(row any, of string, c shown.Conversion) {
+	all := false
+	switch row.(type) {
+	case *result.CauseRow, *result.LeverRow:
+		all = true
+	}
 	v := reflect.ValueOf(row).Elem()
 	for i := range v.NumField() {
 		tag := v.Type().Field(i).Tag
 		switch {
 		case tag.Get("unit") != of:
-		case slices.Contains(differences, tag.Get("column")):
+		case all || slices.Contains(differences, tag.Get("column")):
 			v.Field(i).SetFloat(c.Difference(v.Field(i).Float()))
 		default:
 			v.Field(i).SetFloat(c.Value(v.Field(i).Float()))
@@ -44,10 +62,7 @@ func convert(row any, of string, c shown.Conversion) {
 func ShowSummary(rows []result.SummaryRow, u shown.Units) {
 	for i := range rows {
 		r := &rows[i]
-		if c, ok := u.Of(r.Output, r.Unit); ok {
-			convert(r, ofRow, c)
-			r.Unit = c.Unit()
-		}
+		show(r, ofRow, r.Output, &r.Unit, u)
 	}
 }
 
@@ -56,14 +71,10 @@ func ShowSummary(rows []result.SummaryRow, u shown.Units) {
 func ShowCurves(rows []result.CurveRow, u shown.Units) {
 	for i := range rows {
 		r := &rows[i]
-		if c, ok := u.Of(r.Output, r.Unit); ok && r.Of == result.OfOutput {
-			convert(r, ofRow, c)
-			r.Unit = c.Unit()
+		if r.Of == result.OfOutput {
+			show(r, ofRow, r.Output, &r.Unit, u)
 		}
-		if c, ok := u.Of(r.Input, r.InputUnit); ok {
-			convert(r, ofRowsInput, c)
-			r.InputUnit = c.Unit()
-		}
+		show(r, ofRowsInput, r.Input, &r.InputUnit, u)
 	}
 }
 
@@ -117,35 +128,34 @@ func (t *tables) shown(u shown.Units) {
 	ShowSummary(t.earlier, u)
 	for i := range t.facts {
 		r := &t.facts[i]
-		if c, ok := u.Of(r.Of, r.Unit); ok {
-			convert(r, ofRow, c)
-			r.Unit = c.Unit()
-		}
+		show(r, ofRow, r.Of, &r.Unit, u)
 	}
 	for i := range t.tornado {
 		r := &t.tornado[i]
-		if c, ok := u.Of(r.Output, r.Unit); ok && r.Of == result.OfOutput {
-			convert(r, ofRow, c)
-			r.Unit = c.Unit()
+		if r.Of == result.OfOutput {
+			show(r, ofRow, r.Output, &r.Unit, u)
 		}
-		if c, ok := u.Of(r.Input, r.InputUnit); ok {
-			convert(r, ofRowsInput, c)
-			r.InputUnit = c.Unit()
-		}
+		show(r, ofRowsInput, r.Input, &r.InputUnit, u)
 	}
 	for i := range t.regions {
 		r := &t.regions[i]
-		if c, ok := u.Of(r.Input, r.InputUnit); ok {
-			convert(r, ofRowsInput, c)
-			r.InputUnit = c.Unit()
-		}
+		show(r, ofRowsInput, r.Input, &r.InputUnit, u)
 	}
 	for i := range t.causes {
 		r := &t.causes[i]
-		if c, ok := u.Of(r.Output, r.Unit); ok {
-			convert(r, ofRow, c)
-			r.Unit = c.Unit()
-		}
+		show(r, ofRow, r.Output, &r.Unit, u)
+	}
+	for i := range t.levers {
+		r := &t.levers[i]
+		show(r, ofRow, r.Output, &r.Unit, u)
+	}
+	for i := range t.requires { // how far a point is inside a claim keeps the claim's unit
+		r := &t.requires[i]
+		show(r, ofRow, r.Input, &r.Unit, u)
+	}
+	for i := range t.measure { // and so does what is left of that
+		r := &t.measure[i]
+		show(r, ofRowsError, r.Item, &r.ErrorUnit, u)
 	}
 	ShowChoices(t.chosen, u)
 }
