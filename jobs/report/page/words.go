@@ -3,14 +3,18 @@ package page
 import (
 	"html/template"
 	"strings"
+	"unicode"
 
 	"proofmass/jobs/report"
 	"proofmass/jobs/report/draw"
 )
 
 // plain is a stranger's text without what could steer how it is shown; templates escape
-// the rest.
-func plain(s string) string { return strings.Join(strings.Fields(report.Printable(s)), " ") }
+// the rest. Blanks that bind a unit to its number stay.
+func plain(s string) string {
+	breaks := func(r rune) bool { return unicode.IsSpace(r) && r != '\u00a0' }
+	return strings.Join(strings.FieldsFunc(report.Printable(s), breaks), " ")
+}
 
 // safe escapes text for HTML that is put together by hand.
 func safe(s string) string { return template.HTMLEscapeString(plain(s)) }
