@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"proofmass/jobs/report"
-	"proofmass/jobs/study"
 )
 
 // What a terminal is told at most: inputs, outputs, and causes of each.
@@ -73,7 +72,7 @@ func (c *Comparison) Headline() string {
 	var moved []string
 	for _, x := range c.Claims {
 		if x.Moved {
-			moved = append(moved, ClaimName(x.Name)+" moved from "+x.Before.InWords()+" to "+x.After.InWords())
+			moved = append(moved, report.ClaimName(x.Name)+" moved from "+x.Before.InWords()+" to "+x.After.InWords())
 		}
 	}
 	changed := report.Counted(stated, "input")
@@ -90,14 +89,6 @@ func (c *Comparison) Headline() string {
 	return text + "."
 }
 
-// ClaimName is a claim's name as it is printed.
-func ClaimName(name string) string {
-	if name == study.AllClaims {
-		return "all together"
-	}
-	return name
-}
-
 func (b *text) claims(c *Comparison) {
 	for i := range c.Claims {
 		x := &c.Claims[i]
@@ -106,7 +97,7 @@ func (b *text) claims(c *Comparison) {
 			verdict = x.Before.InWords() + " -> " + x.After.InWords()
 		}
 		b.WriteString("\n")
-		b.para(ClaimName(x.Name)+": "+verdict, "")
+		b.para(report.ClaimName(x.Name)+": "+verdict, "")
 		b.row("was", x.Before.Frequency+" ("+x.Before.Percent()+")")
 		b.row("is", x.After.Frequency+" ("+x.After.Percent()+")")
 		if x.Before.Text != x.After.Text {

@@ -166,11 +166,7 @@ func roughly(chance float64) string {
 
 // InWords says what a chance was and is.
 func (m *Shifted) InWords() string {
-	name := m.Claim
-	if name == study.AllClaims {
-		name = "all together"
-	}
-	text := fmt.Sprintf("%s: was %s, is %s", name, roughly(m.Before), roughly(m.After))
+	text := fmt.Sprintf("%s: was %s, is %s", ClaimName(m.Claim), roughly(m.Before), roughly(m.After))
 	if m.Then != m.Now {
 		text += fmt.Sprintf("; %s -> %s", (&Claim{Verdict: m.Then}).InWords(), (&Claim{Verdict: m.Now}).InWords())
 	}

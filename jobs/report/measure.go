@@ -7,7 +7,6 @@ import (
 	"strconv"
 
 	"proofmass/jobs/result"
-	"proofmass/jobs/study"
 )
 
 // A Measure is what could be measured for one claim, and what it is worth: how much less often
@@ -170,11 +169,7 @@ func (a *Answer) writeMeasure(b *page) {
 	b.WriteString("\nWHAT TO MEASURE NEXT?\n")
 	b.para(measureRead, "  ")
 	for _, m := range told {
-		name := m.Claim
-		if name == study.AllClaims {
-			name = "all together"
-		}
-		b.item(name + ", wrong in " + Hundred(*m.Risk) + " of 100: " + m.list())
+		b.item(ClaimName(m.Claim) + ", wrong in " + Hundred(*m.Risk) + " of 100: " + m.list())
 	}
 }
 

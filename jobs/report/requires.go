@@ -115,9 +115,9 @@ func (r *Required) InWords() string {
 	for i := range moving {
 		words = append(words, moving[i].InWords())
 	}
-	list := strings.Join(words, ", ")
-	if n := len(words); n > 1 {
-		list = strings.Join(words[:n-1], ", ") + " and " + words[n-1] + " together"
+	list := Listed(words)
+	if len(words) > 1 {
+		list += " together"
 	}
 	switch {
 	case r.Method == result.OutOfReach && r.Side == result.TurnsToHold:

@@ -78,10 +78,7 @@ func (a *Answer) writeClaims(b *page) {
 	b.WriteString("\nDO THE CLAIMS HOLD?\n")
 	b.para(verdictsRead, "  ")
 	for _, c := range a.Claims {
-		name := c.Name
-		if c.Together() {
-			name = "all together"
-		}
+		name := ClaimName(c.Name)
 		if len(name) > 12 {
 			fmt.Fprintf(b, "  %s\n", fit(name, b.width-4))
 			name = ""

@@ -10,6 +10,14 @@ import (
 // Together reports whether it is all claims taken as one.
 func (c *Claim) Together() bool { return c.Name == study.AllClaims }
 
+// ClaimName is a claim's name as it is told.
+func ClaimName(name string) string {
+	if name == study.AllClaims {
+		return "all together"
+	}
+	return name
+}
+
 // verdicts in words, in the order in which they are counted: alone, of one claim, of
 // several.
 var verdicts = []struct {

@@ -89,7 +89,7 @@ func changedClaims(c *changes.Comparison) []changedClaim {
 	var rows []changedClaim
 	for i := range c.Claims {
 		x := &c.Claims[i]
-		row := changedClaim{Name: plain(changes.ClaimName(x.Name)), Before: x.Before.InWords() + ": " + x.Before.Frequency, Now: x.After.InWords() + ": " + x.After.Frequency}
+		row := changedClaim{Name: plain(report.ClaimName(x.Name)), Before: x.Before.InWords() + ": " + x.Before.Frequency, Now: x.After.InWords() + ": " + x.After.Frequency}
 		for _, line := range x.Chance.Told(100, "in 100 draws", 4) {
 			row.Why = append(row.Why, draw.Signed(plain(line)))
 		}
@@ -139,7 +139,7 @@ func (d *data) caused() []picture {
 	for _, moved := range []bool{true, false} {
 		for i := range c.Claims {
 			if x := &c.Claims[i]; x.Moved == moved && x.Name != study.AllClaims && len(all) < mostCaused && (moved || len(all) == 0) && steps(&x.Chance) {
-				all = append(all, causesPicture(x.Name, "the chance of "+changes.ClaimName(x.Name), inPercent(&x.Chance), "%"))
+				all = append(all, causesPicture(x.Name, "the chance of "+report.ClaimName(x.Name), inPercent(&x.Chance), "%"))
 			}
 		}
 	}

@@ -7,7 +7,6 @@ import (
 	"slices"
 	"strings"
 
-	changes "proofmass/jobs/compare"
 	"proofmass/jobs/report"
 	"proofmass/jobs/report/draw"
 	"proofmass/jobs/result"
@@ -67,7 +66,7 @@ func (d *data) evidencePicture(facts []*report.Fact) picture {
 		n.Rows = append(n.Rows, row)
 	}
 	for _, m := range d.Evidence.Claims {
-		n.Rows = append(n.Rows, []string{"chance of " + changes.ClaimName(m.Claim), "%", "", "", "", report.Short(100 * m.Before), "", "", report.Short(100 * m.After), ""})
+		n.Rows = append(n.Rows, []string{"chance of " + report.ClaimName(m.Claim), "%", "", "", "", report.Short(100 * m.Before), "", "", report.Short(100 * m.After), ""})
 	}
 	claims := d.Evidence.Claims
 	return picture{Kind: "evidence", Subject: "facts", Caption: "What was measured, and what it and the claims were before and are after.", From: "evidence, summary_before, summary, claims_before, claims",
@@ -119,7 +118,7 @@ func evidenceScene(facts []*report.Fact, claims []report.Shifted, f frame) *draw
 		names := 120.0
 		scale := draw.NewScale(names, f.width-22, 0, 0, 100)
 		for _, m := range claims[:min(len(claims), f.rows)] {
-			s.Say(0, y+13, draw.Fit(plain(changes.ClaimName(m.Claim)), draw.TextSize, names-10), draw.Start, draw.Dark)
+			s.Say(0, y+13, draw.Fit(plain(report.ClaimName(m.Claim)), draw.TextSize, names-10), draw.Start, draw.Dark)
 			from, to := scale.At(100*m.Before), scale.At(100*m.After)
 			s.Line(from, y+9, to, y+9, draw.Soft, 1.2)
 			s.Ring(from, y+9, 4, draw.Dark)

@@ -25,12 +25,18 @@ func whetherTogether(d *data) (section, bool) {
 	for _, j := range told {
 		n.Rows = append(n.Rows, []string{plain(j.Claim), plain(j.Given), report.Grouped(j.Rows), report.Grouped(j.Both), hundredths(j.Chance), hundredths(j.Low), hundredths(j.High), hundredths(d.chanceOf(j.Claim))})
 	}
+	var rows []chanceRow
+	for _, j := range shown {
+		r := chanceRow{name: plain(j.Claim) + ", where " + plain(j.Given) + " holds", exact: plain(j.InWords()), chance: j.Chance, low: j.Low, high: j.High, ring: d.chanceOf(j.Claim)}
+		r.ringExact = fmt.Sprintf("%s in all draws: %s %%", plain(j.Claim), hundredths(r.ring))
+		rows = append(rows, r)
+	}
 	var b strings.Builder
 	b.WriteString(string(d.figure(picture{Kind: "together", From: "joint, a row a pair", Numbers: n,
 		Caption: "How often a claim holds in the draws where another one does; the ring is how often it does in all draws.",
 		Note:    d.note("together", "A disc is the share of those draws alone, with its interval, which is sampling error; far from its ring the two claims hang together, or stand in each other's way. They share inputs: that one holds does not make the other hold."),
-		Scene:   func(f frame) *draw.Scene { return d.togetherScene(shown, f) },
-		Parts:   parts(shown, 5, d.togetherScene)})))
+		Scene:   func(f frame) *draw.Scene { return togetherScene(rows, f) },
+		Parts:   parts(rows, 5, togetherScene)})))
 	b.WriteString("<ul>\n")
 	for _, j := range shown {
 		fmt.Fprintf(&b, "<li>%s.</li>\n", safe(capital(j.InWords())))
@@ -51,38 +57,6 @@ func (d *data) chanceOf(claim string) *float64 {
 	return nil
 }
 
-// togetherScene draws a pair a row: the claim, where the other holds, both chances.
-func (d *data) togetherScene(pairs []*report.Joint, f frame) *draw.Scene {
-	left, step, lift := 270.0, 30.0, 0.0
-	if f.narrow() {
-		left, step, lift = 0, 52, 22
-	}
-	s := &draw.Scene{Width: f.width, Title: "Claims in the draws where another one holds"}
-	scale := draw.NewScale(left+8, f.width-64, 0, 0, 100)
-	var about []string
-	bottom := step*float64(len(pairs)) + 8
-	for i, j := range pairs {
-		y := step*float64(i) + 16
-		s.Say(0, y+5, draw.Fit(plain(j.Claim)+", where "+plain(j.Given)+" holds", draw.TextSize, max(left-12, f.width-left-4)), draw.Start, draw.Dark)
-		about = append(about, j.InWords())
-		y += lift
-		if j.Chance == nil {
-			s.Say(left+8, y+5, "no draw", draw.Start, draw.Soft)
-			continue
-		}
-		at := scale.At(100 * *j.Chance)
-		if all := d.chanceOf(j.Claim); all != nil {
-			s.Line(scale.At(100**all), y, at, y, draw.Rule, 1)
-			s.Ring(scale.At(100**all), y, 4.5, draw.Soft).Tip = fmt.Sprintf("%s in all draws: %s %%", plain(j.Claim), hundredths(all))
-		}
-		if j.Low != nil && j.High != nil {
-			s.Line(scale.At(100**j.Low), y, scale.At(100**j.High), y, draw.Soft, 1.4)
-		}
-		s.Disc(at, y, 5, draw.Dark).Tip = j.InWords()
-		s.Say(f.width, y+5, percent(j.Chance), draw.End, draw.Dark).Bold = true
-	}
-	s.Axis(scale, bottom, 5, "%")
-	s.Height = bottom + 28
-	s.About = strings.Join(about, "; ") + "."
-	return s
+func togetherScene(rows []chanceRow, f frame) *draw.Scene {
+	return chancesScene("Claims in the draws where another one holds", rows, 270, f)
 }

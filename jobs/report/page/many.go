@@ -6,7 +6,6 @@ import (
 	"math"
 	"strings"
 
-	changes "proofmass/jobs/compare"
 	"proofmass/jobs/report"
 	"proofmass/jobs/report/draw"
 )
@@ -32,7 +31,7 @@ func (d *data) manyVerdicts(s section) section {
 		Parts: parts(claims, 12, linesScene)})
 	for _, c := range claims {
 		if odd := c.RestsOnOdd(); odd != "" {
-			s.Body += template.HTML(`<p class="note"><i>` + safe(changes.ClaimName(plain(c.Name))) + `</i> ` + safe(odd) + `.</p>`)
+			s.Body += template.HTML(`<p class="note"><i>` + safe(report.ClaimName(plain(c.Name))) + `</i> ` + safe(odd) + `.</p>`)
 		}
 	}
 	return s
@@ -56,7 +55,7 @@ func linesScene(claims []*report.Claim, f frame) *draw.Scene {
 	const pitch = 6.5
 	for i, c := range claims {
 		y := step*float64(i) + 17
-		name, verdict, words := changes.ClaimName(plain(c.Name)), c.InWords(), short(capital(c.Frequency))
+		name, verdict, words := report.ClaimName(plain(c.Name)), c.InWords(), short(capital(c.Frequency))
 		if f.narrow() {
 			s.Say(0, y, draw.Fit(name, draw.TextSize, width-14-draw.Width(verdict, draw.TextSize, true)), draw.Start, draw.Dark).Italic = true
 			s.Say(width, y, verdict, draw.End, draw.Dark).Bold = true

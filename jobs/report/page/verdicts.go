@@ -7,7 +7,6 @@ import (
 	"strconv"
 	"strings"
 
-	changes "proofmass/jobs/compare"
 	"proofmass/jobs/report"
 	"proofmass/jobs/report/draw"
 )
@@ -45,7 +44,7 @@ func verdicts(d *data) (section, bool) {
 		}
 		d.pictures = append(d.pictures, verdictPicture(c))
 		body.WriteString(string(render(verdictHTML, map[string]any{
-			"Name": changes.ClaimName(plain(c.Name)), "Verdict": c.IsInWords(), "Said": saidOf(c), "Wide": scene(onWide), "Narrow": scene(onNarrow),
+			"Name": report.ClaimName(plain(c.Name)), "Verdict": c.IsInWords(), "Said": saidOf(c), "Wide": scene(onWide), "Narrow": scene(onNarrow),
 			"Frequency": withOdd(c), "Chance": chanceWords(c),
 		})))
 	}
@@ -66,7 +65,7 @@ func withOdd(c *report.Claim) string {
 func verdictPicture(c *report.Claim) picture {
 	n := numbers{Head: []string{"claim", "verdict", "tested", "held", "draws", "chance, %", "from", "to"}, Left: 3, Rows: [][]string{verdictRow(c)}}
 	return picture{Kind: "verdict", Subject: c.Name, From: "claims, row " + plain(c.Name), Numbers: n, Scene: func(f frame) *draw.Scene { return strokesOf(c, f) },
-		Caption: template.HTML("<i>" + safe(changes.ClaimName(plain(c.Name))) + "</i> " + c.IsInWords() + ": " + safe(c.Frequency) + ".")}
+		Caption: template.HTML("<i>" + safe(report.ClaimName(plain(c.Name))) + "</i> " + c.IsInWords() + ": " + safe(c.Frequency) + ".")}
 }
 
 func verdictRow(c *report.Claim) []string {
@@ -118,7 +117,7 @@ func strokesOf(c *report.Claim, f frame) *draw.Scene {
 	if c.Rows > 0 && c.Infeasible > 0 {
 		dots = max(1, int(math.Round(strokes*float64(c.Infeasible)/float64(c.Rows))))
 	}
-	s := &draw.Scene{Width: width, Height: float64(rows)*tall - 1, Title: "Draws in which " + changes.ClaimName(plain(c.Name)) + " holds",
+	s := &draw.Scene{Width: width, Height: float64(rows)*tall - 1, Title: "Draws in which " + report.ClaimName(plain(c.Name)) + " holds",
 		About: fmt.Sprintf("%s of %d strokes are long: %s.", strconv.FormatFloat(long, 'f', -1, 64), strokes, c.Frequency)}
 	const gap = 9 // between sheaves, beside the pitch
 	pitch := (width - 2 - gap*float64(perRow-1)) / float64(perRow*sheaf-1)
