@@ -32,11 +32,15 @@ func jointOf(rows []result.JointRow) []Joint {
 }
 
 // InWords says the chance as a natural frequency among the draws where the other holds.
-func (j *Joint) InWords() string {
-	where := fmt.Sprintf("where %s holds (%s draws) %s does so", j.Given, Grouped(j.Rows), j.Claim)
+func (j *Joint) InWords() string { return j.Naming(func(name string) string { return name }) }
+
+// Naming is InWords with the claims' names as they are set in a text.
+func (j *Joint) Naming(set func(name string) string) string {
+	claim, given := set(j.Claim), set(j.Given)
+	where := fmt.Sprintf("where %s holds (%s draws) %s does so", given, Grouped(j.Rows), claim)
 	switch {
 	case j.Rows == 0:
-		return fmt.Sprintf("where %s holds: in no draw, so nothing is known of %s there", j.Given, j.Claim)
+		return fmt.Sprintf("where %s holds: in no draw, so nothing is known of %s there", given, claim)
 	case j.Excludes:
 		return where + " in none of them: they exclude each other"
 	case j.Both == 0:

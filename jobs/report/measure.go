@@ -63,13 +63,13 @@ func (a *Answer) Next(claim string) *Measure {
 	return &a.Measure[i]
 }
 
-// Helps reports whether it is shown that less is judged wrongly.
-func (l *Learned) Helps() bool { return l.Low != nil && *l.Low > 0 }
+// helps reports whether it is shown that less is judged wrongly.
+func (l *Learned) helps() bool { return l.Low != nil && *l.Low > 0 }
 
 // Helping are the items that surely help.
 func (m *Measure) Helping() []Learned {
 	n := 0
-	for n < len(m.Items) && m.Items[n].Helps() {
+	for n < len(m.Items) && m.Items[n].helps() {
 		n++
 	}
 	return m.Items[:n]
@@ -106,7 +106,7 @@ func Hundred(chance float64) string {
 
 // Worth says how many of 100 draws fewer would be judged wrongly, with the interval.
 func (l *Learned) Worth() string {
-	if !l.Helps() {
+	if !l.helps() {
 		return "not shown to help"
 	}
 	return fmt.Sprintf("%s fewer, %s to %s", Hundred(*l.Gain), Hundred(*l.Low), Hundred(*l.High))
@@ -123,7 +123,7 @@ func (m *Measure) InWords() string {
 		return fmt.Sprintf("%s: then %s of 100 draws are judged wrongly, now %s (%s)", l.Named(), Hundred(m.Left(l)), Hundred(*m.Risk), l.Worth())
 	}
 	text := "no single measurement turns this verdict"
-	if len(m.Pairs) > 0 && m.Pairs[0].Helps() {
+	if len(m.Pairs) > 0 && m.Pairs[0].helps() {
 		l := &m.Pairs[0]
 		return fmt.Sprintf("%s; %s together leave %s of 100 draws judged wrongly, now %s (%s)", text, l.Named(), Hundred(m.Left(l)), Hundred(*m.Risk), l.Worth())
 	}
@@ -139,8 +139,8 @@ func (m *Measure) short() string {
 	return m.InWords()
 }
 
-// ForMoney is the best item a unit of money, nil where no item that helps has a price.
-func (m *Measure) ForMoney() *Learned {
+// forMoney is the best item a unit of money, nil where no item that helps has a price.
+func (m *Measure) forMoney() *Learned {
 	helping := m.Helping()
 	i := slices.IndexFunc(helping, func(l Learned) bool { return l.ForMoney == 1 })
 	if i < 0 {
@@ -187,7 +187,7 @@ func (m *Measure) list() string {
 		l := &helping[i]
 		text += l.Named() + " (" + l.Worth() + ")"
 	}
-	if l := m.ForMoney(); l != nil {
+	if l := m.forMoney(); l != nil {
 		text += "; most for the money: " + l.Named()
 	}
 	return text

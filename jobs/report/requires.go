@@ -60,8 +60,8 @@ func (a *Answer) Required(claim string) *Required {
 // How much of a point is told: inputs that move by so many normal scores at least, so many.
 const worthMoving, mostMoved = 0.25, 4
 
-// Moving are the inputs that a sentence names, one at least.
-func (r *Required) Moving() []Moved {
+// moving are the inputs that a sentence names, one at least.
+func (r *Required) moving() []Moved {
 	n := 0
 	for n < min(len(r.Inputs), mostMoved) && r.Inputs[n].Distance != nil && math.Abs(*r.Inputs[n].Distance) >= worthMoving {
 		n++
@@ -109,11 +109,19 @@ func ordinal(share float64) string {
 }
 
 // InWords says what must be true for a claim to hold, or to fail where it holds at the middle.
-func (r *Required) InWords() string {
+func (r *Required) InWords() string { return r.naming(mostMoved) }
+
+// Briefly is InWords that names the two inputs which move furthest and counts the others.
+func (r *Required) Briefly() string { return r.naming(2) }
+
+func (r *Required) naming(n int) string {
 	var words []string
-	moving := r.Moving()
-	for i := range moving {
-		words = append(words, moving[i].InWords())
+	all := r.moving()
+	for i := range all[:min(n, len(all))] {
+		words = append(words, all[i].InWords())
+	}
+	if rest := len(all) - n; rest > 0 {
+		words = append(words, Count(rest)+" more")
 	}
 	list := Listed(words)
 	if len(words) > 1 {

@@ -44,10 +44,18 @@ func chancesScene(title string, rows []chanceRow, names float64, f frame) *draw.
 			s.Line(scale.At(100**r.low), y, scale.At(100**r.high), y, draw.Soft, 1.4)
 		}
 		s.Disc(at, y, 5, draw.Dark).Tip = r.exact
-		s.Say(f.width, y+5, percent(r.chance), draw.End, draw.Dark).Bold = true
+		s.Say(f.width, y+5, nearly(r.chance), draw.End, draw.Dark).Bold = true
 	}
 	s.Axis(scale, bottom, 5, "%")
 	s.Height = bottom + 28
 	s.About = strings.Join(about, "; ") + "."
 	return s
+}
+
+// nearly is a chance in per cent, of all draws only where it is of all.
+func nearly(chance *float64) string {
+	if *chance >= 0.995 && *chance < 1 {
+		return "over 99\u00a0%"
+	}
+	return percent(chance)
 }

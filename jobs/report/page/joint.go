@@ -19,7 +19,7 @@ func whetherTogether(d *data) (section, bool) {
 	if len(told) == 0 {
 		return s, false
 	}
-	s.Heading = template.HTML(safe(capital(told[0].InWords())) + ".")
+	s.Heading = template.HTML(capital(told[0].Naming(italic)) + ".")
 	shown := told[:min(len(told), mostPaired)]
 	n := numbers{Head: []string{"claim", "where this holds", "draws where it holds", "both hold", "chance of the claim there, %", "from", "to", "in all draws, %"}, Left: 2}
 	for _, j := range told {
@@ -39,13 +39,16 @@ func whetherTogether(d *data) (section, bool) {
 		Parts:   parts(rows, 5, togetherScene)})))
 	b.WriteString("<ul>\n")
 	for _, j := range shown {
-		fmt.Fprintf(&b, "<li>%s.</li>\n", safe(capital(j.InWords())))
+		fmt.Fprintf(&b, "<li>%s.</li>\n", capital(j.Naming(italic)))
 	}
 	b.WriteString("</ul>\n")
 	b.WriteString(elsewhere(len(told)-len(shown), "other pair", "joint.parquet"))
 	s.Body = template.HTML(b.String())
 	return s, true
 }
+
+// italic sets a claim's name.
+func italic(name string) string { return "<i>" + safe(name) + "</i>" }
 
 // chanceOf is how often a claim holds in all draws.
 func (d *data) chanceOf(claim string) *float64 {

@@ -16,16 +16,17 @@ const mostRequired = 3
 
 // mustBeTrue shows where each claim turns: which inputs must lie where.
 func mustBeTrue(d *data) (section, bool) {
-	s := section{ID: "must", Label: "What must be true"}
+	s := section{ID: "must", Label: "Must be true"}
 	var b strings.Builder
 	shown := 0
 	for i := range d.Requires {
 		r := &d.Requires[i]
-		words := "<i>" + safe(r.Claim) + "</i>: " + safe(r.InWords()) + "."
-		if s.Heading == "" {
-			s.Heading = template.HTML(words)
-		} else {
-			b.WriteString("<p>" + words + "</p>\n")
+		name, words := "<i>"+safe(r.Claim)+"</i>: ", r.InWords()
+		if i == 0 {
+			s.Heading = template.HTML(name + safe(r.Briefly()) + ".")
+		}
+		if i > 0 || words != r.Briefly() {
+			b.WriteString("<p>" + name + safe(words) + ".</p>\n")
 		}
 		if r.Method != result.OutOfReach && shown < mostRequired {
 			shown++
