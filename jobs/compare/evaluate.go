@@ -264,11 +264,8 @@ func fingerprint(x []float64) uint64 {
 }
 
 func none(replicates int) figures {
-	f := figure{math.NaN(), make([]float64, replicates)}
-	for i := range f.replicates {
-		f.replicates[i] = math.NaN()
-	}
-	return figures{f, f, f}
+	one := func() figure { return figure{math.NaN(), slices.Repeat([]float64{math.NaN()}, replicates)} }
+	return figures{one(), one(), one()}
 }
 
 // weights are those of the rows after what was measured, nil where nothing was: every row
@@ -288,74 +285,68 @@ func weights(p *plan.Plan, facts [][]float64) []float64 {
 	return weight
 }
 
-// describeWeighted is describe of rows that count differently: percentiles are linear between
-// rows at the middle of their weights, as the tables have them.
-func describeWeighted(x, weight []float64, round plan.Round) figures {
+// describe gives the figures of a column, infeasible rows left out.
+func describe(x, weight []float64, round plan.Round) figures {
 	f := none(round.Replicates)
-	set := func(from, to int) (mean, middle, width float64) {
-		type row struct{ x, w float64 }
-		var rows []row
-		all, sum := 0.0, 0.0
-		for i := from; i < to; i++ {
-			if x[i] == x[i] && weight[i] > 0 {
-				rows = append(rows, row{x[i], weight[i]})
-				all += weight[i]
-				sum += float64(weight[i] * x[i])
-			}
+	of := func(from, to int) (mean, middle, width float64) {
+		if weight != nil {
+			return ofWeighted(x[from:to], weight[from:to])
 		}
-		if len(rows) == 0 {
-			return math.NaN(), math.NaN(), math.NaN()
-		}
-		slices.SortFunc(rows, func(a, b row) int { return cmp.Compare(a.x, b.x) })
-		at := func(p float64) float64 {
-			below := 0.0
-			for i, r := range rows {
-				middle := (below + r.w/2) / all
-				if middle >= p {
-					if i == 0 {
-						return r.x
-					}
-					last := (below - rows[i-1].w/2) / all
-					return rows[i-1].x + float64((p-last)/(middle-last)*(r.x-rows[i-1].x))
-				}
-				below += r.w
-			}
-			return rows[len(rows)-1].x
-		}
-		return sum / all, at(0.5), at(0.95) - at(0.05)
+		return ofRows(x[from:to])
 	}
-	f.mean.all, f.middle.all, f.width.all = set(0, len(x))
+	f.mean.all, f.middle.all, f.width.all = of(0, len(x))
 	for r := range round.Replicates {
-		f.mean.replicates[r], f.middle.replicates[r], f.width.replicates[r] = set(round.Bound(r), round.Bound(r+1))
+		f.mean.replicates[r], f.middle.replicates[r], f.width.replicates[r] = of(round.Bound(r), round.Bound(r+1))
 	}
 	return f
 }
 
-// describe gives the figures of a column, infeasible rows left out.
-func describe(x, weight []float64, round plan.Round) figures {
-	if weight != nil {
-		return describeWeighted(x, weight, round)
+func ofRows(x []float64) (mean, middle, width float64) {
+	feasible := slices.DeleteFunc(slices.Clone(x), func(v float64) bool { return v != v })
+	if len(feasible) == 0 {
+		return math.NaN(), math.NaN(), math.NaN()
 	}
-	f := figures{none(round.Replicates).mean, none(round.Replicates).mean, none(round.Replicates).mean}
-	set := func(x []float64, to func(mean, middle, width float64)) {
-		feasible := slices.DeleteFunc(slices.Clone(x), func(v float64) bool { return v != v })
-		if len(feasible) == 0 {
-			return
+	sum, first := 0.0, feasible[0]
+	for _, v := range feasible {
+		sum += v - first // of numbers nearly alike the digits stay
+	}
+	slices.Sort(feasible)
+	return first + sum/float64(len(feasible)), percentile(feasible, 0.5), percentile(feasible, 0.95) - percentile(feasible, 0.05)
+}
+
+// ofWeighted is ofRows where rows count differently: percentiles are linear between rows at
+// the middle of their weights, as the tables have them.
+func ofWeighted(x, weight []float64) (mean, middle, width float64) {
+	type row struct{ x, w float64 }
+	var rows []row
+	all, sum := 0.0, 0.0
+	for i, v := range x {
+		if v == v && weight[i] > 0 {
+			rows = append(rows, row{v, weight[i]})
+			all += weight[i]
+			sum += float64(weight[i] * v)
 		}
-		sum, first := 0.0, feasible[0]
-		for _, v := range feasible {
-			sum += v - first // of numbers nearly alike the digits stay
+	}
+	if len(rows) == 0 {
+		return math.NaN(), math.NaN(), math.NaN()
+	}
+	slices.SortFunc(rows, func(a, b row) int { return cmp.Compare(a.x, b.x) })
+	at := func(p float64) float64 {
+		below := 0.0
+		for i, r := range rows {
+			middle := (below + r.w/2) / all
+			if middle >= p {
+				if i == 0 {
+					return r.x
+				}
+				last := (below - rows[i-1].w/2) / all
+				return rows[i-1].x + float64((p-last)/(middle-last)*(r.x-rows[i-1].x))
+			}
+			below += r.w
 		}
-		slices.Sort(feasible)
-		to(first+sum/float64(len(feasible)), percentile(feasible, 0.5), percentile(feasible, 0.95)-percentile(feasible, 0.05))
+		return rows[len(rows)-1].x
 	}
-	set(x, func(mean, middle, width float64) { f.mean.all, f.middle.all, f.width.all = mean, middle, width })
-	for r := range round.Replicates {
-		set(x[round.Bound(r):round.Bound(r+1)], func(mean, middle, width float64) {
-			f.mean.replicates[r], f.middle.replicates[r], f.width.replicates[r] = mean, middle, width
-		})
-	}
-	return f
+	return sum / all, at(0.5), at(0.95) - at(0.05)
 }
 
 // percentile of sorted values by definition 7 of Hyndman and Fan 1996, as the tables have it.
