@@ -3,7 +3,9 @@ package jobs
 import (
 	"context"
 	"fmt"
+	"maps"
 	"math/bits"
+	"slices"
 	"time"
 
 	"proofmass/jobs/plan"
@@ -23,7 +25,8 @@ func mend(ctx context.Context, p *plan.Plan, folder *result.Folder, m *result.Ma
 	journal := newJournal(o.Out, "run", about(p, o)...)
 	defer func() { journal.end(err, "mended", mended) }()
 	r := &run.Runner{Plan: p, Workers: o.Workers, Folder: folder, Meta: sampleMeta(p)}
-	for number, files := range damaged {
+	for _, number := range slices.Sorted(maps.Keys(damaged)) {
+		files := damaged[number]
 		step, round, err := sampleRound(p, number, files.Choices)
 		if err != nil {
 			return mended, err
@@ -34,7 +37,7 @@ func mend(ctx context.Context, p *plan.Plan, folder *result.Folder, m *result.Ma
 				todo = append(todo, s)
 			}
 		}
-		same, store := 0, &parts{folder: folder, began: time.Now().Add(time.Hour)} // files are stored, parts are not
+		same, store := 0, &onlyFiles{}
 		err = r.Make(ctx, step, round, todo, store, func(s plan.Slice, part run.Part) error {
 			if file, ok := part.(*run.File); ok && file.Digest == files.Damaged[s.Number] {
 				same++
@@ -53,6 +56,18 @@ func mend(ctx context.Context, p *plan.Plan, folder *result.Folder, m *result.Ma
 		mended += same
 	}
 	return mended, nil
+}
+
+// onlyFiles stores the files of the sample, and no parts: nothing is to go on later.
+type onlyFiles struct{ behind run.Behind }
+
+func (o *onlyFiles) Known(*plan.Step, plan.Key) run.Part { return nil }
+
+func (o *onlyFiles) Keep(_ plan.Key, part run.Part, _ time.Duration) error {
+	if file := run.FileIn(part); file != nil {
+		o.behind.Do(file.Commit)
+	}
+	return o.behind.Err()
 }
 
 // sampleRound is a round of the sample, of choices those.
