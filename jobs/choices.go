@@ -75,11 +75,7 @@ func (j *job) jointOfChoice() error {
 	if err != nil {
 		return err
 	}
-	joint, err := of.Joint(claims)
-	if err != nil || len(joint) == 0 {
-		return err
-	}
-	return j.write(result.JointTable, result.Joint.Make(joint, nil))
+	return j.joint(of, claims)
 }
 
 // choose goes through the choices.

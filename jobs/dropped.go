@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/gob"
+	"maps"
 	"slices"
 
 	"proofmass/jobs/analyse"
@@ -64,21 +65,19 @@ func (j *job) dropOut(ctx context.Context, in []int) error {
 	files := map[int][]string{}
 	for _, r := range j.manifest.Rounds {
 		for _, s := range r.Slices {
-			if c := int(s.Choice); c > 1 && !slices.Contains(in, c) {
+			if c := int(s.Choice); c > 1 && !j.out[c] && !slices.Contains(in, c) {
 				files[c] = append(files[c], s.File)
 			}
 		}
 	}
+	leaving := slices.Sorted(maps.Keys(files))
 	var behind run.Behind
-	for c := 2; c <= j.plan.Choosing.Count; c++ {
-		if err := ctx.Err(); err != nil || files[c] == nil || j.out[c] {
-			if err != nil {
-				_ = behind.Wait()
-				return err
-			}
-			continue
+	for _, c := range leaving {
+		err := ctx.Err()
+		if err == nil {
+			err = j.keepChoice(c, &behind)
 		}
-		if err := j.keepChoice(c, &behind); err != nil {
+		if err != nil {
 			_ = behind.Wait()
 			return err
 		}
@@ -86,17 +85,11 @@ func (j *job) dropOut(ctx context.Context, in []int) error {
 	if err := behind.Wait(); err != nil {
 		return err
 	}
-	for c, names := range files {
-		if j.out[c] {
-			continue
-		}
-		for _, name := range names {
+	for _, c := range leaving {
+		for _, name := range files[c] {
 			if err := j.folder.DropSlice(name); err != nil {
 				return err
 			}
-		}
-		if j.out == nil {
-			j.out = map[int]bool{}
 		}
 		j.out[c] = true
 	}

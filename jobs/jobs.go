@@ -173,7 +173,7 @@ type job struct {
 }
 
 func newJob(ctx context.Context, p *plan.Plan, folder *result.Folder, o Options) *job {
-	j := &job{folder: folder, options: o, manifest: newManifest(p), parts: newParts(folder, p.Study, o)}
+	j := &job{folder: folder, options: o, manifest: newManifest(p), parts: newParts(folder, p.Study, o), out: map[int]bool{}}
 	j.plan, j.analyst = p, &analyse.Analyst{Plan: p, Workers: o.Workers, Context: ctx, Budget: o.budget}
 	j.manifest.Compressed = o.Compress
 	folder.Pack(o.Compress)
@@ -261,16 +261,19 @@ func (j *job) summarise(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	if len(read) > 0 {
-		if err := j.write(result.ReadingsTable, result.Readings.Make(read, nil)); err != nil {
-			return err
-		}
-	}
-	joint, err := j.analyst.Joint(claims)
-	if err != nil || len(joint) == 0 {
+	if err := writeRows(j, result.Readings, read); err != nil {
 		return err
 	}
-	return j.write(result.JointTable, result.Joint.Make(joint, nil))
+	return j.joint(j.analyst, claims)
+}
+
+// joint makes the table of how the claims come together.
+func (j *job) joint(of *analyse.Analyst, claims []result.ClaimRow) error {
+	rows, err := of.Joint(claims)
+	if err != nil {
+		return err
+	}
+	return writeRows(j, result.Joint, rows)
 }
 
 // evidence makes the tables of what was measured, and of what stood before it.

@@ -49,8 +49,7 @@ func (p *Plan) Next(j *Joined) (*Step, error) {
 	}
 	if more := p.moreSample(j); more > 0 {
 		s := p.step(Sample, j.Rounds[Sample], more, p.SampleRound)
-		done, asked := j.Rounds[Sample], p.Study.Stopping
-		s.Later = p.Sample.Rows * roundsLater(done, more, p.MostRounds(), max(times(j.Chance, asked.Chance), times(j.Percentiles, asked.Percentiles)), 0)
+		s.Later = p.Sample.Rows * roundsLater(j.Rounds[Sample], more, p.MostRounds(), p.sampleTimes(j), 0)
 		return s, nil
 	}
 	x := &p.Index
@@ -80,7 +79,7 @@ func (p *Plan) nextSwaps(j *Joined) (*Step, error) {
 		s := p.step(Index, done, more, p.IndexRound)
 		s.Swaps, s.Slots = p.Index.Swaps, p.swapSlots()
 		if done > 0 {
-			s.Later = p.Index.Rows * p.rowRuns() * roundsLater(done, more, p.Index.Most, p.Widest(j.Shares)/p.Study.Indices.HalfWidth, indexReserve)
+			s.Later = p.Index.Rows * p.rowRuns() * roundsLater(done, more, p.Index.Most, p.indexTimes(j), indexReserve)
 		}
 		return s, nil
 	}
@@ -143,16 +142,22 @@ func (s *Step) Runs() int {
 
 // moreSample is how many rounds of the sample to add.
 func (p *Plan) moreSample(j *Joined) int {
-	done, asked := j.Rounds[Sample], p.Study.Stopping
+	done := j.Rounds[Sample]
 	switch {
 	case p.Choosing != nil:
 		return 0
 	case done == 0:
 		return 1
-	case asked.AtMost == 0:
+	case p.Study.Stopping.AtMost == 0:
 		return 0
 	}
-	return sensitivity.MoreRounds(done, p.MostRounds(), max(times(j.Chance, asked.Chance), times(j.Percentiles, asked.Percentiles)), 0)
+	return sensitivity.MoreRounds(done, p.MostRounds(), p.sampleTimes(j), 0)
+}
+
+// sampleTimes is how many times as wide as asked the widest half-width of the sample is.
+func (p *Plan) sampleTimes(j *Joined) float64 {
+	asked := p.Study.Stopping
+	return max(times(j.Chance, asked.Chance), times(j.Percentiles, asked.Percentiles))
 }
 
 // moreIndices is how many rounds of index rows to add.
@@ -160,8 +165,11 @@ func (p *Plan) moreIndices(j *Joined) int {
 	if j.Rounds[Index] == 0 {
 		return p.Index.FirstRounds()
 	}
-	return sensitivity.MoreRounds(j.Rounds[Index], p.Index.Most, p.Widest(j.Shares)/p.Study.Indices.HalfWidth, indexReserve)
+	return sensitivity.MoreRounds(j.Rounds[Index], p.Index.Most, p.indexTimes(j), indexReserve)
 }
+
+// indexTimes is the same of the indices.
+func (p *Plan) indexTimes(j *Joined) float64 { return p.Widest(j.Shares) / p.Study.Indices.HalfWidth }
 
 // roundsLater is how many rounds are likely to follow those done and the next ones, where
 // the widest half-width is wide times the one asked for. One that is not known tells nothing.
