@@ -5,7 +5,6 @@ import (
 	"errors"
 	"maps"
 	"math"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -90,16 +89,9 @@ func read(t *testing.T, folder, name string) *result.Table {
 // and inputs: by name, whatever stands between.
 func TestAddedColumnsBreakNoReader(t *testing.T) {
 	old := writeSteps(t)
-	text, err := os.ReadFile(old)
-	if err != nil {
-		t.Fatal(err)
-	}
 	more := strings.NewReplacer("inputs: {a:", "inputs: {aa: {between: [1, 2]}, a:", "outputs: {", "outputs: {added: aa * a, ", "claims: {", "claims: {also: {holds: aa > a}, ",
-		"{half_width: 0.004}", "").Replace(string(text))
-	added := filepath.Join(t.TempDir(), "steps.yaml")
-	if err := os.WriteFile(added, []byte(more), 0o666); err != nil {
-		t.Fatal(err)
-	}
+		"{half_width: 0.004}", "").Replace(readFile(t, old))
+	added := WriteStudy(t, more)
 	var out [2]string
 	for i, path := range []string{old, added} {
 		o := Options{Out: filepath.Join(t.TempDir(), "out")}
@@ -117,12 +109,8 @@ func TestAddedColumnsBreakNoReader(t *testing.T) {
 			t.Errorf("column %s is not what it was", c.Name)
 		}
 	}
-	m, err := result.ReadManifest(out[1])
-	if err != nil {
-		t.Fatal(err)
-	}
-	rows, _, err := result.Summary.Read(out[1], m)
-	if err != nil || !slices.ContainsFunc(rows, func(r result.SummaryRow) bool { return r.Output == "y" }) {
-		t.Errorf("%d rows, %v", len(rows), err)
+	rows := RowsOf(t, result.Summary.Read, out[1])
+	if !slices.ContainsFunc(rows, func(r result.SummaryRow) bool { return r.Output == "y" }) {
+		t.Errorf("%d rows, none of y", len(rows))
 	}
 }

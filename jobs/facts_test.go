@@ -19,22 +19,14 @@ func evidenceOf(t *testing.T, folder string) (facts []result.EvidenceRow, before
 	if err != nil {
 		t.Fatal(err)
 	}
-	facts, _, err = result.Evidence.Read(folder, m)
-	if err != nil {
-		t.Fatal(err)
-	}
 	rows := func(of *result.Typed[result.SummaryRow]) map[string]result.SummaryRow {
 		all := map[string]result.SummaryRow{}
-		read, _, err := of.Read(folder, m)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, r := range read {
+		for _, r := range jobs.RowsOf(t, of.Read, folder) {
 			all[r.Output] = r
 		}
 		return all
 	}
-	return facts, rows(result.Earlier.Summary), rows(result.Summary), m
+	return jobs.RowsOf(t, result.Evidence.Read, folder), rows(result.Earlier.Summary), rows(result.Summary), m
 }
 
 // gauged is x of a normal prior, measured with a normal error.

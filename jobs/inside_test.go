@@ -2,8 +2,6 @@ package jobs_test
 
 import (
 	"math"
-	"os"
-	"path/filepath"
 	"testing"
 
 	"proofmass/jobs"
@@ -39,12 +37,8 @@ func TestInsideIsTheSample(t *testing.T) {
 }
 
 func insideIsTheSample(t *testing.T, study string, within float64) {
-	path := filepath.Join(t.TempDir(), "study.yaml")
-	if err := os.WriteFile(path, []byte(study), 0o666); err != nil {
-		t.Fatal(err)
-	}
 	o := quick(t, 0)
-	mustRun(t, path, o)
+	mustRun(t, write(t, study), o)
 	inside, summary := jobs.RowsOf(t, result.Inside.Read, o.Out), jobs.RowsOf(t, result.Summary.Read, o.Out)
 	stored := map[string]result.SummaryRow{}
 	for _, r := range summary {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"proofmass/jobs"
 	"proofmass/jobs/result"
 )
 
@@ -12,23 +13,11 @@ func leversOf(t *testing.T, text string, rows int) (map[string]result.LeverRow, 
 	t.Helper()
 	o := quick(t, rows)
 	mustRun(t, write(t, text), o)
-	m, err := result.ReadManifest(o.Out)
-	if err != nil {
-		t.Fatal(err)
-	}
-	all, _, err := result.Levers.Read(o.Out, m)
-	if err != nil {
-		t.Fatal(err)
-	}
-	summary, _, err := result.Summary.Read(o.Out, m)
-	if err != nil {
-		t.Fatal(err)
-	}
 	named := map[string]result.LeverRow{}
-	for _, r := range all {
+	for _, r := range jobs.RowsOf(t, result.Levers.Read, o.Out) {
 		named[r.Vehicle+" "+r.Lever+" "+r.Output] = r
 	}
-	return named, summary
+	return named, jobs.RowsOf(t, result.Summary.Read, o.Out)
 }
 
 // TestLeversAtASteadySpeed: first principles, 110 km/h: range with one unit less (energy:

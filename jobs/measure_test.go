@@ -1,9 +1,7 @@
 package jobs
 
 import (
-	"context"
 	"math"
-	"os"
 	"path/filepath"
 	"testing"
 
@@ -14,24 +12,12 @@ import (
 // a pair behind it.
 func measuresOf(t *testing.T, text string) map[string]result.MeasureRow {
 	t.Helper()
-	path := filepath.Join(t.TempDir(), "s.yaml")
-	if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
-		t.Fatal(err)
-	}
 	out := filepath.Join(t.TempDir(), "r")
-	if _, err := Run(context.Background(), path, Options{Out: out}); err != nil {
-		t.Fatal(err)
-	}
-	m, err := result.ReadManifest(out)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rows, _, err := result.Measure.Read(out, m)
-	if err != nil {
+	if _, err := Run(t.Context(), WriteStudy(t, text), Options{Out: out}); err != nil {
 		t.Fatal(err)
 	}
 	found := map[string]result.MeasureRow{}
-	for _, r := range rows {
+	for _, r := range RowsOf(t, result.Measure.Read, out) {
 		found[r.Claim+" "+r.Item+" "+r.Other] = r
 	}
 	return found

@@ -1,10 +1,8 @@
 package jobs
 
 import (
-	"context"
 	"fmt"
 	"math"
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -39,22 +37,14 @@ claims:
   first:  {of: one0, announced: 10 m, sense: at_most, could_mean: [%s]}
   second: {of: two0, announced: 10 m, sense: at_most, could_mean: [%s]}
 `, strings.Join(outputs, ", "), strings.Join(firsts[1:], ", "), strings.Join(seconds[1:], ", "))
-	folder := t.TempDir()
-	path, out := filepath.Join(folder, "study.yaml"), filepath.Join(folder, "out")
-	if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
-		t.Fatal(err)
-	}
-	outcome, err := Run(context.Background(), path, Options{Out: out})
+	out := filepath.Join(t.TempDir(), "out")
+	outcome, err := Run(t.Context(), WriteStudy(t, text), Options{Out: out})
 	if err != nil {
 		t.Fatal(err)
 	}
-	m, err := result.ReadManifest(out)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rows, _, err := result.Readings.Read(out, m)
-	if err != nil || len(rows) != 9*3 {
-		t.Fatalf("%d rows, %v", len(rows), err)
+	rows := RowsOf(t, result.Readings.Read, out)
+	if len(rows) != 9*3 {
+		t.Fatalf("%d rows", len(rows))
 	}
 	near := func(r result.ReadingRow, want float64) { // four half-widths: a false alarm in 10,000 tests of nine
 		t.Helper()
@@ -72,11 +62,7 @@ claims:
 			t.Errorf("case %d: %+v", i, at[:3])
 		}
 	}
-	claims, _, err := result.Claims.Read(out, m)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for i, c := range claims {
+	for i, c := range RowsOf(t, result.Claims.Read, out) {
 		if r := rows[i]; r.Chance != c.Chance || r.Low != c.ChanceLow || r.High != c.ChanceHigh || r.Held != c.Held {
 			t.Errorf("as stated: %+v, claims: %+v", r, c)
 		}

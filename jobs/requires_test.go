@@ -1,9 +1,7 @@
 package jobs
 
 import (
-	"context"
 	"math"
-	"os"
 	"path/filepath"
 	"reflect"
 	"strings"
@@ -15,23 +13,11 @@ import (
 // requiredOf runs a study with so many workers and gives the rows of its table.
 func requiredOf(t *testing.T, text string, workers int) []result.RequiredRow {
 	t.Helper()
-	path := filepath.Join(t.TempDir(), "s.yaml")
-	if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
-		t.Fatal(err)
-	}
 	out := filepath.Join(t.TempDir(), "r")
-	if _, err := Run(context.Background(), path, Options{Out: out, Workers: workers}); err != nil {
+	if _, err := Run(t.Context(), WriteStudy(t, text), Options{Out: out, Workers: workers}); err != nil {
 		t.Fatal(err)
 	}
-	m, err := result.ReadManifest(out)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rows, _, err := result.Requires.Read(out, m)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return rows
+	return RowsOf(t, result.Requires.Read, out)
 }
 
 const turning = `format: 1

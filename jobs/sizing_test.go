@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"proofmass/jobs"
 	"proofmass/jobs/result"
 	"proofmass/jobs/study"
 )
@@ -31,16 +32,8 @@ func sizedRun(t *testing.T, vehicles, moved string) map[string]result.SummaryRow
 	t.Helper()
 	o := quick(t, 256)
 	mustRun(t, write(t, fmt.Sprintf(sizedBase, vehicles, moved)), o)
-	m, err := result.ReadManifest(o.Out)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rows, _, err := result.Summary.Read(o.Out, m)
-	if err != nil {
-		t.Fatal(err)
-	}
 	named := map[string]result.SummaryRow{}
-	for _, r := range rows {
+	for _, r := range jobs.RowsOf(t, result.Summary.Read, o.Out) {
 		named[r.Output] = r
 	}
 	return named

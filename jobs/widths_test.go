@@ -1,9 +1,7 @@
 package jobs
 
 import (
-	"context"
 	"math"
-	"os"
 	"path/filepath"
 	"testing"
 
@@ -37,20 +35,8 @@ claims:
 // TestGuessedWidths: chances with all guessed widths halved and doubled are those of the closed
 // forms; limits stay, what is never below nil stays so, and what is no guess does not move.
 func TestGuessedWidths(t *testing.T) {
-	folder := t.TempDir()
-	path, out := filepath.Join(folder, "wide.yaml"), filepath.Join(folder, "out")
-	if err := os.WriteFile(path, []byte(wide), 0o666); err != nil {
-		t.Fatal(err)
-	}
-	if _, err := Run(context.Background(), path, Options{Out: out}); err != nil {
-		t.Fatal(err)
-	}
-	m, err := result.ReadManifest(out)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rows, _, err := result.Claims.Read(out, m)
-	if err != nil {
+	out := filepath.Join(t.TempDir(), "out")
+	if _, err := Run(t.Context(), WriteStudy(t, wide), Options{Out: out}); err != nil {
 		t.Fatal(err)
 	}
 	above := func(x float64) float64 { return math.Erfc(x/math.Sqrt2) / 2 }
@@ -63,7 +49,7 @@ func TestGuessedWidths(t *testing.T) {
 		"far": {above(2), above(0.5), 1}, "heavy": {0, 0.375, 1}, "under": {0, 0, 1}, "high": {capped(0.5), capped(2), 1},
 		"first": {16.0 / 18, root / (root + 2), 1}, "below": {0, 0, 1}, "sure": {math.NaN(), math.NaN(), 0}, "all_claims": {0, 0, 5},
 	}
-	for _, r := range rows {
+	for _, r := range RowsOf(t, result.Claims.Read, out) {
 		w, there := want[r.Claim]
 		if !there || r.Guesses != w.guesses || r.Defaults != 0 {
 			t.Errorf("%s: %d guessed widths, want %d", r.Claim, r.Guesses, w.guesses)

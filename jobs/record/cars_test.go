@@ -71,20 +71,25 @@ func unseen(fitted, variants []map[string]string) []map[string]string {
 	return all
 }
 
-// foretell runs a study of a certified car: test weight, road load and, where it was
-// filed, the driven wheels; all else is the catalogue's.
+// roadLoad is what was filed of a car, as a study states it: test weight, road load and, where
+// they are recorded, the driven wheels.
+func roadLoad(c map[string]string) string {
+	drive := map[string]string{"two": "all_wheel_drive: no, ", "four": "all_wheel_drive: yes, ", "all": "all_wheel_drive: yes, "}[c["driven"]]
+	return fmt.Sprintf("%stest_mass: %s lb, coastdown_f0: %s lbf, coastdown_f1: %s lbf/mph, coastdown_f2: %s lbf/mph2", drive, c["etw_lb"], c["A_lbf"], c["B_lbf_per_mph"], c["C_lbf_per_mph2"])
+}
+
+// foretell runs a study of a certified car by its road load; all else is the catalogue's.
 func foretell(t *testing.T, folder, name string, c map[string]string) string {
 	t.Helper()
-	drive := map[string]string{"two": "all_wheel_drive: no, ", "four": "all_wheel_drive: yes, ", "all": "all_wheel_drive: yes, "}[c["driven"]]
 	return foretold(t, folder, name, fmt.Sprintf(`format: 1
 study: %s
 model: vehicle
 indices: none
 sample: {rows: 1024, seed: 12}
 vehicles:
-  car: {%stest_mass: %s lb, coastdown_f0: %s lbf, coastdown_f1: %s lbf/mph, coastdown_f2: %s lbf/mph2}
+  car: {%s}
 outputs: {city: {formula: car.udds_ac_consumption, unit: Wh/km}, highway: {formula: car.hwfet_ac_consumption, unit: Wh/km}}
-`, name, drive, c["etw_lb"], c["A_lbf"], c["B_lbf_per_mph"], c["C_lbf_per_mph2"]))
+`, name, roadLoad(c)))
 }
 
 // The two cycles: the column of what was filed, and the output.

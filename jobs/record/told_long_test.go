@@ -1,48 +1,17 @@
 //go:build long
 
-package jobs_test
+package record_test
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
 	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
 
-	"proofmass/jobs"
+	"proofmass/jobs/result"
 )
-
-// filedCars reads a table of open certification data, a map a line.
-func filedCars(t *testing.T, file string) []map[string]string {
-	t.Helper()
-	f, err := os.Open(filepath.Join("../testdata/cars", file))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var all []map[string]string
-	for _, row := range rows[1:] {
-		of := map[string]string{}
-		for i, name := range rows[0] {
-			of[name] = row[i]
-		}
-		all = append(all, of)
-	}
-	return all
-}
-
-// roadLoad is what was filed of a car, as a study states it.
-func roadLoad(c map[string]string) string {
-	drive := map[string]string{"two": "all_wheel_drive: no, ", "four": "all_wheel_drive: yes, ", "all": "all_wheel_drive: yes, "}[c["driven"]]
-	return fmt.Sprintf("%stest_mass: %s lb, coastdown_f0: %s lbf, coastdown_f1: %s lbf/mph, coastdown_f2: %s lbf/mph2", drive, c["etw_lb"], c["A_lbf"], c["B_lbf_per_mph"], c["C_lbf_per_mph2"])
-}
 
 // A foretelling is how wrong predictions were, untold and told.
 type foretelling struct {
@@ -54,31 +23,44 @@ type foretelling struct {
 // add runs a study and compares one output, before and after what was measured.
 func (f *foretelling) add(t *testing.T, study, output string, filed float64) {
 	t.Helper()
-	path := filepath.Join(t.TempDir(), "car.yaml")
-	if err := os.WriteFile(path, []byte(study), 0o666); err != nil {
-		t.Fatal(err)
+	folder := foretold(t, t.TempDir(), "car", study)
+	before, after := statistics(t, result.Earlier.Summary, folder, output), statistics(t, result.Summary, folder, output)
+	if before.P05 != before.P05 {
+		t.Fatalf("%s has no value before what was measured", output)
 	}
-	o := jobs.Options{Out: filepath.Join(t.TempDir(), "result")}
-	mustRun(t, path, o)
-	_, before, after, _ := evidenceOf(t, o.Out)
-	if before[output].P05 != before[output].P05 {
-		t.Fatalf("%s has no column", output)
-	}
-	if after[output].P05 != after[output].P05 {
+	if after.P05 != after.P05 {
 		f.few++
 		return
 	}
 	f.cars++
-	for i, r := range []float64{before[output].P50, after[output].P50} {
-		e := math.Log(filed / r)
+	for i, r := range []result.SummaryRow{before, after} {
+		e := math.Log(filed / r.P50)
 		f.square[i] += e * e
-	}
-	for i, r := range [][2]float64{{before[output].P05, before[output].P95}, {after[output].P05, after[output].P95}} {
-		if filed >= r[0] && filed <= r[1] {
+		if filed >= r.P05 && filed <= r.P95 {
 			f.inside[i]++
 		}
-		f.width[i] += math.Log(r[1]/r[0]) / 2
+		f.width[i] += math.Log(r.P95/r.P05) / 2
 	}
+}
+
+// statistics are those of an output in a table of a folder.
+func statistics(t *testing.T, of *result.Typed[result.SummaryRow], folder, output string) result.SummaryRow {
+	t.Helper()
+	m, err := result.ReadManifest(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, _, err := of.Read(folder, m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range rows {
+		if r.Output == output {
+			return r
+		}
+	}
+	t.Fatalf("%s has no row in %s", output, of.File)
+	return result.SummaryRow{}
 }
 
 // row is the line of the table in testdata/cars/README.md.
@@ -97,7 +79,7 @@ const testError = 0.01
 // figures. The limits of how many lie inside 9 in 10 are those that luck keeps but once in
 // 2000, of each count; the rms falls by a fifth at least.
 func TestOpenCarsToldTheirOwnLong(t *testing.T) {
-	readme, err := os.ReadFile("../testdata/cars/README.md")
+	readme, err := os.ReadFile(cars + "README.md")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -126,7 +108,7 @@ func TestOpenCarsToldTheirOwnLong(t *testing.T) {
 			t.Errorf("%s: %g inside, at least %g are as it should be", what, f.inside[1], fewest)
 		}
 	}
-	fitted := filedCars(t, "bev_roadload.csv")
+	fitted := certified(t, "bev_roadload.csv")
 	for _, way := range [][2]string{{"city", "highway"}, {"highway", "city"}} {
 		var f foretelling
 		for _, c := range fitted {
@@ -136,7 +118,7 @@ func TestOpenCarsToldTheirOwnLong(t *testing.T) {
 		check("the 60 cars, told the "+way[0]+": the "+way[1], &f, 45)
 	}
 	groups, order := map[string][]map[string]string{}, []string{}
-	for _, v := range filedCars(t, "bev_variants.csv") {
+	for _, v := range certified(t, "bev_variants.csv") {
 		if groups[v["group_id"]] == nil {
 			order = append(order, v["group_id"])
 		}
