@@ -22,8 +22,8 @@ claims stand, what decides the answer, and what was only assumed.
   proofmass report DIR            draws DIR/report.html, the answer on a page
   proofmass compare OLD NEW       what changed between two results, and why
   proofmass score DIR...          past predictions against what was measured
-  proofmass submit STUDY --out DIR  all of it on a Slurm cluster
-  proofmass join STUDY --out DIR  on other clusters: joins slices, opens a round
+  proofmass submit STUDY          all of it on a Slurm cluster
+  proofmass join STUDY            on other clusters: joins slices, opens a round
   proofmass slice K/N DIR         makes slices of the round that is open
   proofmass list [WHAT]           what a study may use, and the words of results
   proofmass schema                JSON Schema of the study file, for editors
