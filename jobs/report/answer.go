@@ -313,49 +313,56 @@ type tables struct {
 	regions []result.RegionRow
 
 	joint    []result.JointRow
-	facts    []result.EvidenceRow
 	readings []result.ReadingRow
 	causes   []result.CauseRow
 	levers   []result.LeverRow
 	requires []result.RequiredRow
 	measure  []result.MeasureRow
-	earlier  []result.SummaryRow // before what was measured; none where nothing was
 	chosen   *result.ChoiceTable // nil without choices
 	compared ChoicesAsked
 
+	facts          []result.EvidenceRow // none where nothing was measured
+	earlier        []result.SummaryRow  // before what was measured
 	claimedEarlier []result.ClaimRow
 }
 
 func readTables(folder string, m *result.Manifest) (*tables, error) {
 	t := &tables{}
-	var errs [11]error
-	if errs[5] = t.readChoices(folder, m); errs[5] != nil {
-		return nil, errs[5]
+	err := t.readChoices(folder, m)
+	if err != nil {
+		return nil, err
 	}
 	told := int64(t.told())
-	var err error
-	t.summary, t.meta, errs[0] = result.Summary.ReadWhere(folder, m, func(r *result.SummaryRow) bool { return r.Choice == told })
-	t.claimed, _, errs[1] = result.Claims.ReadWhere(folder, m, func(r *result.ClaimRow) bool { return r.Choice == told })
+	t.summary, t.meta = read(result.Summary, folder, m, func(r *result.SummaryRow) bool { return r.Choice == told }, &err)
+	t.claimed, _ = read(result.Claims, folder, m, func(r *result.ClaimRow) bool { return r.Choice == told }, &err)
 	var ofIndices map[string]string
-	t.indices, ofIndices, errs[2] = result.Indices.ReadWhere(folder, m, func(r *result.IndexRow) bool { return r.Choice == told })
+	t.indices, ofIndices = read(result.Indices, folder, m, func(r *result.IndexRow) bool { return r.Choice == told }, &err)
 	t.left = ofIndices[MetaFiguresLeftOut]
-	t.tornado, _, errs[3] = result.Tornado.ReadWhere(folder, m, func(r *result.BarRow) bool { return r.Choice == told })
-	t.regions, _, errs[4] = result.Regions.ReadWhere(folder, m, func(r *result.RegionRow) bool { return r.Choice == told })
-	if t.readings, _, err = result.Readings.Read(folder, m); err != nil {
+	t.tornado, _ = read(result.Tornado, folder, m, func(r *result.BarRow) bool { return r.Choice == told }, &err)
+	t.regions, _ = read(result.Regions, folder, m, func(r *result.RegionRow) bool { return r.Choice == told }, &err)
+	t.requires, _ = read(result.Requires, folder, m, func(r *result.RequiredRow) bool { return r.Choice == told }, &err)
+	t.measure, _ = read(result.Measure, folder, m, func(r *result.MeasureRow) bool { return r.Choice == told }, &err)
+	t.readings, _ = read(result.Readings, folder, m, nil, &err)
+	t.joint, _ = read(result.Joint, folder, m, nil, &err)
+	t.causes, _ = read(result.Causes, folder, m, nil, &err)
+	t.levers, _ = read(result.Levers, folder, m, nil, &err)
+	t.facts, _ = read(result.Evidence, folder, m, nil, &err)
+	t.earlier, _ = read(result.Earlier.Summary, folder, m, nil, &err)
+	t.claimedEarlier, _ = read(result.Earlier.Claims, folder, m, nil, &err)
+	if err != nil {
 		return nil, err
-	}
-	t.joint, _, errs[7] = result.Joint.Read(folder, m)
-	t.causes, _, errs[6] = result.Causes.Read(folder, m)
-	t.levers, _, errs[8] = result.Levers.Read(folder, m)
-	t.requires, _, errs[10] = result.Requires.ReadWhere(folder, m, func(r *result.RequiredRow) bool { return r.Choice == told })
-	t.measure, _, errs[9] = result.Measure.ReadWhere(folder, m, func(r *result.MeasureRow) bool { return r.Choice == told })
-	if err := t.readEvidence(folder, m); err != nil {
-		return nil, err
-	}
-	for _, err := range errs {
-		if err != nil {
-			return nil, err
-		}
 	}
 	return t, nil
+}
+
+// read reads the wanted rows of a table, nil: all; none once there is an error.
+func read[T any](table *result.Typed[T], folder string, m *result.Manifest, wanted func(*T) bool, err *error) (rows []T, meta map[string]string) {
+	switch {
+	case *err != nil:
+	case wanted == nil:
+		rows, meta, *err = table.Read(folder, m)
+	default:
+		rows, meta, *err = table.ReadWhere(folder, m, wanted)
+	}
+	return rows, meta
 }

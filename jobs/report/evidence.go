@@ -44,18 +44,6 @@ type Shifted struct {
 	Now    result.Verdict `json:"verdict"`
 }
 
-// readEvidence reads the tables of what was measured; there are none where nothing was.
-func (t *tables) readEvidence(folder string, m *result.Manifest) (err error) {
-	if t.facts, _, err = result.Evidence.Read(folder, m); err != nil {
-		return err
-	}
-	if t.earlier, _, err = result.Earlier.Summary.Read(folder, m); err != nil {
-		return err
-	}
-	t.claimedEarlier, _, err = result.Earlier.Claims.Read(folder, m)
-	return err
-}
-
 // evidence is nil where nothing was measured.
 func (t *tables) evidence() *Evidence {
 	if len(t.facts) == 0 {
