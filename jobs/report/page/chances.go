@@ -22,7 +22,7 @@ func chancesScene(title string, rows []chanceRow, names float64, f frame) *draw.
 		left, step, lift = 0, 52, 22
 	}
 	s := &draw.Scene{Width: f.width, Title: title}
-	scale := draw.NewScale(left+8, f.width-64, 0, 0, 100)
+	scale := draw.NewScale(left+8, f.width-84, 0, 0, 100)
 	var about []string
 	bottom := step*float64(len(rows)) + 8
 	for i := range rows {

@@ -59,9 +59,9 @@ func was(n int) string {
 func (d *data) evidencePicture(facts []*report.Fact) picture {
 	n := numbers{Head: []string{"what", "unit", "measured", "sd", "before, p05", "p50", "p95", "after, p05", "p50", "p95"}, Left: 2}
 	for _, f := range facts {
-		row := []string{plain(f.Of), plain(f.Unit), report.Short(f.Value), optional(f.SD)}
+		row := []string{plain(f.Of), plain(f.Unit), short3(&f.Value), short3(f.SD)}
 		for _, s := range []report.Spread{f.Before, f.After} {
-			row = append(row, optional(s.P05), optional(s.P50), optional(s.P95))
+			row = append(row, short3(s.P05), short3(s.P50), short3(s.P95))
 		}
 		n.Rows = append(n.Rows, row)
 	}
@@ -74,14 +74,6 @@ func (d *data) evidencePicture(facts []*report.Fact) picture {
 		Numbers: n, Scene: func(f frame) *draw.Scene { return evidenceScene(facts, claims, f) }}
 }
 
-// optional is a number, a dash where it is not told.
-func optional(x *float64) string {
-	if x == nil {
-		return "-"
-	}
-	return report.Short(*x)
-}
-
 func evidenceScene(facts []*report.Fact, claims []report.Shifted, f frame) *draw.Scene {
 	s := &draw.Scene{Width: f.width, Title: "Before and after what was measured"}
 	left := 64.0
@@ -92,7 +84,7 @@ func evidenceScene(facts []*report.Fact, claims []report.Shifted, f frame) *draw
 		var ends []float64
 		low, high := x.Value, x.Value
 		if x.SD != nil {
-			low, high = x.Value-z90**x.SD, x.Value+z90**x.SD
+			low, high = x.Value-nineInTen**x.SD, x.Value+nineInTen**x.SD
 		}
 		ends = append(ends, low, high)
 		for _, p := range []*float64{x.Before.P05, x.Before.P95, x.After.P05, x.After.P95} {
@@ -133,9 +125,6 @@ func evidenceScene(facts []*report.Fact, claims []report.Shifted, f frame) *draw
 	s.About = strings.Join(about, "; ") + "."
 	return s
 }
-
-// z90 is how many standard deviations to either side hold nine in ten of a normal error.
-const z90 = 1.6448536269514722
 
 // rangeMark draws the middle and nine in ten draws, as far as they are told.
 func rangeMark(s *draw.Scene, scale draw.Scale, r *report.Spread, y float64, full bool) {

@@ -54,7 +54,7 @@ func (d *data) required(r *report.Required) template.HTML {
 		Scene:   func(f frame) *draw.Scene { return requiredScene(r, f) }})
 }
 
-// short3 is a number of three digits.
+// short3 is a number of three digits, a dash where it is not told.
 func short3(x *float64) string {
 	if x == nil {
 		return "–"
@@ -62,7 +62,8 @@ func short3(x *float64) string {
 	return draw.Signed(report.Short(*x))
 }
 
-// nineInTen is the normal score of the 95th percentile, widest the least half of the axis.
+// nineInTen is the normal score of the 95th percentile: so many standard deviations to either
+// side hold nine in ten of a normal error. widest is the least half of the axis.
 const nineInTen, widest = 1.6448536269514722, 2.2
 
 func requiredScene(r *report.Required, f frame) *draw.Scene {
