@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"proofmass/jobs/result"
+	"proofmass/jobs/study"
 )
 
 // labelColumn is where the text behind a label stands.
@@ -53,13 +54,11 @@ func quoted(folder string) string {
 	return folder
 }
 
-// rowsAsked begins a note that other rows were taken than were asked for.
-const rowsAsked = "Rows asked for: "
-
 func (a *Answer) shortHead(b *page) {
 	b.under("", a.subject()+": "+lower(a.Tally()))
 	line := fmt.Sprintf("%s draws, seed %d", Grouped(a.Run.Rows), a.Run.Seed)
-	if asked, _, rounded := strings.Cut(strings.TrimPrefix(a.Run.Note, rowsAsked), ";"); rounded && strings.HasPrefix(a.Run.Note, rowsAsked) {
+	if note, other := strings.CutPrefix(a.Run.Note, study.RowsAsked); other {
+		asked, _, _ := strings.Cut(note, ";")
 		line += ", " + asked + " asked for"
 	}
 	if a.Run.Stopping != nil {

@@ -55,6 +55,9 @@ func (r *reader) sample(v source.Field) {
 	}
 }
 
+// RowsAsked begins the note that other rows are taken than were asked for.
+const RowsAsked = "Rows asked for: "
+
 // setRows rounds the rows up to what the design can do and notes that it did.
 func (r *reader) setRows(rows int) {
 	rounded, err := design.RoundRows(r.s.Design, rows)
@@ -64,7 +67,7 @@ func (r *reader) setRows(rows int) {
 	}
 	r.s.Rows, r.s.RowsNote = rounded, ""
 	if rounded != rows {
-		r.s.RowsNote = fmt.Sprintf("Rows asked for: %d; a %s design takes %d", rows, r.s.Design, rounded)
+		r.s.RowsNote = fmt.Sprintf(RowsAsked+"%d; a %s design takes %d", rows, r.s.Design, rounded)
 	}
 }
 
