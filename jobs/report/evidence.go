@@ -152,24 +152,27 @@ func roughly(chance float64) string {
 	return fmt.Sprintf("%s (%s %%)", Often(chance), Short(100*chance))
 }
 
-// InWords says what a chance was and is.
-func (m *Shifted) InWords() string {
-	text := fmt.Sprintf("%s: was %s, is %s", ClaimName(m.Claim), roughly(m.Before), roughly(m.After))
+// InWords says what the chance of a claim was and is.
+func (m *Shifted) InWords() string { return ClaimName(m.Claim) + ": " + m.Moved() }
+
+// Moved says what a chance was and is.
+func (m *Shifted) Moved() string {
+	text := fmt.Sprintf("was %s, is %s", roughly(m.Before), roughly(m.After))
 	if m.Then != m.Now {
 		text += fmt.Sprintf("; %s -> %s", (&Claim{Verdict: m.Then}).InWords(), (&Claim{Verdict: m.Now}).InWords())
 	}
 	return text
 }
 
-// Furthest says of the claim whose chance moved most what it was and is.
-func (e *Evidence) Furthest() string {
+// Furthest is the claim whose chance moved most.
+func (e *Evidence) Furthest() *Shifted {
 	most := &e.Claims[0]
 	for i := range e.Claims {
 		if m := &e.Claims[i]; math.Abs(m.After-m.Before) > math.Abs(most.After-most.Before) {
 			most = m
 		}
 	}
-	return most.InWords()
+	return most
 }
 
 // InOrder are the facts, those that contradict first.
@@ -195,7 +198,7 @@ func (e *Evidence) cautions(rows int64) (all []string) {
 	if e.Few() {
 		all = append(all, fmt.Sprintf("After what was measured %s. What would help: %s.", e.Counts(rows), e.Help()))
 	}
-	return append(all, "Shares by swapped rows, and bars of one input moved alone, are of the inputs as stated, before what was measured; the rest is after it.")
+	return append(all, "Shares by swapped rows, bars of one input moved alone and the points of what must be true are of the inputs as stated, before what was measured; the rest is after it.")
 }
 
 // mostFactsTold is how many facts the short answer tells.

@@ -29,7 +29,8 @@ func evidence(d *data) (section, bool) {
 	case odd >= 0:
 		head = fmt.Sprintf("What was measured of <i>%s</i> contradicts what else is believed: one of the two is wrong, or known less well than stated.", safe(e.Facts[odd].Of))
 	case len(e.Claims) > 0:
-		head += " " + capital(safe(e.Furthest())) + "."
+		most := e.Furthest()
+		head += " " + italic(report.ClaimName(most.Claim)) + ": " + strings.ReplaceAll(safe(most.Moved()), " %", "\u00a0%") + "."
 	}
 	s.Heading = template.HTML(head)
 	var b strings.Builder
