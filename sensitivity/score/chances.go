@@ -4,6 +4,9 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sort"
+
+	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // A Said is a chance that was stated of an event, and what came of it.
@@ -81,19 +84,9 @@ const UnevenLimit = 0.46136
 // Band is the fewest and the most of n independent events of a chance that come in the middle
 // 95 % of cases: fewer, and more, come with a chance of at most 2.5 % each.
 func Band(n int, chance float64) (low, high int) {
-	term := math.Pow(1-chance, float64(n))
-	below := term
-	low, high = -1, n
-	for k := 0; k <= n; k++ {
-		if low < 0 && below > 0.025 {
-			low = k
-		}
-		if below >= 0.975 {
-			high = k
-			break
-		}
-		term = float64(term*float64(n-k)) / float64(k+1) * (chance / (1 - chance))
-		below += term
+	count := distuv.Binomial{N: float64(n), P: chance}
+	reached := func(share func(below float64) bool) int {
+		return sort.Search(n, func(k int) bool { return share(count.CDF(float64(k))) })
 	}
-	return max(0, low), high
+	return reached(func(below float64) bool { return below > 0.025 }), reached(func(below float64) bool { return below >= 0.975 })
 }

@@ -117,10 +117,15 @@ func TestUneven(t *testing.T) {
 	}
 }
 
-// TestBand: counts of the binomial distribution, summed one by one.
+// TestBand: counts of the binomial distribution, summed one by one in whole numbers; so many
+// that the chance of the first is too small for a float64 among them.
 func TestBand(t *testing.T) {
-	for _, c := range []struct{ n, low, high int }{{1, 0, 1}, {10, 7, 10}, {60, 49, 58}} {
-		if low, high := Band(c.n, 0.9); low != c.low || high != c.high {
+	for _, c := range []struct {
+		n         int
+		chance    float64
+		low, high int
+	}{{1, 0.9, 0, 1}, {10, 0.9, 7, 10}, {60, 0.9, 49, 58}, {400, 0.9, 348, 371}, {2000, 0.9, 1773, 1826}, {10, 1, 10, 10}, {10, 0, 0, 0}, {0, 0.9, 0, 0}} {
+		if low, high := Band(c.n, c.chance); low != c.low || high != c.high {
 			t.Errorf("of %d: %d to %d, want %d to %d", c.n, low, high, c.low, c.high)
 		}
 	}
