@@ -3,6 +3,7 @@ package jobs
 import (
 	"math"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"proofmass/jobs/result"
@@ -62,5 +63,21 @@ func TestMeasureNext(t *testing.T) {
 	}
 	if far, pair := rows["far x "], rows["far x z"]; far.Gain != 0 || pair.Method != result.LearntByPairs {
 		t.Errorf("of a far claim: %+v; %+v", far, pair)
+	}
+}
+
+// TestMeasureNextOfNothing: a claim that nothing but the model's own error reaches has no rows,
+// beside others that have.
+func TestMeasureNextOfNothing(t *testing.T) {
+	text := strings.NewReplacer("{between: [4575 lb, 4825 lb],", "{value: 4700 lb,", "rows: 32_768", "rows: 512",
+		"\nclaims:\n", "\nindices: none\nclaims:\n  fits: {holds: filed.model_error_city <= 1.05}\n").Replace(readFile(t, "../testdata/studies/certified-car.yaml"))
+	rows := measuresOf(t, text)
+	for key, r := range rows {
+		if r.Claim == "fits" {
+			t.Errorf("%s: %+v", key, r)
+		}
+	}
+	if len(rows) == 0 {
+		t.Error("no claim has rows")
 	}
 }

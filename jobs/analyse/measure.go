@@ -28,7 +28,7 @@ type learnable struct {
 }
 
 // MeasureNext makes the rows of measure_next.parquet: what it is worth to each claim to learn an input
-// exactly; none without a claim that hangs on one.
+// exactly; none of a claim that hangs on none.
 func (g *GivenData) MeasureNext() ([]result.MeasureRow, error) {
 	m := &measuring{GivenData: g, claims: g.holdsTargets(), found: map[[2]int]*result.MeasureRow{}}
 	pairs := 0
@@ -57,6 +57,9 @@ func (g *GivenData) MeasureNext() ([]result.MeasureRow, error) {
 	var rows []result.MeasureRow
 	for _, t := range m.claims {
 		of, turns := m.ofClaim(t)
+		if len(of) == 0 {
+			continue // none of them reaches it
+		}
 		if first := &of[0]; !turns && first.Risk > 0 && first.Method != result.LearntByNone {
 			pairs, err := m.together(t, of)
 			if err != nil {
