@@ -212,7 +212,7 @@ func (a *Analyst) Evidence() ([]result.EvidenceRow, *result.Weights, error) {
 		if plan.Contradicts(prior[i]) || plan.Contradicts(others[i]) {
 			rows[i].Contradicts = 1
 		}
-		if out := max(math.Abs(others[i]-0.5), 0); rows[i].Contradicts == 1 && (odd < 0 || out > furthest) {
+		if out := math.Abs(others[i] - 0.5); rows[i].Contradicts == 1 && (odd < 0 || out > furthest) {
 			odd, furthest = i, out
 		}
 	}

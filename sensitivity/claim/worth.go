@@ -48,9 +48,10 @@ type classing struct {
 
 // NewLearnt cuts what would be learnt, a value a row, into classes of equal weight: a
 // two-hundredth of the rows, or of the effective ones of weighted rows, from 20 to 128, and into
-// 16 times as many, which show a claim that changes within a class. No more values than classes are a class each; else equal values are parted by row. What is NaN
-// is learnt to be so, in a class of its own. A gauge's error is the caller's: what is learnt is
-// then the reading. The error names an infinite row, or what is wrong with d.
+// 16 times as many, which show a claim that changes within a class. No more values than classes
+// are a class each; else equal values are parted by row. What is NaN is learnt to be so, in a
+// class of its own. A gauge's error is the caller's: what is learnt is then the reading. The
+// error names an infinite row, or what is wrong with d.
 func NewLearnt(x []float64, d estimate.Rows) (*Learnt, error) {
 	l, err := learnt(d, len(x))
 	if err != nil {
@@ -203,9 +204,10 @@ func (t *tally) add(u tally, sign float64) {
 // do nothing, learnt exactly or by a gauge, 95 % ones held the exact gain in 94 to 100 %
 // (TestWorthCoverage). A gain so small that no class shows it comes out as 0.
 //
-// Where C - t s/3 of the fine classes, though too small, is above N of the coarse ones, the claim changes
-// within a coarse one (it holds from a limit of what is learnt on, say): theirs are told, with what is still judged wrongly
-// in the classes where the answer changes added to the upper end.
+// Where C - t s/3 of the fine classes, though too small, is above N of the coarse ones, the
+// claim changes within a coarse one (it holds from a limit of what is learnt on, say): theirs
+// are told, with what is still judged wrongly in the classes where the answer changes added to
+// the upper end.
 func (l *Learnt) Of(holds []float64, level float64) (Worth, error) {
 	if level == 0 {
 		level = 0.95

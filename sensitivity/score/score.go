@@ -4,6 +4,7 @@
 package score
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -25,15 +26,7 @@ func New(draws, weights []float64) Forecast {
 			order = append(order, i)
 		}
 	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		switch {
-		case draws[a] < draws[b]:
-			return -1
-		case draws[a] > draws[b]:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(draws[a], draws[b]) })
 	f := Forecast{make([]float64, len(order)), make([]float64, len(order))}
 	total := 0.0
 	for i, row := range order {
