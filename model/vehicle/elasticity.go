@@ -18,10 +18,14 @@ var perMass = []string{"rolling_force_per_mass", "rolling_slope_per_mass", "spee
 func elasticityQuantities(drives Drives) []quantity {
 	var all []quantity
 	for _, d := range drives {
+		needs := d.kernelNeeds(perMass...)
+		if !d.WLTP { // of the car's own mass, in whatever class of weight its inertia is
+			needs = kernelNeeds("", []string{"test_mass"}, perMass...)
+		}
 		all = append(all, quantity{name: d.Schedule.Name + "_range_mass_elasticity", unit: "1", limits: anyNumber, outputOnly: true,
 			meaning: "per cent of range over " + d.Words + " for each per cent of the car's mass, machines and pack kept",
 			source:  "central difference of 1 % on either side",
-			ways:    []way{{needs: d.kernelNeeds(perMass...), start: rangeElasticity(d.Schedule)}}})
+			ways:    []way{{needs: needs, start: rangeElasticity(d.Schedule)}}})
 	}
 	needs := marked(baselineMark, kernelNeeds("", nil, perMass...))
 	needs = append(needs, "baseline:udds_total", "baseline:hwfet_total", "baseline:model_error_city", "baseline:model_error_highway",

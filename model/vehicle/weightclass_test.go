@@ -44,6 +44,19 @@ func TestSavingInsideAClass(t *testing.T) {
 	}
 }
 
+// TestElasticityIsOfTheOwnMass: a per cent of mass is one of the car's own, whichever class of
+// weight its inertia is in.
+func TestElasticityIsOfTheOwnMass(t *testing.T) {
+	x := newTrial(t, values{"drag_area": 0.62, "rolling_coefficient": 0.009, "all_wheel_drive": 0})
+	x.car("smooth", "", values{"kerb_mass": 3790 * pound, "usable_energy": 57 * 3.6e6})
+	x.car("stepped", "smooth", values{"kerb_mass": 3790 * pound, "weight_classes": 1})
+	found := x.run("smooth.udds_range_mass_elasticity", "stepped.udds_range_mass_elasticity", "stepped.inertia_mass", "stepped.test_mass")
+	near(t, "elasticity", found["stepped.udds_range_mass_elasticity"], found["smooth.udds_range_mass_elasticity"], 1e-12)
+	if found["stepped.inertia_mass"] == found["stepped.test_mass"] {
+		t.Error("the class weighs what the car does: nothing is shown")
+	}
+}
+
 // TestSpeedOfLeastEnergy: first principles, v = (P eta / (rho Cd A))^(1/3): 500 W, 0.88,
 // 1.2041 kg/m3, 0.6 m2; the rolling resistance does not matter.
 func TestSpeedOfLeastEnergy(t *testing.T) {
