@@ -99,3 +99,21 @@ func TestRefused(t *testing.T) {
 }
 
 func second(_ likelihood.Likelihood, err error) error { return err }
+
+// However narrow the step is, a rounded reading is the density times the step.
+func TestNarrowSteps(t *testing.T) {
+	normal, err := likelihood.Normal(7, 0.3)
+	n := must(t, normal, err)
+	for _, step := range []float64{1e-5, 1e-9, 1e-13, 1e-18, 1e-300} {
+		rounded, err := likelihood.Rounded(7, 0.3, step)
+		r := must(t, rounded, err)
+		for _, x := range []float64{6, 7, 7.2, 9} {
+			if got, want := logAt(r, x), logAt(n, x)+math.Log(step); !(math.Abs(got-want) < 1e-8) {
+				t.Errorf("step %g at %g: %.12g, want %.12g", step, x, got, want)
+			}
+		}
+		if got, want := r.Greatest(), n.Greatest()+math.Log(step); !(math.Abs(got-want) < 1e-8) {
+			t.Errorf("step %g: greatest %.12g, want %.12g", step, got, want)
+		}
+	}
+}

@@ -67,8 +67,8 @@ func (x *Context) Measured(name string, display unit.Unit, temperature bool, f s
 // likelihood is what the reading says, once it is read as a distribution of the true value.
 func (r *item) likelihood(key string, text *string) (l likelihood.Likelihood, ok bool) {
 	v := r.parts[key]
-	rounded, step := 0.0, r.parts["rounded_to"]
-	if _, there := r.parts["rounded_to"]; there {
+	rounded := 0.0
+	if step, there := r.parts["rounded_to"]; there {
 		if key == "between" || key == "student" {
 			step.Err("rounded_to beside "+key, "it belongs to value, normal and likely")
 			return l, false
