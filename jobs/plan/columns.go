@@ -42,8 +42,8 @@ func (g *graph) wanted(p *Plan) ([]string, error) {
 		}
 		c.must(o.Name)
 	}
-	for _, name := range s.FactNames() {
-		c.must(name)
+	for i := range s.Facts {
+		c.must(s.Facts[i].Of)
 	}
 	for _, name := range s.ComparedOutputs() {
 		c.must(name)

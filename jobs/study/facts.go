@@ -1,8 +1,6 @@
 package study
 
 import (
-	"slices"
-
 	"proofmass/jobs/study/source"
 	"proofmass/jobs/study/uncertain"
 	"proofmass/model/unit"
@@ -130,15 +128,4 @@ func (r *resolver) fillFacts() {
 		r.s.Withdrawn = append(r.s.Withdrawn, Withdrawn{d.Of, stated, d.Free.HowKnown, d.Free.Source, d.withdrawn})
 		r.s.past(d.Of+" measured", d.Free)
 	}
-}
-
-// FactNames are the outputs and inputs of which facts tell, each once.
-func (s *Study) FactNames() []string {
-	var names []string
-	for _, f := range s.Facts {
-		if !slices.Contains(names, f.Of) {
-			names = append(names, f.Of)
-		}
-	}
-	return names
 }
