@@ -101,6 +101,7 @@ type Claim struct {
 
 	NeedsBefore string `json:"requires_before,omitempty"` // where it turned, in words
 	NeedsAfter  string `json:"requires_after,omitempty"`
+	turns       string // where it turns, in the units that people are shown
 
 	NextBefore string `json:"measure_next_before,omitempty"` // what helped most to measure, with gauge and price
 	NextAfter  string `json:"measure_next_after,omitempty"`

@@ -180,7 +180,7 @@ func (c *Comparison) pair(a, b *folder) {
 		}
 		c.Claims = append(c.Claims, Claim{Name: x.Name, Before: old, After: x, Moved: old.Verdict != x.Verdict,
 			Chance:      Change{Before: report.Known(old.Chance), After: report.Known(x.Chance), By: report.Known(x.Chance - old.Chance), Causes: []Cause{}},
-			NeedsBefore: needs(a, x.Name), NeedsAfter: needs(b, x.Name),
+			NeedsBefore: needs(a.answer, x.Name), NeedsAfter: needs(b.answer, x.Name), turns: needs(b.answer.Shown(), x.Name),
 			NextBefore: next(a, x.Name), NextAfter: next(b, x.Name)})
 	}
 	c.sameTogether(a, b)
@@ -230,8 +230,8 @@ func next(f *folder, claim string) string {
 }
 
 // needs is where a claim turns, in words, "" if that is not told.
-func needs(f *folder, claim string) string {
-	if r := f.answer.Required(claim); r != nil {
+func needs(a *report.Answer, claim string) string {
+	if r := a.Required(claim); r != nil {
 		return r.InWords()
 	}
 	return ""

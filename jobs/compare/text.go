@@ -105,7 +105,7 @@ func (b *text) claims(c *Comparison) {
 		}
 		b.causes(&x.Chance, 100, "in 100 draws")
 		if x.NeedsAfter != x.NeedsBefore && x.NeedsAfter != "" {
-			b.row("turns", x.NeedsAfter)
+			b.row("turns", x.turns)
 		}
 		if next := x.Next(); next != "" {
 			b.row("measure", next)
