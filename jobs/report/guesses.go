@@ -114,9 +114,9 @@ func (a *Answer) brackets() string {
 	}
 	switch {
 	case guessed && sampled:
-		return "by guesses or sampling error"
+		return "if guesses err, or sampling error"
 	case guessed:
-		return "what guesses do to it"
+		return "if guesses err"
 	}
 	return "sampling error alone"
 }

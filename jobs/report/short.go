@@ -73,7 +73,7 @@ func (a *Answer) shortHead(b *page) {
 	}
 	b.under("", line+".")
 	if len(a.Claims) > 0 {
-		b.under("", "Stands from 19 in 20 draws, falls to 1 in 20; brackets: "+a.brackets()+".")
+		b.under("", "Stands: 19 in 20 or more. Falls: 1 in 20 or fewer. Brackets: "+a.brackets()+".")
 	}
 }
 
