@@ -22,6 +22,7 @@ type Quantity struct {
 	// Default is text in the study's own grammar, so that this package need not
 	// know distributions; "" means that there is none worth defending.
 	Default, DefaultSource string
+	DefaultJudged          bool // how wide the default is was judged, not measured: a guess
 
 	// Optional quantities may be left out and then count as Absent (SI).
 	Optional bool

@@ -2,7 +2,6 @@ package plan
 
 import (
 	"slices"
-	"strings"
 
 	"proofmass/jobs/study"
 	"proofmass/sampling/marginal"
@@ -11,9 +10,6 @@ import (
 // guessed are the ways of knowing a number of which the width is no better known than the
 // number itself.
 var guessed = []string{"guess", "rule", "announced"}
-
-// The words by which the source of a catalogue default says that it is no better known.
-var judged = []string{"judgement", "common practice"}
 
 // Guessed are the numbers among the drawn inputs of those whose width is a guess: it says so,
 // or does not say how it is known, since a label that was forgotten must not make a verdict
@@ -33,7 +29,7 @@ func (p *Plan) widthGuessed(in *study.Input) bool {
 		return in.Free.HowKnown == "" || slices.Contains(guessed, in.Free.HowKnown)
 	}
 	q, _ := p.Study.Catalogue.Find(in.Quantity)
-	return slices.ContainsFunc(judged, func(word string) bool { return strings.Contains(q.DefaultSource, word) })
+	return q.DefaultJudged
 }
 
 // Rests reports whether a claim's yes or no can depend on a drawn input.

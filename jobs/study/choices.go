@@ -102,6 +102,7 @@ func (r *reader) choices(v source.Field) {
 
 // listedChoices reads whole combinations, each with the same names.
 func (r *reader) listedChoices(v source.Field, c *Choices) []sweep {
+	before := r.errs.Count()
 	var list []source.Field
 	source.Handlers{"list": func(f source.Field) {
 		list, _ = f.List("a list of combinations is expected: [{NAME: value, ...}, ...]")
@@ -148,15 +149,22 @@ func (r *reader) listedChoices(v source.Field, c *Choices) []sweep {
 		}
 	}
 	r.alike(sweeps)
+	if r.errs.Count() > before {
+		return nil
+	}
 	c.Names = names
+	earlier := map[string]int{}
 	for i := range list {
-		var values []float64
-		var texts []string
+		values, texts := make([]float64, len(sweeps)), make([]string, len(sweeps))
 		for k := range sweeps {
-			if i < len(sweeps[k].values) {
-				values, texts = append(values, sweeps[k].values[i].number.Value), append(texts, sweeps[k].values[i].text)
-			}
+			values[k], texts[k] = sweeps[k].values[i].number.Value, sweeps[k].values[i].text
 		}
+		key := fmt.Sprint(values)
+		if first, known := earlier[key]; known {
+			list[i].Err(fmt.Sprintf("combination %d is the same as combination %d", i+1, first+1), "each once: one of two alike would never be the best")
+			continue
+		}
+		earlier[key] = i
 		c.Values, c.Texts = append(c.Values, values), append(c.Texts, texts)
 	}
 	return sweeps
@@ -270,6 +278,10 @@ func (r *reader) steps(p source.Pair, q *model.Quantity) (values []swept) {
 	}
 	if from.number.Unit.Dimension() != to.number.Unit.Dimension() {
 		p.Value.Err("from and to have different dimensions", form)
+		return nil
+	}
+	if from.number.Value == to.number.Value {
+		p.Value.Err("from and to are the same", form)
 		return nil
 	}
 	u := from.number.Unit

@@ -14,6 +14,7 @@ type quantity struct {
 	name, unit, meaning, source string
 	limits                      limits
 	fallback, fallbackSource    string // the default, in the study's grammar
+	judged                      bool   // how wide it is was judged, not measured
 	absent                      *absence
 	ways                        []way
 	outputOnly                  bool // may not be given
@@ -93,7 +94,7 @@ func publish(q quantity) model.Quantity {
 	p := model.Quantity{
 		Name: q.name, Unit: u, Meaning: q.meaning, Source: q.source,
 		Low: q.limits.low, High: q.limits.high, LowOpen: q.limits.open,
-		Default: q.fallback, DefaultSource: q.fallbackSource,
+		Default: q.fallback, DefaultSource: q.fallbackSource, DefaultJudged: q.judged,
 		Traits: q.traits,
 		Stated: !q.outputOnly, Computed: len(q.ways) > 0, Temperature: q.temperature, Better: better(q.name, u.Dimension()),
 		Factor: q.factor, ShownAs: q.shownAs,

@@ -25,6 +25,9 @@ func TestCatalogue(t *testing.T) {
 		if (q.Default == "") != (q.DefaultSource == "") {
 			t.Errorf("%s: default %q from %q", q.Name, q.Default, q.DefaultSource)
 		}
+		if drawn, judged := strings.Contains(q.Default, "{"), strings.Contains(q.DefaultSource, "judgement") || strings.Contains(q.DefaultSource, "no source"); drawn && q.DefaultJudged != judged {
+			t.Errorf("%s: the default is judged %t, from %q", q.Name, q.DefaultJudged, q.DefaultSource)
+		}
 		if strings.HasSuffix(q.Name, "_share") && q.Unit.String() != "%" {
 			t.Errorf("%s: a share shown in %s", q.Name, q.Unit)
 		}

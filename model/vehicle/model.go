@@ -98,7 +98,7 @@ func (m *Model) declare(e *entry) error {
 // entry is the addition as the built-in quantities are declared.
 func (a Addition) entry() *entry {
 	q := quantity{name: a.Name, unit: a.Unit.String(), meaning: a.Meaning, source: a.Source, limits: limits{a.Low, a.High, a.LowOpen},
-		fallback: a.Default, fallbackSource: a.DefaultSource, outputOnly: !a.Stated, temperature: a.Temperature,
+		fallback: a.Default, fallbackSource: a.DefaultSource, judged: a.DefaultJudged, outputOnly: !a.Stated, temperature: a.Temperature,
 		own: a.Own, factor: a.Factor, moves: a.Moves, shownAs: a.ShownAs, traits: a.Traits}
 	if a.Optional {
 		q.absent = absent(a.Absent)

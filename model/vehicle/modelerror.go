@@ -63,7 +63,7 @@ func modelErrorQuantities() []quantity {
 		{name: "model_error_own", unit: "1", limits: anyNumber,
 			meaning:  "logarithm of a candidate's own factor on consumption: what the model misses of the change, and the test's own scatter",
 			source:   "judgement",
-			fallback: "0", fallbackSource: "what does physics give; certified: yes asks for the certified figure (sd 0.02, judgement)"},
+			fallback: "0", fallbackSource: "what does physics give; certified: yes asks for the certified figure (sd 0.02, judgement)", judged: true},
 		{name: "model_error_own_factor", cause: byError, unit: "1", limits: positive, step: true, outputOnly: true, traits: ofConsumption,
 			meaning: "a candidate's own factor on consumption; 1 for the baseline", source: "exp(model_error_own)",
 			ways: []way{{fit: ownFactor, from: []string{"model_error_own"}}}},
