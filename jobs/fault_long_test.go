@@ -2,4 +2,8 @@
 
 package jobs
 
-const faultStep = 6
+import "testing"
+
+func TestEveryFileOperationFails(t *testing.T) { fileOperationsFail(t, 6) }
+
+func TestEveryFileOperationOfAReplacementFails(t *testing.T) { fileOperationsOfAReplacementFail(t, 12) }

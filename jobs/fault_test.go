@@ -98,20 +98,28 @@ func leftOver(t *testing.T, out string) (left []string) {
 	return left
 }
 
-// Whichever file operation of a new result fails, with the disk dead from there on or not.
-func TestEveryFileOperationFails(t *testing.T) {
+func TestFileOperationsFail(t *testing.T) { fileOperationsFail(t, 41) }
+
+func TestFileOperationsOfAReplacementFail(t *testing.T) { fileOperationsOfAReplacementFail(t, 82) }
+
+// fileOperationsFail: whichever file operation of a new result fails, of each step the first,
+// with the disk dead from there on or not.
+func fileOperationsFail(t *testing.T, step int) {
+	t.Helper()
 	path := WriteStudy(t, few)
 	want := runInto(t, path, Options{Out: filepath.Join(t.TempDir(), "whole")})
 	fresh := func(out string) Options { return Options{Out: out, Workers: 1} }
-	everyFault(t, path, true, faultStep, fresh, want)
-	everyFault(t, path, false, 4*faultStep, fresh, want)
+	everyFault(t, path, true, step, fresh, want)
+	everyFault(t, path, false, 4*step, fresh, want)
 }
 
-// The same of a result that replaces another, of more rows and with its samples.
-func TestEveryFileOperationOfAReplacementFails(t *testing.T) {
+// fileOperationsOfAReplacementFail: the same of a result that replaces another, of more rows
+// and with its samples.
+func fileOperationsOfAReplacementFail(t *testing.T, step int) {
+	t.Helper()
 	path, old := WriteStudy(t, few), WriteStudy(t, strings.NewReplacer("rows: 64", "rows: 80", "keep: summary", "").Replace(few))
 	want := runInto(t, path, Options{Out: filepath.Join(t.TempDir(), "whole")})
-	everyFault(t, path, true, 2*faultStep, func(out string) Options {
+	everyFault(t, path, true, step, func(out string) Options {
 		runInto(t, old, Options{Out: out, Study: study.Options{}})
 		return Options{Out: out, Workers: 1, Replace: true}
 	}, want)

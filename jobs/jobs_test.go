@@ -40,7 +40,7 @@ var write = jobs.WriteStudy
 func TestSameBytesWhateverTheWorkers(t *testing.T) {
 	var want map[string][]byte
 	for _, workers := range []int{1, 2, 7} {
-		o := quick(t, 4096)
+		o := quick(t, 1024)
 		o.Workers = workers
 		mustRun(t, studies+"heron.yaml", o)
 		got := jobs.TablesOf(t, o.Out)

@@ -233,18 +233,23 @@ func BenchmarkEffects(b *testing.B) {
 
 // What asks the distribution sets aside what the limit of Results would.
 func TestNegligibleIsTheLimit(t *testing.T) {
-	for trial := range uint64(5) {
-		for _, fn := range []testFunction{linear("linear", 4, -4, 0.5, 1.5), sparse()} {
+	for _, fn := range []testFunction{linear("linear", 4, -4, 0.5, 1.5), sparse()} {
+		compared := 0
+		for trial := range uint64(2) {
 			e := screened(fn, trial, 64, replicates)
 			for i, found := range e.Results(0.9)[0] {
 				high := found.Total.High
-				if !(high > 0) {
+				if !(high > 0) || i >= 12 && i%61 != 0 { // what acts, and some of what hardly does
 					continue
 				}
+				compared++
 				if e.Negligible(high*(1-1e-9), 0.9)[i] || !e.Negligible(high*(1+1e-9), 0.9)[i] {
 					t.Errorf("%s, input %d: the limit is %g, and Negligible differs there", fn.name, i, high)
 				}
 			}
+		}
+		if compared < 6 {
+			t.Errorf("%s: only %d limits were compared", fn.name, compared)
 		}
 	}
 }
