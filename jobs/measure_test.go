@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"fmt"
 	"math"
 	"path/filepath"
 	"strings"
@@ -63,6 +64,38 @@ func TestMeasureNext(t *testing.T) {
 	}
 	if far, pair := rows["far x "], rows["far x z"]; far.Gain != 0 || pair.Method != result.LearntByPairs {
 		t.Errorf("of a far claim: %+v; %+v", far, pair)
+	}
+}
+
+// TestCouldMeasure: of y = x + z, 5 wide, a gauge of y with an error of 5 has a correlation of
+// sqrt(1/2) with it, one of x with an error of 3 of 0.8 times 0.8; such a correlation r takes
+// asin(r)/pi from the risk of an even claim (Sheppard 1899). Money ranks by what is gained for it.
+func TestCouldMeasure(t *testing.T) {
+	text := strings.NewReplacer("sd: 4}, unit: kg}", "sd: 4}, unit: kg, price: 100 EUR}", "sd: 3}, unit: kg}", "sd: 3}, unit: kg, price: 5}", "rows: 32768, seed: 5", "rows: 32768, seed: 8").Replace(linear) +
+		"could_measure: [{of: y, sd: 5 kg, price: 0.06 EUR}, {of: x, sd: 3000 g, price: 20}, {of: y, sd: 20 kg, source: a spring}]\n"
+	out := filepath.Join(t.TempDir(), "r")
+	if _, err := Run(t.Context(), WriteStudy(t, text), Options{Out: out}); err != nil {
+		t.Fatal(err)
+	}
+	found := map[string]result.MeasureRow{}
+	for _, r := range RowsOf(t, result.Measure.Read, out) {
+		if r.Claim == "even" {
+			found[fmt.Sprintf("%s %g", r.Item, r.Error)] = r
+		}
+	}
+	for _, c := range []struct {
+		row      string
+		r, price float64
+		forMoney int64
+	}{{"y 5", math.Sqrt(0.5), 0.06, 1}, {"x 3", 0.64, 20, 3}, {"y 20", 5 / math.Sqrt(425), math.NaN(), 0}, {"x 0", 0.8, 100, 4}, {"z 0", 0.6, 5, 2}} {
+		row, gain := found[c.row], math.Asin(c.r)/math.Pi
+		if !(row.GainLow <= gain && gain <= row.GainHigh) || row.GainHigh-row.GainLow > 0.04 || row.Gain > 0 && math.Abs(row.SDLeft-5*math.Sqrt(1-float64(c.r*c.r))) > 0.1 {
+			t.Errorf("%s: %+v, want a gain of %g", c.row, row, gain)
+		}
+		priced := c.price == c.price
+		if row.RankForMoney != c.forMoney || priced && (row.Price != c.price || row.PriceUnit != "EUR" || math.Abs(row.GainPerPrice-row.Gain/c.price) > 1e-12) || !priced && row.Price == row.Price || row.ErrorUnit != "kg" {
+			t.Errorf("%s: %+v, want the price %g and the rank %d", c.row, row, c.price, c.forMoney)
+		}
 	}
 }
 

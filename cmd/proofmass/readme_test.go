@@ -48,7 +48,7 @@ func excerpt(answer string) string {
 	}
 	show("heron-bonded-pack: ", 2)
 	b.WriteString("...\n")
-	show("thriftier ", 8)
+	show("thriftier ", 10)
 	b.WriteString("...\n")
 	show("                                     middle", 1)
 	show("label range, km ", 2)

@@ -1,14 +1,14 @@
 package analyse
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
 	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
-	"proofmass/model/vehicle"
+	"proofmass/sampling/design"
 	"proofmass/sensitivity"
 	"proofmass/sensitivity/claim"
 	"proofmass/sensitivity/estimate"
@@ -20,29 +20,19 @@ const (
 	mostTogether = 3         // of the best single ones are tried in pairs where none turns the answer
 )
 
-// A learnable is what could be measured, as samples store it.
-type learnable struct {
-	name, stored string
-	unit         string
-	known        []bool // of a target: it can reach it
-}
-
-// MeasureNext makes the rows of measure_next.parquet: what it is worth to each claim to learn an input
-// exactly; none of a claim that hangs on none.
+// MeasureNext makes the rows of measure_next.parquet: what it is worth to each claim to learn an
+// input exactly, and to measure what the study says could be measured; none of a claim that hangs
+// on none of them.
 func (g *GivenData) MeasureNext() ([]result.MeasureRow, error) {
 	m := &measuring{GivenData: g, claims: g.holdsTargets(), found: map[[2]int]*result.MeasureRow{}}
+	m.items = append(g.exact(m.claims), g.gauges(m.claims)...)
 	pairs := 0
-	for i, in := range g.inputs {
-		if _, factor := plan.Split(g.Plan.Factors[in.Factor].Name); factor == vehicle.ErrorFactor {
-			continue // nothing but measuring the car tells of it
-		}
-		l := learnable{name: in.Name, stored: in.Stored, unit: g.column(in.Name).Quantity.Unit.String(), known: make([]bool, len(g.found[i]))}
+	for i := range m.items {
 		for _, t := range m.claims {
-			if l.known[t] = g.found[i][t] != nil; l.known[t] {
+			if m.items[i].known[t] {
 				pairs++
 			}
 		}
-		m.items = append(m.items, l)
 	}
 	if pairs == 0 {
 		return nil, nil
@@ -176,18 +166,23 @@ func (m *measuring) read(l *learnable, read reader) ([]float64, error) {
 	if err != nil {
 		return nil, err
 	}
-	return m.rows.read(column)
+	x, err := m.rows.read(column)
+	if err == nil && l.sd > 0 {
+		m.rows.addErrors(x, l.sd, design.NewKey(m.Plan.Study.Seed, "gauge", l.name, strconv.FormatFloat(l.sd, 'g', -1, 64)))
+	}
+	return x, err
 }
 
 // row is what an item is worth to a claim.
 func (m *measuring) row(target int, l *learnable, w *claim.Worth) *result.MeasureRow {
 	nan := math.NaN()
 	r := &result.MeasureRow{Choice: int64(m.Plan.Choice), Claim: m.Plan.Index.Targets[target].Name, Item: l.name, ErrorUnit: l.unit, Price: nan,
-		Risk: w.Risk, Gain: w.Gain.Estimate, GainLow: w.Gain.Low, GainHigh: w.Gain.High, Share: w.Share,
+		Error: l.sd, Risk: w.Risk, Gain: w.Gain.Estimate, GainLow: w.Gain.Low, GainHigh: w.Gain.High, Share: w.Share,
 		SD: nan, SDLeft: nan, SDLeftLow: nan, SDLeftHigh: nan, GainPerPrice: nan, Method: result.LearntByClasses}
 	if r.Gain != r.Gain {
 		r.Method = result.LearntByNone
 	}
+	m.priced(r, l.price)
 	return r
 }
 
@@ -213,21 +208,13 @@ func (m *measuring) ofClaim(t int) (rows []result.MeasureRow, turns bool) {
 	return rows, turns
 }
 
-// rank sorts rows of one claim and method by what they surely gain, and numbers them.
-func rank(rows []result.MeasureRow) {
-	slices.SortStableFunc(rows, func(a, b result.MeasureRow) int {
-		return cmp.Or(cmp.Compare(b.GainLow, a.GainLow), cmp.Compare(b.Gain, a.Gain), cmp.Compare(b.Share, a.Share))
-	})
-	for i := range rows {
-		rows[i].Rank = int64(i + 1)
-	}
-}
-
 // together tries pairs of the best single items.
 func (m *measuring) together(t int, single []result.MeasureRow) ([]result.MeasureRow, error) {
 	var best []*learnable
-	for _, r := range single[:min(len(single), mostTogether)] {
-		best = append(best, &m.items[slices.IndexFunc(m.items, func(l learnable) bool { return l.name == r.Item })])
+	for _, r := range single {
+		if r.Error == 0 && len(best) < mostTogether { // a gauge is not tried beside what it tells of
+			best = append(best, &m.items[slices.IndexFunc(m.items, func(l learnable) bool { return l.sd == 0 && l.name == r.Item })])
+		}
 	}
 	var pairs [][2]*learnable
 	for i := range best {
@@ -254,6 +241,7 @@ func (m *measuring) together(t int, single []result.MeasureRow) ([]result.Measur
 		}
 		rows[i] = *m.row(t, pairs[i][0], &w)
 		rows[i].Other = pairs[i][1].name
+		m.priced(&rows[i], pairs[i][0].price+pairs[i][1].price)
 		if rows[i].Method == result.LearntByClasses {
 			rows[i].Method = result.LearntByPairs
 		}

@@ -94,6 +94,7 @@ func newMerger(old, new *side) *merger {
 	for key := range uncertain.FreeKeys(&study.FreeText{}) {
 		m.free[key] = true
 	}
+	m.free["price"] = true // of a measurement that was not made
 	m.find()
 	return m
 }

@@ -45,6 +45,9 @@ func (g *graph) wanted(p *Plan) ([]string, error) {
 	for i := range s.Facts {
 		c.must(s.Facts[i].Of)
 	}
+	for i := range s.Gauges {
+		c.must(s.Gauges[i].Of)
+	}
 	for _, name := range s.ComparedOutputs() {
 		c.must(name)
 	}

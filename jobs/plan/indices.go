@@ -200,6 +200,30 @@ func (p *Plan) Reaches(f Factor, output int) bool {
 	return false
 }
 
+// ReachedTogether reports whether an input, or one that it is drawn with, reaches both outputs
+// of the program: then one may tell of the other.
+func (p *Plan) ReachedTogether(a, b int) bool {
+	tied := make([]bool, len(p.Ties)) // of which an input reaches a, and b
+	also := make([]bool, len(p.Ties))
+	for input := range p.Drawn {
+		toA, toB := p.Program.Reaches(input, a), p.Program.Reaches(input, b)
+		if toA && toB {
+			return true
+		}
+		for i, t := range p.Ties {
+			if slices.Contains(t.Inputs, input) {
+				tied[i], also[i] = tied[i] || toA, also[i] || toB
+			}
+		}
+	}
+	for i := range tied {
+		if tied[i] && also[i] {
+			return true
+		}
+	}
+	return false
+}
+
 // Doubt says that the half-width of the indices may not be reached, "" if it
 // should be.
 func (p *Plan) Doubt() string {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"proofmass/jobs/result"
 )
@@ -79,15 +80,35 @@ func (m *Measure) Helping() []Learned {
 func (l *Learned) Named() string {
 	text := l.Item
 	if l.Error > 0 {
-		text += " to +-" + WithUnit(Short(l.Error), l.ErrorUnit)
+		text += " to +-" + WithUnit(AsStated(l.Error), l.ErrorUnit)
 	}
 	if l.Other != "" {
 		text += " and " + l.Other
 	}
 	if l.Price != nil {
-		text += " for " + WithUnit(Short(*l.Price), l.PriceUnit)
+		text += " for " + l.Costs()
 	}
 	return text
+}
+
+// Costs is the price, "" where the study does not say it.
+func (l *Learned) Costs() string {
+	switch {
+	case l.Price == nil:
+		return ""
+	case l.PriceUnit == "":
+		return AsStated(*l.Price) + " of money"
+	}
+	return WithUnit(AsStated(*l.Price), l.PriceUnit)
+}
+
+// AsStated is a number that a study states, which has no more digits than it needs.
+func AsStated(x float64) string {
+	text := Short(x)
+	if !strings.Contains(text, ".") || strings.Contains(text, "e") {
+		return text
+	}
+	return strings.TrimRight(strings.TrimRight(text, "0"), ".")
 }
 
 // Hundred is a chance as a number of 100 draws.
@@ -130,17 +151,22 @@ func (m *Measure) InWords() string {
 	return text
 }
 
-// short is InWords for a line behind a label.
+// short is InWords for a line behind a label. What can be had, by a gauge or for a price, goes
+// before what no gauge can tell so well.
 func (m *Measure) short() string {
 	if helping := m.Helping(); len(helping) > 0 {
-		l := &helping[0]
-		return fmt.Sprintf("measure %s: wrong in %s of 100 then, %s now", l.Named(), Hundred(m.Left(l)), Hundred(*m.Risk))
+		l := &helping[max(0, slices.IndexFunc(helping, func(l Learned) bool { return l.Error > 0 || l.Price != nil }))]
+		text := fmt.Sprintf("measure %s: wrong in %s of 100 then, %s now", l.Named(), Hundred(m.Left(l)), Hundred(*m.Risk))
+		if most := m.ForMoney(); most != nil && most != l {
+			text += fmt.Sprintf("; most for the money: %s, %s then", most.Named(), Hundred(m.Left(most)))
+		}
+		return text
 	}
 	return m.InWords()
 }
 
-// forMoney is the best item a unit of money, nil where no item that helps has a price.
-func (m *Measure) forMoney() *Learned {
+// ForMoney is the best item a unit of money, nil where no item that helps has a price.
+func (m *Measure) ForMoney() *Learned {
 	helping := m.Helping()
 	i := slices.IndexFunc(helping, func(l Learned) bool { return l.ForMoney == 1 })
 	if i < 0 {
@@ -187,7 +213,7 @@ func (m *Measure) list() string {
 		l := &helping[i]
 		text += l.Named() + " (" + l.Worth() + ")"
 	}
-	if l := m.forMoney(); l != nil {
+	if l := m.ForMoney(); l != nil {
 		text += "; most for the money: " + l.Named()
 	}
 	return text

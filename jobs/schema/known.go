@@ -9,7 +9,7 @@ import (
 
 // known is a number: written alone, or a mapping with the key of one distribution.
 func (m *maker) known() node {
-	object := m.object(known, map[string]node{"unit": ref("text"), "min": ref("scalar"), "max": ref("scalar"), "within": ref("scalar"), "ends": ref("scalar"), "smooth": ref("scalar")})
+	object := m.object(known, map[string]node{"unit": ref("text"), "min": ref("scalar"), "max": ref("scalar"), "within": ref("scalar"), "ends": ref("scalar"), "smooth": ref("scalar"), "price": ref("scalar")})
 	properties := object["properties"].(node)
 	var ways []node
 	for _, d := range uncertain.Distributions() {

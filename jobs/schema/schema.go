@@ -42,7 +42,7 @@ const (
 	anOutput, aClaim, sample, halfWidth         = "an output", "a claim", "sample", "half_width of sample"
 	indices, together, columnOfValues, usedFile = "indices", "an entry of together", "values", "a used file"
 	insteadOfNames, choiceValues, best, front   = "choices, instead of names", "values of a choice", "best", "an entry of front"
-	ownSchedule, measured                       = "a schedule of your own", "a fact of measured"
+	ownSchedule, measured, couldMeasure         = "a schedule of your own", "a fact of measured", "a measurement of could_measure"
 )
 
 // root is the schema of a study or of a file that studies use.
@@ -93,7 +93,7 @@ func (m *maker) topLevel() map[string]node {
 			"half_width": m.object(halfWidth, nil)}),
 		"indices": {"anyOf": []node{word("none"), m.object(indices, map[string]node{"pairs": word("interacting", "all", "none"), "screen": word("yes", "no"),
 			"of": list(ref("text"), 1), "half_width": ref("scalar"), "at_most": ref("scalar")})}},
-		"measured":  list(m.fact(), 0),
+		"measured": list(m.fact(), 0), "could_measure": list(m.gauge(), 0),
 		"schedules": m.names(m.trace(), 16),
 		"choices":   m.choices(), "best": m.best(), "front": m.front(),
 		"history": m.past(), "keep": word("asked", "all", "summary"), "intervals": ref("scalar"), "coverage": ref("scalar"),
@@ -262,6 +262,13 @@ func (m *maker) fact() node {
 	}
 	fact["oneOf"] = ways
 	return fact
+}
+
+// gauge is a measurement that could be made.
+func (m *maker) gauge() node {
+	gauge := m.object(couldMeasure, map[string]node{"of": ref("text"), "sd": ref("scalar"), "price": ref("scalar")})
+	gauge["required"] = []string{"of", "sd"}
+	return gauge
 }
 
 func (m *maker) tie() node {

@@ -28,7 +28,8 @@ type declared struct {
 	grouped   []*groupDecl
 	facts     []*factDecl
 	pastFacts []*factDecl // withdrawn
-	aims      []aimDecl   // in what choices are compared
+	gauges    []*gaugeDecl
+	aims      []aimDecl // in what choices are compared
 	shownIn   []shownDecl
 
 	outputNamed map[string]*outputDecl

@@ -56,7 +56,7 @@ func (c *Catalogue) defaultInput(name, text string) (*Input, error) {
 // inputOf is the input of that name whose value is known so.
 func inputOf(name string, n uncertain.Number, q *model.Quantity) *Input {
 	in := &Input{Name: name, Kind: n.Kind, Value: n.Value, Marginal: n.Marginal, Expr: n.Expr, Text: n.Text, Cut: n.Cut, Unit: n.Unit,
-		Temperature: n.Temperature, Free: n.Free, Low: math.Inf(-1), High: math.Inf(1)}
+		Temperature: n.Temperature, Free: n.Free, Price: n.Price, Low: math.Inf(-1), High: math.Inf(1)}
 	if q != nil {
 		in.Low, in.High = q.Low, q.High
 	}

@@ -53,7 +53,7 @@ func (w digester) sections(root source.Field) {
 			w.named(p, w.stated)
 		case "vehicles":
 			w.named(p, w.vehicle)
-		case "together", "measured":
+		case "together", "measured", "could_measure":
 			w.word("list", p.Name)
 			if !p.Value.IsList() {
 				w.whole(p.Value)

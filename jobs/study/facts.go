@@ -106,10 +106,8 @@ func (r *resolver) mayTell(d *factDecl) {
 		d.value.Err("a fact beside choices", "not built yet: leave out measured, or choices")
 		return
 	}
-	for name := range r.graph.Reach(d.Of) {
-		if in, ok := r.graph.Input(name); ok && in.Kind == Uncertain {
-			return
-		}
+	if r.hangsOnDraws(d.Of) {
+		return
 	}
 	d.of.Err(d.Of+" is the same in every draw", "a fact tells which draws are likelier: measure what hangs on an uncertain input")
 }

@@ -60,6 +60,7 @@ func Language() []KeySection {
 			{"claims", "claims: {NAME: {...}}", "what is claimed"},
 			{"together", "together: [{...}, ...]", "inputs tied by rank correlation"},
 			{"measured", "measured: [{of: ..., ...}]", "facts that the inputs must agree with"},
+			{"could_measure", "could_measure: [{...}, ...]", "gauges that could be used, with their error"},
 			{"choices", "choices: {NAME: [VALUE, ...]}", "what is decided: each combination is run"},
 			{"best", "best: {maximise: OUTPUT, ...}", "which choice is the best, surely or perhaps"},
 			{"front", "front: [{higher: OUTPUT}, ...]", "two to four aims; which choices none beats"},
@@ -80,6 +81,7 @@ func Language() []KeySection {
 			{"within", "likely: 9 kg, within: 5 %", "90 % lie so near to the likely value"},
 			{"ends", "pert: [...], ends: 5-95 %", "low and high are percentiles, not limits"},
 			{"smooth", "values: {...}, smooth: 1 g", "spreads each value of a file so far"},
+			{"price", "price: 60 EUR", "of learning an uncertain one exactly"},
 			{"withdrawn", "withdrawn: REASON", "counts as not stated, and stays in sight"},
 		}},
 		{Title: "beside any number", Keys: []KeyHelp{
@@ -150,6 +152,11 @@ func Language() []KeySection {
 			{"rounded_to", "rounded_to: 5 km", "the reading was rounded to such steps"},
 			{"unit", "unit: km", "serves every number that has none"},
 			{"withdrawn", "withdrawn: REASON", "no longer counts, and stays in sight"},
+		}},
+		{Title: "a measurement of could_measure", Also: freeNames, Keys: []KeyHelp{
+			{"of", "of: OUTPUT or INPUT", "what could be measured"},
+			{"sd", "sd: 4 kg", "standard deviation of the gauge's own error"},
+			{"price", "price: 60 EUR", "what that costs; a bare number too"},
 		}},
 		{Title: "choices, instead of names", Keys: []KeyHelp{
 			{"list", "list: [{NAME: VALUE}, ...]", "whole combinations, as written"},

@@ -56,7 +56,7 @@ func (r *reader) study() {
 		{"format", r.format}, {"study", r.name}, {"about", r.about}, {"model", r.modelName}, {"schedules", r.schedules}, {"use", r.use},
 		{"inputs", r.sharedInputs}, {"own", r.ownQuantities}, {"vehicles", r.studyVehicles}, {"baseline", r.baselineName},
 		{"outputs", r.extraOutputs}, {"claims", r.allClaims}, {"sample", r.sample}, {"indices", r.indices},
-		{"together", r.together}, {"groups", r.groups}, {"keep", r.keep}, {"intervals", r.intervals}, {"coverage", r.coverage}, {"history", r.history}, {"exact", r.exact}, {"show_in", r.showIn}, {"measured", r.measured},
+		{"together", r.together}, {"groups", r.groups}, {"keep", r.keep}, {"intervals", r.intervals}, {"coverage", r.coverage}, {"history", r.history}, {"exact", r.exact}, {"show_in", r.showIn}, {"measured", r.measured}, {"could_measure", r.couldMeasure},
 	}
 	last := []string{"choices", "best", "front"} // once all that they speak of is stated
 	for _, key := range last {

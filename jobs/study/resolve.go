@@ -37,6 +37,7 @@ func resolve(s *Study, d *declared, errs *source.Collector) {
 	}
 	r.checkAims()
 	r.checkFacts()
+	r.checkGauges()
 	r.indicesOf()
 	r.checkTies()
 	r.checkGroups()
@@ -97,6 +98,7 @@ func (r *resolver) fill() {
 		r.s.past(c.Name, c.Free)
 	}
 	r.fillFacts()
+	r.fillGauges()
 	for i, v := range r.s.Vehicles {
 		r.s.Vehicles[i].NotTaken = r.notTaken(r.vehicle(v.Name))
 		if v.Run {
@@ -130,6 +132,9 @@ func (r *resolver) live() map[string]bool {
 		expression(c.Expr.Names())
 	}
 	for _, d := range r.facts {
+		live[d.Of] = true
+	}
+	for _, d := range r.gauges {
 		live[d.Of] = true
 	}
 	for _, d := range r.vehicles {

@@ -43,6 +43,7 @@ type Study struct {
 	Front      []Aim    // under which no choice is worse than another in all
 	Together   []Tie    // no input stands in two
 	Facts      []Fact   // what the inputs must agree with
+	Gauges     []Gauge  // with which more could be learnt
 
 	Withdrawn []Withdrawn
 	History   []Event      // the study's own, then that of what it names
@@ -114,6 +115,7 @@ type Input struct {
 	Low, High float64 // SI limits of the quantity
 	Cut       float64 // share of the distribution that lay beyond them and was cut off, 0 as a rule
 	Default   bool    // from the catalogue, not from the study
+	Price     float64 // of learning it exactly, in the study's money; 0: not stated
 	Choice    int     // place, from 1, among the names of the choices, which give its value; 0: none
 	Free      FreeText
 	Place     Place

@@ -20,6 +20,9 @@ var One = Dimension{}
 // Kelvin is the dimension of temperatures and of their differences.
 var Kelvin = Dimension{k: 1}
 
+// Money is the dimension of money, whatever its currency.
+var Money = Dimension{money: 1}
+
 // mostExponent bounds what Sensible accepts; the largest exponent in use is 4
 // (second moments of area), so 24 only stops nonsense.
 const mostExponent = 24

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html/template"
 	"math"
+	"strconv"
 	"strings"
 
 	"proofmass/jobs/report"
@@ -39,6 +40,9 @@ func measureNext(d *data) (section, bool) {
 	}
 	for _, m := range helped[:min(len(helped), mostMeasured)] {
 		b.WriteString(string(d.measured(m)))
+		if l := m.ForMoney(); l != nil {
+			b.WriteString("<p>Most for the money: " + safe(l.Named()) + ", after which " + report.Hundred(m.Left(l)) + " of 100 draws are judged wrongly.</p>\n")
+		}
 	}
 	b.WriteString(elsewhere(len(helped)-mostMeasured, "other claim", "measure_next.parquet"))
 	for _, m := range not {
@@ -55,16 +59,16 @@ func measureSentence(m *report.Measure) string {
 }
 
 func (d *data) measured(m *report.Measure) template.HTML {
-	n := numbers{Head: []string{"item", "gauge's error", "price", "judged wrongly then, of 100", "fewer", "from", "to", "share of yes or no, %", "spread of the margin left, " + plain(m.Unit)}, Left: 1}
+	n := numbers{Head: []string{"item", "gauge's error", "price", "rank for the money", "judged wrongly then, of 100", "fewer", "from", "to", "share of yes or no, %", "spread of the margin left, " + plain(m.Unit)}, Left: 1}
 	for _, l := range m.Items {
-		price, gauge := "", "none"
-		if l.Price != nil {
-			price = with(report.Short(*l.Price), l.PriceUnit)
+		rank, gauge := "", "none"
+		if l.ForMoney > 0 {
+			rank = strconv.FormatInt(l.ForMoney, 10)
 		}
 		if l.Error > 0 {
-			gauge = with(report.Short(l.Error), l.ErrorUnit)
+			gauge = with(report.AsStated(l.Error), l.ErrorUnit)
 		}
-		n.Rows = append(n.Rows, []string{plain(l.Item), gauge, price, report.Hundred(m.Left(&l)), hundredths(l.Gain), hundredths(l.Low), hundredths(l.High), hundredths(l.Share), digits(l.SDLeft)})
+		n.Rows = append(n.Rows, []string{plain(l.Item), gauge, plain(l.Costs()), rank, report.Hundred(m.Left(&l)), hundredths(l.Gain), hundredths(l.Low), hundredths(l.High), hundredths(l.Share), digits(l.SDLeft)})
 	}
 	return d.figure(picture{Kind: "measure", Subject: m.Claim, From: "measure_next, claim " + plain(m.Claim), Numbers: n,
 		Caption: template.HTML("What a measurement does for <i>" + safe(m.Claim) + "</i>: draws judged wrongly, now and then."),

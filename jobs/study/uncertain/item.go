@@ -23,6 +23,7 @@ type Number struct {
 	Text     string            // how it is known, as written: "between 95 g and 98 g"
 	Cut      float64           // share that lay beyond the limits of its quantity and was cut off
 	Free     FreeText
+	Price    float64 // of learning an Uncertain one exactly, in the study's money; 0: not stated
 	// Withdrawn is why the number no longer counts, "" where it does. It was read all the same.
 	Withdrawn string
 
@@ -41,9 +42,6 @@ type item struct {
 
 	freedom, scale float64 // of Student's t
 }
-
-// laterItemKeys are keys of an item that the format has and this version has not.
-var laterItemKeys = []string{"price"}
 
 // besideKeys are keys that stand beside a distribution's own, and those that they
 // belong to.
@@ -118,8 +116,9 @@ func (r *item) mapping(f source.Field) bool {
 		known[beside.key] = take(beside.key)
 	}
 	known["withdrawn"] = func(v source.Field) { r.s.Withdrawn = Reason(v) }
+	known["price"] = take("price")
 	before := f.Errors().Count()
-	known.Read(f, "an input", laterItemKeys...)
+	known.Read(f, "an input")
 	clean := f.Errors().Count() == before
 	if u, stated := r.parts["unit"]; stated && !r.c.setBare(u) {
 		return false
@@ -155,7 +154,24 @@ func (r *item) distribution(d distribution) bool {
 	if !d.read(r, v) {
 		return false
 	}
-	return r.limits(d.Key, v)
+	return r.limits(d.Key, v) && r.price(d.Key)
+}
+
+// price reads what it costs to learn the number exactly.
+func (r *item) price(key string) (ok bool) {
+	f, stated := r.parts["price"]
+	switch {
+	case !stated:
+		return true
+	case r.s.Kind == Constant:
+		f.Err("price beside "+key, "what is known without doubt need not be learnt")
+		return false
+	case r.s.Kind == Formula:
+		f.Err("price beside formula", "it follows from what it reads: could_measure says what measuring it costs")
+		return false
+	}
+	r.s.Price, ok = r.c.context.Price(f)
+	return ok
 }
 
 // limits reads min and max and truncates.
