@@ -43,7 +43,7 @@ func (p *Plan) storedLikelihood() []Stored {
 		return nil
 	}
 	return []Stored{{Name: LogLikelihoodColumn, Output: Likelihood, Unit: unit.SI(unit.One),
-		Meaning: "natural logarithm of the likelihood of what was measured, were the draw true: densities in SI; null where it is nil"}}
+		Meaning: "natural logarithm of the likelihood of what was measured, were the draw true: densities in SI, of rounded readings their chances; null where it is nil"}}
 }
 
 // expected are the chances that readings lie outside, beyond which a fact contradicts the

@@ -38,13 +38,13 @@ type Calibration struct {
 
 // Chances are the claims with an outcome.
 type Chances struct {
-	N           int     `json:"n"`
-	Held        int     `json:"held"`
-	Foretold    float64 `json:"foretold"` // how many were to be expected
-	Brier       float64 `json:"brier"`
-	Reliability float64 `json:"reliability"`
-	Resolution  float64 `json:"resolution"`
-	Uncertainty float64 `json:"uncertainty"`
+	N           int      `json:"n"`
+	Held        int      `json:"held"`
+	Foretold    float64  `json:"foretold"` // how many were to be expected
+	Brier       float64  `json:"brier"`
+	Reliability *float64 `json:"reliability"` // of one claim nothing can be told apart: nil
+	Resolution  *float64 `json:"resolution"`
+	Uncertainty *float64 `json:"uncertainty"`
 
 	Guessed    int      `json:"guessed"`
 	Guess      *float64 `json:"guess_brier"`
@@ -163,7 +163,10 @@ func chances(said []score.Said, all []*Outcome) *Chances {
 		return nil
 	}
 	b := score.BrierOf(said)
-	c := &Chances{N: len(said), Brier: b.Score, Reliability: b.Reliability, Resolution: b.Resolution, Uncertainty: b.Uncertainty}
+	c := &Chances{N: len(said), Brier: b.Score}
+	if c.N > 1 {
+		c.Reliability, c.Resolution, c.Uncertainty = &b.Reliability, &b.Resolution, &b.Uncertainty
+	}
 	var guess, own []float64
 	for i, s := range said {
 		c.Foretold += s.Chance

@@ -99,6 +99,19 @@ never,rod,0,,,,,
 	}
 }
 
+// TestOneClaim: of one claim nothing can be told apart, so no parts of its score are told.
+func TestOneClaim(t *testing.T) {
+	folder := t.TempDir()
+	r := read(t, folder, "study,name,value,unit\nrod,long,1,\n", foretold(t, folder, "rod", fmt.Sprintf(rod, "rod")))
+	var text strings.Builder
+	if err := r.Text(&text, 80); err != nil {
+		t.Fatal(err)
+	}
+	if r.Claims.N != 1 || r.Claims.Reliability != nil || strings.Contains(text.String(), "CLAIMS") || !strings.Contains(text.String(), "Brier score") {
+		t.Errorf("%+v\n%s", r.Claims, text.String())
+	}
+}
+
 // TestNamesOfFolders: several results of one study are told apart by their folders; the same
 // bytes give the same scores in any order of the folders.
 func TestNamesOfFolders(t *testing.T) {

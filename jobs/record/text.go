@@ -226,12 +226,12 @@ func better(skill float64) string {
 
 // claims tells how the chances did.
 func (t *text) claims(c *Chances) {
-	if c == nil {
+	if c == nil || c.N == 1 { // the line of one says all of it
 		return
 	}
 	t.WriteString("\nCLAIMS\n")
 	t.para(fmt.Sprintf("%d of %s held, where %.1f were to be expected. Brier score %s (0 is best; 1 in 2 said of each has 0.25) = %s (chances that did not come true as often as stated) - %s (cases told apart) + %s (how mixed the outcomes are).",
-		c.Held, report.Numbered(c.N, "claim", "claims"), c.Foretold, report.Short(c.Brier), report.Short(c.Reliability), report.Short(c.Resolution), report.Short(c.Uncertainty)), "")
+		c.Held, report.Numbered(c.N, "claim", "claims"), c.Foretold, report.Short(c.Brier), report.Short(*c.Reliability), report.Short(*c.Resolution), report.Short(*c.Uncertainty)), "")
 	if c.Guess != nil {
 		t.para(fmt.Sprintf("The guesses of %d of them have %s, the predictions there %s.", c.Guessed, report.Short(*c.Guess), report.Short(*c.OwnGuessed)), "")
 	}

@@ -153,8 +153,11 @@ func (c *Claim) Percent() string {
 		return alone
 	}
 	p, low, high := 100*c.Chance, 100**c.Low, 100**c.High
-	digits := 1
-	for digits < 6 && (math.Abs(high-low) < math.Pow(10, -float64(digits)) || min(p, 100-p) < math.Pow(10, -float64(digits))) {
+	digits, rest := 1, min(p, 100-p)
+	if c.vague() != "" {
+		rest = 100 // the interval says no more of it
+	}
+	for digits < 6 && (math.Abs(high-low) < math.Pow(10, -float64(digits)) || rest < math.Pow(10, -float64(digits))) {
 		digits++
 	}
 	write := func(x float64) string { return strconv.FormatFloat(x, 'f', digits, 64) }

@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"proofmass/jobs/result"
 )
 
 func TestFrequency(t *testing.T) {
@@ -100,6 +102,7 @@ func TestPercentTellsItsEndsApart(t *testing.T) {
 		{Claim{Rows: 9, Held: 4, Chance: 0.00021, Low: ptr(0.00018), High: ptr(0.00024)}, "0.021 %, 0.018 to 0.024"},
 		{Claim{Rows: 2048, Held: 1, Chance: 1. / 2048, Low: ptr(1.2e-5), High: ptr(0.0027)}, "0.05 %, 0.00 to 0.27"}, // not 0.0 %
 		{Claim{Rows: 2048, Held: 2047, Chance: 2047. / 2048, Low: ptr(0.9973), High: ptr(0.999988)}, "99.95 %, 99.73 to 100.00"},
+		{Claim{Rows: 4096, Held: 4095, Chance: 1 - 7e-12, Low: ptr(0.9689), High: ptr(1), Method: string(result.WeightedChance)}, "100.0 %, 96.9 to 100.0"}, // a hair below all, by weights
 		{Claim{Rows: 9, Held: 9, Chance: 1, Low: ptr(0.99), High: ptr(1)}, "100 %"},
 	} {
 		if got := c.claim.Percent(); got != c.want {

@@ -123,10 +123,13 @@ func (f *Fact) Place() string {
 // Narrowed says what a quantity was and is.
 func (f *Fact) Narrowed() string {
 	told := func(s *Spread) string {
-		if s.P05 == nil || s.P50 == nil || s.P95 == nil {
-			return "not told"
-		}
 		n := Numbers(s.P05, s.P50, s.P95)
+		switch {
+		case s.P50 == nil:
+			return "not told"
+		case s.P05 == nil || s.P95 == nil:
+			return WithUnit(n[1], s.Unit) + " (ends not told)"
+		}
 		return WithUnit(n[1], s.Unit) + fmt.Sprintf(" (%s to %s)", n[0], n[2])
 	}
 	return "was " + told(&f.Before) + ", is " + told(&f.After)

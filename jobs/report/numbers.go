@@ -6,21 +6,28 @@ import (
 	"strings"
 )
 
+// unknown stands in place of a number that nobody knows.
+const unknown = "-"
+
+// TooFewCount stands in place of ends that the draws which still count are too few to tell.
+const TooFewCount = "too few draws count to say where nine in ten lie"
+
 // Numbers writes values of one quantity with the digits that their spread
-// deserves: two of it.
+// deserves: two of it. What is nil or NaN is not known.
 func Numbers(values ...*float64) []string {
 	low, high := math.Inf(1), math.Inf(-1)
 	whole := true
+	known := func(v *float64) bool { return v != nil && *v == *v }
 	for _, v := range values {
-		if v != nil {
+		if known(v) {
 			low, high = min(low, *v), max(high, *v)
 			whole = whole && *v == math.Trunc(*v)
 		}
 	}
 	text := make([]string, len(values))
 	for i, v := range values {
-		if v == nil {
-			text[i] = "-"
+		if !known(v) {
+			text[i] = unknown
 		} else {
 			text[i] = withoutMinusZero(number(*v, low, high, whole))
 		}

@@ -45,5 +45,8 @@ func (c Claim) drawn() string {
 		return ""
 	}
 	n := Numbers(differs(c.Of, s.P05), differs(c.Of, s.P50), differs(c.Of, s.P95))
+	if s.P05 == nil || s.P95 == nil {
+		return WithUnit(n[1], s.Unit) + "; " + TooFewCount
+	}
 	return fmt.Sprintf("%s, nine in ten of them %s to %s", WithUnit(n[1], s.Unit), n[0], n[2])
 }

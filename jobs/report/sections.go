@@ -73,7 +73,7 @@ func (t *tables) output(name string) *result.SummaryRow {
 // leaves of it.
 func constant(r *result.SummaryRow) bool {
 	low, high := differs(r.Quantity, Known(r.Min)), differs(r.Quantity, Known(r.Max))
-	return low != nil && high != nil && *high-*low <= 1e-12*max(*high, -*low)
+	return r.P50 == r.P50 && low != nil && high != nil && *high-*low <= 1e-12*max(*high, -*low)
 }
 
 // list is a list of words in the summary's metadata, nil where there is none.

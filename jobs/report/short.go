@@ -104,8 +104,11 @@ func (a *Answer) shortClaims(b *page) {
 	claims := slices.DeleteFunc(slices.Clone(a.Claims), func(c Claim) bool { return c.Together() })
 	many := len(claims) > mostClaims
 	for i, c := range claims {
-		if !many || i == 0 {
+		switch {
+		case i == 0:
 			b.WriteString("\n")
+		case !many:
+			b.WriteString(gap)
 		}
 		c.shortVerdict(b)
 		if !many {
@@ -133,17 +136,15 @@ func (c Claim) shortVerdict(b *page) {
 func (a *Answer) shortClaim(b *page, c Claim) {
 	switch {
 	case c.Announced != nil:
-		said := c.Of + " " + c.Said()
+		said := nameInWords(c.Of, ", ") + ": " + c.Said()
 		if c.SaidBy != "" {
-			said += ", by " + c.SaidBy
+			said += " (" + c.SaidBy + ")"
 		}
 		b.labelled("said", labelColumn, said)
-		b.labelled("tested", labelColumn, c.Tested())
+		tested, why, _ := strings.Cut(c.Tested(), ", since ")
+		c.shortTested(b, tested, why)
 	default:
-		b.labelled("tested", labelColumn, c.Text)
-	}
-	if drawn := c.drawn(); drawn != "" {
-		b.labelled("drawn", labelColumn, drawn)
+		c.shortTested(b, c.Text, "")
 	}
 	if g := a.Gain(c.Of); g != nil {
 		b.labelled("made of", labelColumn, g.within(b.width-labelColumn))
@@ -155,9 +156,58 @@ func (a *Answer) shortClaim(b *page, c Claim) {
 			b.labelled(head, labelColumn, "hangs on "+strings.Join(words, ", "))
 		}
 	}
+	if levers := a.shortLevers(c, b.width-labelColumn); levers != "" {
+		b.labelled("levers", labelColumn, levers)
+	}
 	if m := a.Next(c.Name); m != nil && c.Verdict == result.InDoubt {
 		b.labelled("next", labelColumn, m.short())
 	}
+}
+
+// shortTested tells what was tested and what the draws give: on one line, without why the
+// limit is another number than the announced one, where both fit only so.
+func (c Claim) shortTested(b *page, tested, why string) {
+	drawn, joined := c.drawn(), tested
+	if why != "" {
+		joined, why = tested+", as it is rounded", ", since "+why
+	}
+	joined += "; drawn " + strings.Replace(drawn, " of them", "", 1)
+	if drawn != "" && len([]rune(joined)) <= b.width-labelColumn {
+		b.labelled("tested", labelColumn, joined)
+		return
+	}
+	b.labelled("tested", labelColumn, tested+why)
+	if drawn != "" {
+		b.labelled("drawn", labelColumn, drawn)
+	}
+}
+
+// shortLevers tells what a unit of the levers that do most does to the first claim that does
+// not stand: as many as fit a line, "" of other claims.
+func (a *Answer) shortLevers(c Claim, width int) string {
+	vehicle, _, _ := strings.Cut(c.Of, ".")
+	for i := range a.Claims {
+		if x := &a.Claims[i]; x.Name == c.Name {
+			break
+		} else if x.Verdict != result.Stands && len(a.LeversOf(strings.Split(x.Of, ".")[0], x.Of)) > 0 {
+			return ""
+		}
+	}
+	text := ""
+	if c.Verdict == result.Stands {
+		return text
+	}
+	for _, l := range a.LeversOf(vehicle, c.Of) {
+		more := l.Text + " " + l.SignedIn()
+		if text != "" {
+			more = text + "; " + more
+		}
+		if len([]rune(more)) > width {
+			break
+		}
+		text = more
+	}
+	return text
 }
 
 // shortDecides says what outputs hang on where no claim asks for it.
@@ -205,13 +255,14 @@ func (a *Answer) shortBeware(b *page) {
 		shown++ // odd sizes, which come first
 	}
 	var lines []string
+	shortened := false
 	for _, c := range a.Cautions[:min(shown, len(a.Cautions))] {
-		lines = append(lines, cut(FewNames(c, "--full has all"), mostCaution))
+		kept, less := cut(FewNames(c, "--full has all"), mostCaution)
+		lines, shortened = append(lines, kept), shortened || less
 	}
-	const rest = " (--full has the rest.)"
 	line := strings.Join(lines, " ")
-	if n := strings.Count(line, rest); n > 1 {
-		line = strings.Replace(line, rest, "", n-1)
+	if shortened {
+		line += " (--full has the rest.)"
 	}
 	if more := a.Odd - shown; more > 0 {
 		line += fmt.Sprintf(" %d more that are odd: --full.", more)
@@ -225,18 +276,18 @@ func (a *Answer) shortBeware(b *page) {
 // How much of a caution the short answer shows, and how many of those about odd sizes.
 const mostCaution, mostOdd = 240, 2
 
-// cut shortens a text at a sentence, else at a word, and says that there is more.
-func cut(text string, most int) string {
+// cut shortens a text at a sentence, else at a word; less tells that there is more of it.
+func cut(text string, most int) (kept string, less bool) {
 	r := []rune(text)
 	if len(r) <= most {
-		return text
+		return text, false
 	}
-	kept := string(r[:most])
+	kept = string(r[:most])
 	if i := strings.LastIndex(kept, ". "); i > 0 {
-		return kept[:i+1] + " (--full has the rest.)"
+		return kept[:i+1], true
 	}
 	if i := strings.LastIndex(kept, " "); i > 0 {
 		kept = kept[:i]
 	}
-	return strings.TrimRight(kept, ",;: ") + " ... (--full has the rest)."
+	return strings.TrimRight(kept, ",;: ") + " ...", true
 }

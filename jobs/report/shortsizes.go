@@ -61,6 +61,8 @@ func (s Size) drawn() (middle, span string) {
 		return n[1], "all infeasible"
 	case s.Constant:
 		return n[1], "in every draw"
+	case s.P05 == nil || s.P95 == nil:
+		return n[1], "too few count"
 	}
 	return n[1], n[0] + " to " + n[2]
 }
@@ -73,6 +75,8 @@ func (s Size) changed() string {
 		return "all infeasible"
 	case s.Constant:
 		return WithUnit(n[1], s.Unit) + " in every draw"
+	case s.P05 == nil || s.P95 == nil:
+		return WithUnit(n[1], s.Unit) + ", too few draws count for more"
 	}
 	return fmt.Sprintf("%s, %s to %s", WithUnit(n[1], s.Unit), n[0], n[2])
 }

@@ -182,6 +182,8 @@ func (a *Answer) writeSize(b *page, quantity string, first bool, s Size) {
 		span = "all infeasible"
 	case s.Constant:
 		span = strings.TrimSpace(WithUnit("", s.shownUnit()) + " in every draw")
+	case s.P05 == nil || s.P95 == nil:
+		span = strings.TrimSpace(WithUnit("", s.shownUnit()) + " too few draws count to say")
 	case n[0] == n[2]:
 		span = strings.TrimSpace(WithUnit("", s.shownUnit()) + " in nine in ten draws")
 	}

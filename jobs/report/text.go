@@ -26,12 +26,25 @@ func (a *Answer) Text(out io.Writer, o TextOptions) error {
 	} else if a.full(b, o); o.Page != "" {
 		b.under("On a page: ", quoted(o.Page)+".")
 	}
-	text := b.String()
-	if !o.Full && strings.Count(text, "\n") > mostShort {
-		text = strings.ReplaceAll(text, "\n\n", "\n") // better no gaps than a line out of sight
-	}
-	_, err := io.WriteString(out, text)
+	_, err := io.WriteString(out, withGaps(b.String()))
 	return err
+}
+
+// gap is a blank line between claims, which their indents set apart too. A stranger's text
+// holds no such character.
+const gap = "\v\n"
+
+// withGaps keeps blank lines as far as there is room: a line out of sight is worse than none.
+func withGaps(text string) string {
+	roomy := strings.ReplaceAll(text, gap, "\n")
+	close := strings.ReplaceAll(text, gap, "")
+	switch {
+	case text == roomy || strings.Count(roomy, "\n") <= mostShort:
+		return roomy
+	case strings.Count(close, "\n") <= mostShort:
+		return close
+	}
+	return strings.ReplaceAll(close, "\n\n", "\n")
 }
 
 // LineWidth is how wide lines are on a terminal of so many columns, 0 where nobody knows.

@@ -145,5 +145,16 @@ func QuantityName(quantity string) string {
 	return strings.Join(words, " ")
 }
 
+// NameInWords makes words of a full name: "change of kerb mass of bonded".
+func NameInWords(name string) string { return nameInWords(name, " of ") }
+
+func nameInWords(name, of string) string {
+	vehicle, quantity, found := strings.Cut(name, ".")
+	if !found {
+		return QuantityName(name)
+	}
+	return QuantityName(quantity) + of + vehicle
+}
+
 // initials are words of names that are written in capitals in a sentence.
 var initials = map[string]bool{"ac": true, "hwfet": true, "nycc": true, "sc03": true, "udds": true, "us06": true, "wltc": true, "wltp": true}

@@ -27,7 +27,7 @@ type EvidenceRow struct {
 	LargestShare     float64        `column:"largest_share" unit:"1" meaning:"share of the heaviest draw in the weight of all"`
 	ParetoK          float64        `column:"pareto_k" unit:"1" meaning:"shape of the tail of the weights; null where they have none"`
 	ParetoLimit      float64        `column:"pareto_limit" unit:"1" meaning:"above it intervals and percentiles are not told"`
-	LogEvidence      float64        `column:"log_evidence" unit:"1" meaning:"natural logarithm of the mean likelihood before the facts, of densities in SI"`
+	LogEvidence      float64        `column:"log_evidence" unit:"1" meaning:"natural logarithm of the mean likelihood before the facts: of densities in SI, of rounded readings of their chances"`
 	Method           EvidenceMethod `column:"method" meaning:"how the facts were taken in"`
 	Source           string         `column:"source" meaning:"where the fact is from"`
 	HowKnown         string         `column:"how_known" meaning:"how the study says it is known"`

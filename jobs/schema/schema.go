@@ -14,6 +14,7 @@ import (
 	"proofmass/jobs/study"
 	"proofmass/jobs/study/uncertain"
 	"proofmass/model"
+	"proofmass/model/vehicle"
 	"proofmass/sampling/design"
 )
 
@@ -149,7 +150,7 @@ func (m *maker) vehicle() node {
 	special := m.object(aVehicle, map[string]node{
 		"based_on":  {"anyOf": []node{ref("text"), {"type": "array", "items": ref("text"), "minItems": 1, "maxItems": 8}}},
 		"displaced": m.names(ref("known"), most), "added": m.names(ref("known"), most),
-		"certified": word("yes", "no"), "mass_basis": word("us_curb", "eu_running_order"), "size_for": word("cells", "energy", "label_range", "wltc_range"),
+		"certified": word("yes", "no"), "mass_basis": word("us_curb", "eu_running_order"), "size_for": word(vehicle.SizeForWords()...),
 	})
 	vehicle := m.quantities(special["properties"].(node))
 	vehicle["type"] = []string{"object", "null"}

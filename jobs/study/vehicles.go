@@ -88,7 +88,7 @@ func (r *reader) readVehicle(d *vehicleDecl, v source.Field) {
 				d.MassBasis = word
 			}
 		case p.Name == "size_for":
-			if word, ok := p.Value.OneOf("cells", "energy", "label_range", "wltc_range"); ok && d.sizeFor == "" {
+			if word, ok := p.Value.OneOf(vehicle.SizeForWords()...); ok && d.sizeFor == "" {
 				d.sizeFor, d.sizeField = vehicle.SizeFor(word), p.Key
 			}
 		case slices.Contains(laterVehicleKeys, p.Name):

@@ -20,6 +20,11 @@ const (
 	SizeForWLTC   SizeFor = "wltc_range"
 )
 
+// SizeForWords are the words that say what a car is sized for.
+func SizeForWords() []string {
+	return []string{string(SizeForCells), string(SizeForEnergy), string(SizeForLabel), string(SizeForWLTC)}
+}
+
 // byRange reports whether the strings are those that keep the baseline's range.
 func (f SizeFor) byRange() bool { return f == SizeForLabel || f == SizeForWLTC }
 

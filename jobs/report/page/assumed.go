@@ -165,6 +165,8 @@ func beliefOf(r *result.SummaryRow) believed {
 		b.Drawn = with(draw.Signed(strconv.FormatFloat(r.P50, 'f', 0, 64)), r.Unit)
 	case r.P05 == r.P95:
 		b.Drawn = with(draw.Signed(report.Short(r.P50)), r.Unit)
+	case f[0] == unknown || f[2] == unknown:
+		b.Drawn = "middle " + with(f[1], r.Unit)
 	default:
 		b.Drawn = f[0] + " to " + with(f[2], r.Unit)
 	}

@@ -24,7 +24,7 @@ func (d *data) beforeScene(all []*changes.Output, f frame) *draw.Scene {
 		if s.Say(0, y+14, name, draw.Start, draw.Dark); f.narrow() {
 			y += 22
 		}
-		ends := given(x.Before.P05, x.Before.P95, x.After.P05, x.After.P95)
+		ends := given(x.Before.P05, x.Before.P50, x.Before.P95, x.After.P05, x.After.P50, x.After.P95)
 		if len(ends) == 0 {
 			y += 26
 			continue
@@ -37,8 +37,8 @@ func (d *data) beforeScene(all []*changes.Output, f frame) *draw.Scene {
 			ink = draw.Dark
 		}
 		before, after := figures(x.Before.P05, x.Before.P50, x.Before.P95), figures(x.After.P05, x.After.P50, x.After.P95)
-		spreadBar(s, scale, x.Before, y+8, draw.Rule, "before: middle "+with(before[1], x.Unit)+", nine in ten draws "+before[0]+" to "+with(before[2], x.Unit))
-		spreadBar(s, scale, x.After, y+24, ink, "now: middle "+with(after[1], x.Unit)+", nine in ten draws "+after[0]+" to "+with(after[2], x.Unit))
+		spreadBar(s, scale, x.Before, y+8, draw.Rule, "before: "+inDraws(before, x.Unit))
+		spreadBar(s, scale, x.After, y+24, ink, "now: "+inDraws(after, x.Unit))
 		s.Say(f.width, y+20, before[1]+" → "+after[1], draw.End, draw.Dark).Bold = true
 		s.Axis(scale, y+38, 4, plain(x.Unit))
 		about = append(about, fmt.Sprintf("%s: %s before, %s now", plain(x.Name), before[1], with(after[1], x.Unit)))
@@ -51,10 +51,12 @@ func (d *data) beforeScene(all []*changes.Output, f frame) *draw.Scene {
 
 // spreadBar is an interval of draws with its middle.
 func spreadBar(s *draw.Scene, scale draw.Scale, x report.Spread, y float64, ink draw.Ink, exact string) {
-	if len(given(x.P05, x.P50, x.P95)) < 3 {
+	if x.P50 == nil {
 		return
 	}
-	s.Line(scale.At(*x.P05), y, scale.At(*x.P95), y, ink, 4).Tip = exact
+	if x.P05 != nil && x.P95 != nil {
+		s.Line(scale.At(*x.P05), y, scale.At(*x.P95), y, ink, 4).Tip = exact
+	}
 	s.Disc(scale.At(*x.P50), y, 5, ink).Tip = exact
 }
 

@@ -173,7 +173,7 @@ func others(rest []report.Share) string {
 func percent(x *float64) string {
 	switch {
 	case x == nil:
-		return "–"
+		return unknown
 	case math.Abs(*x) < 0.01:
 		return "under 1\u00a0%"
 	}
@@ -201,7 +201,7 @@ func (d *data) shares(x *report.Decides) template.HTML {
 
 func digits(x *float64) string {
 	if x == nil {
-		return "–"
+		return unknown
 	}
 	return draw.Signed(strconv.FormatFloat(*x, 'f', 4, 64))
 }

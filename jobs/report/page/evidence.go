@@ -88,11 +88,7 @@ func evidenceScene(facts []*report.Fact, claims []report.Shifted, f frame) *draw
 			low, high = x.Value-nineInTen**x.SD, x.Value+nineInTen**x.SD
 		}
 		ends = append(ends, low, high)
-		for _, p := range []*float64{x.Before.P05, x.Before.P95, x.After.P05, x.After.P95} {
-			if p != nil {
-				ends = append(ends, *p)
-			}
-		}
+		ends = append(ends, given(x.Before.P05, x.Before.P50, x.Before.P95, x.After.P05, x.After.P50, x.After.P95)...)
 		scale := draw.NewScale(left, f.width-12, 0.04, ends...)
 		for i, label := range []string{"reading", "before", "after"} {
 			s.Say(0, y+35+16*float64(i), label, draw.Start, draw.Soft)

@@ -79,7 +79,7 @@ func rungScene(title string, rungs []*quantity, joined bool, f frame) *draw.Scen
 	var ends []float64
 	for _, q := range rungs {
 		for _, r := range q.rows {
-			ends = append(ends, r.P05, r.P95)
+			ends = append(ends, r.P05, r.P50, r.P95)
 		}
 	}
 	scale := draw.NewScale(left, f.width-58, 0.04, ends...)
@@ -120,7 +120,11 @@ func rungScene(title string, rungs []*quantity, joined bool, f frame) *draw.Scen
 	for _, m := range marks {
 		s.Say(0, m.y+5, draw.Fit(plain(m.r.Vehicle), draw.TextSize, left-12), draw.Start, m.q.ink(m.r))
 		exact := m.q.mark(s, scale, m.r, m.y)
-		s.Say(max(scale.At(m.r.P95), scale.At(m.r.P50)+6)+7, m.y+5, figures(&m.r.P05, &m.r.P50, &m.r.P95)[1], draw.Start, draw.Dark).Bold = true
+		right := scale.At(m.r.P50) + 6
+		if m.r.P95 == m.r.P95 {
+			right = max(right, scale.At(m.r.P95))
+		}
+		s.Say(right+7, m.y+5, figures(&m.r.P05, &m.r.P50, &m.r.P95)[1], draw.Start, draw.Dark).Bold = true
 		about = append(about, rungWords[m.q.name]+", "+exact)
 	}
 	s.Axis(scale, y, 6, plain(rungs[0].rows[0].Unit))

@@ -1,7 +1,6 @@
 package page
 
 import (
-	"fmt"
 	"html/template"
 	"slices"
 	"strings"
@@ -163,7 +162,7 @@ func levelScene(all []*quantity, f frame) *draw.Scene {
 	for _, q := range all {
 		var ends []float64
 		for _, r := range q.rows {
-			ends = append(ends, r.P05, r.P95)
+			ends = append(ends, r.P05, r.P50, r.P95)
 		}
 		scale := draw.NewScale(left+24, width-30, 0.06, ends...)
 		s.Say(0, y+15, capital(report.QuantityName(q.name)), draw.Start, draw.Dark).Bold = true
@@ -211,7 +210,7 @@ func (q *quantity) thinRows(s *draw.Scene, y float64, about *[]string) float64 {
 	room := 150.0 // for names
 	var values []float64
 	for _, r := range q.rows {
-		values = append(values, r.P05, r.P95)
+		values = append(values, r.P05, r.P50, r.P95)
 	}
 	thin := draw.NewScale(room, s.Width-64, 0.04, values...)
 	for _, r := range q.rows {
@@ -239,7 +238,7 @@ func changeScene(all []*quantity, f frame) *draw.Scene {
 	ends := []float64{0}
 	for _, q := range all {
 		for _, r := range q.rows {
-			ends = append(ends, r.P05, r.P95)
+			ends = append(ends, r.P05, r.P50, r.P95)
 			if c := q.said[r.Output]; c != nil {
 				ends = append(ends, *c.Announced)
 			}
@@ -313,9 +312,14 @@ func (q *quantity) ink(r *result.SummaryRow) draw.Ink {
 // mark draws an interval of draws and returns it in words.
 func (q *quantity) mark(s *draw.Scene, scale draw.Scale, r *result.SummaryRow, y float64) string {
 	ink, f := q.ink(r), figures(&r.P05, &r.P50, &r.P95)
-	exact := fmt.Sprintf("%s: middle %s, nine in ten draws %s to %s", plain(r.Vehicle), with(f[1], r.Unit), f[0], with(f[2], r.Unit))
-	s.Line(scale.At(r.P05), y, scale.At(r.P95), y, ink, 2).Tip = exact
-	s.Line(scale.At(r.P25), y, scale.At(r.P75), y, ink, 6).Tip = exact
+	exact := plain(r.Vehicle) + ": " + inDraws(f, r.Unit)
+	between := func(low, high, width float64) { // unless too few draws count to say
+		if low == low && high == high {
+			s.Line(scale.At(low), y, scale.At(high), y, ink, width).Tip = exact
+		}
+	}
+	between(r.P05, r.P95, 2)
+	between(r.P25, r.P75, 6)
 	if ink == draw.Base {
 		s.Square(scale.At(r.P50), y, 5, ink).Tip = exact
 	} else {
@@ -330,10 +334,10 @@ func (q *quantity) bar(s *draw.Scene, scale draw.Scale, r *result.SummaryRow, y 
 	middle := s.Say(scale.At(r.P50), y+20, f[1], draw.Middle, draw.Dark)
 	middle.Bold = true
 	half := middle.Width()/2 + 8
-	if x := scale.At(r.P05); f[0] != f[1] && x < scale.At(r.P50)-half-draw.Width(f[0], draw.TextSize, false)/2 {
+	if x := scale.At(r.P05); f[0] != f[1] && f[0] != unknown && x < scale.At(r.P50)-half-draw.Width(f[0], draw.TextSize, false)/2 {
 		s.Say(x, y+20, f[0], draw.Middle, draw.Soft)
 	}
-	if x := scale.At(r.P95); f[2] != f[1] && x > scale.At(r.P50)+half+draw.Width(f[2], draw.TextSize, false)/2 {
+	if x := scale.At(r.P95); f[2] != f[1] && f[2] != unknown && x > scale.At(r.P50)+half+draw.Width(f[2], draw.TextSize, false)/2 {
 		s.Say(x, y+20, f[2], draw.Middle, draw.Soft)
 	}
 	return exact

@@ -83,7 +83,7 @@ func layerScene(vehicle string, stack []layer, diameter, pitch *result.SummaryRo
 	for _, l := range stack {
 		high := max(l.row.P50*scale, least)
 		f := figures(&l.row.P05, &l.row.P50, &l.row.P95)
-		tip := fmt.Sprintf("%s: middle %s, nine in ten draws %s to %s", l.words, with(f[1], l.row.Unit), f[0], with(f[2], l.row.Unit))
+		tip := l.words + ": " + inDraws(f, l.row.Unit)
 		switch {
 		case l.ink == draw.None && diameter != nil && pitch != nil && pitch.P50*scale > 3:
 			cellRow(s, 1, y, wide, high, diameter.P50*scale, pitch.P50*scale)

@@ -39,7 +39,7 @@ func (d *data) manyVerdicts(s section) section {
 
 func hundredths(x *float64) string {
 	if x == nil {
-		return "–"
+		return unknown
 	}
 	return fmt.Sprintf("%.2f", 100**x)
 }

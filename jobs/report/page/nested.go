@@ -56,7 +56,7 @@ func (d *data) nestedScene(all []*masses, f frame) *draw.Scene {
 		y += 22
 		spread := func(what string, r *result.SummaryRow) string {
 			f := figures(&r.P05, &r.P50, &r.P95)
-			return fmt.Sprintf("%s of %s: middle %s, nine in ten draws %s to %s", what, plain(m.vehicle), with(f[1], r.Unit), f[0], with(f[2], r.Unit))
+			return what + " of " + plain(m.vehicle) + ": " + inDraws(f, r.Unit)
 		}
 		s.Box(1, y, at(m.car), high, draw.Wash, draw.Rule).Tip = spread("car", m.car)
 		wash := draw.Washed(ink)

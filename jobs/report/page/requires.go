@@ -57,7 +57,7 @@ func (d *data) required(r *report.Required) template.HTML {
 // short3 is a number of three digits, a dash where it is not told.
 func short3(x *float64) string {
 	if x == nil {
-		return "–"
+		return unknown
 	}
 	return draw.Signed(report.Short(*x))
 }

@@ -77,12 +77,12 @@ func (d *data) announced() []*report.Claim {
 
 // drawnOf reports whether a claim is of an announced number whose quantity has a spread.
 func (d *data) drawnOf(c *report.Claim) bool {
-	return c.Announced != nil && c.Seen != nil && c.Seen.P50 != nil && *c.Seen.P05 < *c.Seen.P95 && d.rows[c.Of] != nil
+	return c.Announced != nil && c.Seen != nil && c.Seen.P50 != nil && c.Seen.P05 != nil && c.Seen.P95 != nil && *c.Seen.P05 < *c.Seen.P95 && d.rows[c.Of] != nil
 }
 
 func (d *data) saidSentence(c *report.Claim) string {
 	n := figures(c.Seen.P05, c.Seen.P50, c.Seen.P95)
-	text := fmt.Sprintf("%s was said to be %s. The draws give %s", capital(nameInWords(c.Of)), draw.Signed(c.Said()), with(n[1], c.Unit))
+	text := fmt.Sprintf("%s was said to be %s. The draws give %s", capital(report.NameInWords(c.Of)), draw.Signed(c.Said()), with(n[1], c.Unit))
 	if would := standing(c); would != nil {
 		text += ", and " + with(figures(c.Seen.P05, would, c.Seen.P95)[1], c.Unit) + " would have stood"
 	}

@@ -19,12 +19,26 @@ func plain(s string) string {
 // safe escapes text for HTML that is put together by hand.
 func safe(s string) string { return template.HTMLEscapeString(plain(s)) }
 
+// unknown stands in place of a number that nobody knows.
+const unknown = "–"
+
+// inDraws says the middle of the draws and where nine in ten lie, of what figures writes of
+// these three.
+func inDraws(f []string, unit string) string {
+	if f[0] == unknown || f[2] == unknown {
+		return "middle " + with(f[1], unit) + "; " + report.TooFewCount
+	}
+	return "middle " + with(f[1], unit) + ", nine in ten draws " + f[0] + " to " + with(f[2], unit)
+}
+
 // figures writes numbers of one quantity with digits that their spread deserves, with true
 // minus signs.
 func figures(values ...*float64) []string {
 	all := report.Numbers(values...)
 	for i := range all {
-		all[i] = draw.Signed(all[i])
+		if all[i] = draw.Signed(all[i]); values[i] == nil || *values[i] != *values[i] {
+			all[i] = unknown
+		}
 	}
 	return all
 }
@@ -43,13 +57,4 @@ func capital(s string) string {
 		return s
 	}
 	return strings.ToUpper(s[:1]) + s[1:]
-}
-
-// nameInWords makes words of a full name: "change of kerb mass of bonded".
-func nameInWords(name string) string {
-	vehicle, quantity := split(name)
-	if vehicle == "" {
-		return report.QuantityName(quantity)
-	}
-	return report.QuantityName(quantity) + " of " + vehicle
 }
