@@ -121,7 +121,7 @@ vehicles:
 // TestCausesAddUp: to the mean of the summary, parts to their cause, in the study that has
 // everything; so they do where all else is a cause: a coast-down against coefficients.
 func TestCausesAddUp(t *testing.T) {
-	rows, all, folder := causesOf(t, studies+"everything.yaml", 0, 2048)
+	rows, all, folder := causesOf(t, studies+"everything.yaml", 0, 512)
 	summary := jobs.RowsOf(t, result.Summary.Read, folder)
 	sums := map[string]float64{}
 	for _, r := range all {

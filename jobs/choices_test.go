@@ -163,7 +163,7 @@ func TestDroppedChoicesLeaveNoFiles(t *testing.T) {
 func TestTradeSpace(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "out")
 	o := Options{Out: out}
-	o.Study.Rows = 4096
+	o.Study.Rows = 1024
 	answer, err := Run(t.Context(), "../testdata/studies/trade-space.yaml", o)
 	if err != nil {
 		t.Fatal(err)

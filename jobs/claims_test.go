@@ -12,7 +12,7 @@ import (
 
 // The invented demo shows one claim that stands, one in doubt and one that falls.
 func TestHeronShowsAllThreeVerdicts(t *testing.T) {
-	a := mustRun(t, studies+"heron.yaml", quick(t, 8192)).Answer
+	a := mustRun(t, studies+"heron.yaml", quick(t, 4096)).Answer
 	want := map[string]result.Verdict{"lighter": "stands", "thriftier": "in_doubt", "further": "falls"}
 	for _, c := range a.Claims {
 		if w, ok := want[c.Name]; ok && c.Verdict != w {

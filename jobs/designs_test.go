@@ -130,7 +130,7 @@ func TestSizes(t *testing.T) {
 		return "format: 1\nstudy: sizes\nmodel: formulas\ninputs:\n" + strings.Join(in, "\n") + "\noutputs:\n" + strings.Join(out, "\n") + "\n" + rest
 	}
 	for name, text := range map[string]string{
-		"500 inputs, 500 outputs": formulas(500, 500, "sample: {rows: 512}\nindices: none\n"),
+		"250 inputs, 250 outputs": formulas(250, 250, "sample: {rows: 512}\nindices: none\n"),
 		"one input":               formulas(1, 1, "sample: {rows: 512}\nindices: {half_width: 0.1}\n"),
 		"two rows":                formulas(3, 2, "sample: {rows: 2, design: random}\nindices: none\n"),
 		"two rows, latin":         formulas(3, 2, "sample: {rows: 2}\nindices: none\n"),

@@ -20,7 +20,6 @@ inputs:
 vehicles:
   before: {kerb_mass: 1711(12) kg, pack_mass: 402(8) kg, cell_count: 2310, cell_mass: {between: [99 g, 103 g]}, cell_charge: 6.9 Ah, cell_voltage: 3.6 V}
   after: {based_on: before, pack_mass: {between: [341 kg, 362 kg]}}
-sample: {rows: 1536}
 keep: all
 `
 
@@ -31,7 +30,7 @@ func TestInsideIsTheSample(t *testing.T) {
 	for _, c := range []struct {
 		about, more string
 		within      float64
-	}{{"all steps", "exact: yes\n", 0}, {"reduced schedules", "", 1e-9}} {
+	}{{"all steps", "exact: yes\nsample: {rows: 256}\nindices: none\n", 0}, {"reduced schedules", "sample: {rows: 1536}\n", 1e-9}} {
 		t.Run(c.about, func(t *testing.T) { insideIsTheSample(t, insideStudy+c.more, c.within) })
 	}
 }

@@ -59,7 +59,7 @@ func TestSameBytesWhateverTheWorkers(t *testing.T) {
 }
 
 func TestRunAgain(t *testing.T) {
-	o := quick(t, 1024)
+	o := quick(t, 256)
 	if mustRun(t, studies+"heron.yaml", o).Again {
 		t.Error("a fresh folder held the result already")
 	}
@@ -83,7 +83,7 @@ func TestRunAgain(t *testing.T) {
 }
 
 func TestDamagedResultIsRunAnew(t *testing.T) {
-	o := quick(t, 1024)
+	o := quick(t, 256)
 	mustRun(t, studies+"heron.yaml", o)
 	want := jobs.TablesOf(t, o.Out)
 	if err := os.Remove(filepath.Join(o.Out, result.ClaimsTable)); err != nil {
@@ -162,7 +162,7 @@ func TestStoppedRunStartsAnew(t *testing.T) {
 }
 
 func TestResultRepeatsItself(t *testing.T) {
-	first := quick(t, 1024)
+	first := quick(t, 256)
 	seed := uint64(99)
 	first.Study.Seed = &seed
 	mustRun(t, studies+"heron.yaml", first)
