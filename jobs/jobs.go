@@ -249,8 +249,12 @@ func (j *job) summarise(ctx context.Context) error {
 	if err := j.widths(ctx); err != nil {
 		return err
 	}
+	rare := j.analyst.Rare()
 	claims, err := j.analyst.Claims()
 	if err != nil {
+		return err
+	}
+	if err := writeRows(j, result.Rare, rare); err != nil {
 		return err
 	}
 	if err := j.write(result.ClaimsTable, result.Claims.Make(claims, nil)); err != nil {

@@ -40,6 +40,11 @@ func (j *job) renew(ctx context.Context, at *site, old *result.Manifest) error {
 			return err
 		}
 	}
+	rare, _, err := result.Rare.Read(there.Path(""), old)
+	if err != nil {
+		return err
+	}
+	j.analyst.SetRare(rare)
 	j.progress.only(int(m.Rows), "summary")
 	j.progress.begin("summary")
 	if err := j.summarise(ctx); err != nil {

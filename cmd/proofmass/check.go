@@ -90,6 +90,9 @@ func writeForecast(out io.Writer, f *inspect.Forecast) {
 		}
 		wrapped(out, fmt.Sprintf("Screening: %s model runs look at %d inputs by elementary effects; %s.", count(s.Runs), s.Inputs, found))
 	}
+	if f.RareMost > 0 {
+		wrapped(out, fmt.Sprintf("Each claim that fewer than 50 draws hold, or fail, takes up to about %s model runs more.", count(f.RareMost)))
+	}
 	wrapped(out, fmt.Sprintf("About %s, %s of memory, %s on the disk.", duration(f.Seconds), megabytes(f.Memory), megabytes(f.Disk)))
 	var known []string
 	for _, how := range slices.Sorted(maps.Keys(f.HowKnown)) {

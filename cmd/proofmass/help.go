@@ -81,9 +81,9 @@ A mistake is told as file:line:column: field: what was found; what is allowed:
 
 Runs the study and prints the answer. DIR then holds samples/, summary.parquet,
 claims.parquet, indices.parquet, tornado.parquet, curves.parquet,
-regions.parquet, joint.parquet, readings.parquet, attribution.parquet,
-levers.parquet, requires.parquet, measure_next.parquet and inside.parquet (these
-nine where there is something to tell), where something was measured
+regions.parquet, rare.parquet, joint.parquet, readings.parquet,
+attribution.parquet, levers.parquet, requires.parquet, measure_next.parquet and
+inside.parquet (these ten where there is something to tell), where something was measured
 evidence.parquet, summary_before.parquet and claims_before.parquet,
 manifest.json and a copy of every file read. If DIR holds this very result
 already, its answer is printed; a run that was stopped goes on. Another study's

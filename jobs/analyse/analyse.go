@@ -21,12 +21,14 @@ import (
 
 // An Analyst makes tables of one plan from the files of the rounds that were added.
 type Analyst struct {
-	Plan    *plan.Plan
-	Workers int             // 0 means one a processor
-	Context context.Context // its end ends all work on columns; nil: nothing does
-	Tick    func()          // if not nil, called after each task on columns, from several goroutines
-	Widths  *Widths         // what other widths of guesses do to the chances of claims; nil: nothing
-	Budget  Budget          // of what is told from the sample's own rows; never changes a run of the model
+	Plan     *plan.Plan
+	Workers  int              // 0 means one a processor
+	Context  context.Context  // its end ends all work on columns; nil: nothing does
+	Tick     func()           // if not nil, called after each task on columns, from several goroutines
+	Widths   *Widths          // what other widths of guesses do to the chances of claims; nil: nothing
+	rareRows []result.RareRow // of rare.parquet
+
+	Budget Budget // of what is told from the sample's own rows; never changes a run of the model
 
 	choices []choiceFiles // of a study with choices, each its own
 	race    *choose.Race  // nil where nothing is compared

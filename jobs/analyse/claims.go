@@ -55,6 +55,7 @@ func (a *Analyst) claimRow(c plan.Claim, v *claim.Verdict) result.ClaimRow {
 		Of: said.Of, AnnouncedIn: said.AnnouncedIn.String(), SaidBy: said.Free.SaidBy, Source: said.Free.Source,
 	}
 	a.weighted(&row)
+	a.addRare(&row)
 	a.addWidths(&row, c)
 	if c.Margin >= 0 {
 		row.Unit = c.Unit.String()

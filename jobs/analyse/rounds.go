@@ -20,6 +20,8 @@ type joined struct {
 	pairs    *sensitivity.PickFreeze
 	pairings []plan.Pair
 	slots    int // of walks
+	climbs   []plan.Climb
+	moved    [][]run.Moved // of each climb in a step and each population
 }
 
 // Begin begins to join a round of the step, whose slices follow in their order. path says
@@ -33,6 +35,9 @@ func (a *Analyst) Begin(step *plan.Step, round plan.Round, path func(plan.Slice)
 		j.start(step)
 	}
 	a.Plan = step.Plan
+	if step.Kind == plan.Rare {
+		j.beginClimbs(step)
+	}
 	if step.Kind == plan.Sample {
 		a.add(round, path)
 	}
@@ -64,6 +69,8 @@ func (a *Analyst) Join(round plan.Round, s plan.Slice, part run.Part) error {
 	switch round.Kind {
 	case plan.Sample: // its rows stand in files
 		a.addFigures(s, part)
+	case plan.Rare:
+		j.moved[s.Climb][s.Replicate] = *part.(*run.Moved)
 	case plan.Tornado:
 		for o, column := range part.(*run.Points).Values {
 			j.points[o] = append(j.points[o], column...)
@@ -88,7 +95,15 @@ func (a *Analyst) Joined(kind plan.Kind, before *plan.Joined) (*plan.Joined, err
 	now := *before
 	now.Rounds = a.joined.rounds
 	var err error
+	if kind == plan.Sample && a.Plan.FollowsRare() {
+		if now.Climbs, err = a.rare(); err != nil {
+			return nil, err
+		}
+	}
 	switch {
+	case kind == plan.Rare:
+		a.joined.tellClimbs(a.Plan.Study.Rare)
+		now.Climbs = a.joined.climbs
 	case kind == plan.Sample && a.race != nil:
 		now.In = a.look()
 	case kind == plan.Sample && a.Plan.Study.Stopping.AtMost > 0:

@@ -35,6 +35,7 @@ type Forecast struct {
 	Odd       []string       `json:"odd"` // those of First before all
 	First     []string       `json:"-"`   // what makes the answer wrong: what cannot be, likely slips
 	Note      string         `json:"note,omitempty"`
+	RareMost  int            `json:"rare_runs_at_most,omitempty"` // of a claim that next to no draw holds, or fails
 
 	Screening *Screening `json:"screening,omitempty"`
 }
@@ -121,6 +122,9 @@ func forecast(s *study.Study, workers int) (*Forecast, error) {
 	}
 	if f.IndexRows > 0 {
 		f.IndexMost = s.Indices.AtMost
+	}
+	if p.FollowsRare() {
+		f.RareMost = p.MostClimbRuns()
 	}
 	f.addScreening(whole, p)
 	f.listDefaults(p)

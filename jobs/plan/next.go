@@ -22,6 +22,9 @@ type Step struct {
 	Later int
 
 	PairsLeftOut int // wanted, and no runs were left for them
+
+	Climbs []Climb // of a step of climbs, where they are
+	Moves  int     // of each row of it, 0: it is drawn
 }
 
 // Joined is what the joined rounds say, as far as what comes next depends on it.
@@ -31,6 +34,7 @@ type Joined struct {
 	// Of a sample that grows: the largest half-widths, NaN where one is not known yet.
 	Chance, Percentiles float64
 
+	Climbs     []Climb              // towards rare claims, once the sample is joined
 	In         []int                // the choices that are still compared, from 1
 	Negligible []bool               // of the factors screened
 	Shares     [][]sensitivity.Pair // what each target owes to each swap, from the index rounds
@@ -50,6 +54,9 @@ func (p *Plan) Next(j *Joined) (*Step, error) {
 	if more := p.moreSample(j); more > 0 {
 		s := p.step(Sample, j.Rounds[Sample], more, p.SampleRound)
 		s.Later = p.Sample.Rows * roundsLater(j.Rounds[Sample], more, p.MostRounds(), p.sampleTimes(j), 0)
+		return s, nil
+	}
+	if s := p.nextClimbs(j); s != nil {
 		return s, nil
 	}
 	x := &p.Index
@@ -121,6 +128,8 @@ func (p *Plan) step(kind Kind, from, count int, round func(int) Round) *Step {
 // Each is how many runs of the model a row of the step takes.
 func (s *Step) Each() int {
 	switch s.Kind {
+	case Rare:
+		return max(1, s.Moves)
 	case Index, Pairs:
 		return 2*len(s.Swaps) + 2
 	case Shapley:

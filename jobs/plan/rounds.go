@@ -7,6 +7,7 @@ type Kind string
 // draw the rows of the index rounds again.
 const (
 	Sample  Kind = "sample"  // rows to be stored and summarised
+	Rare    Kind = "rare"    // populations that climb towards claims which next to no row holds
 	Tornado Kind = "tornado" // every factor at its ends, the others at their medians
 	Screen  Kind = "screen"  // few rows that find inputs which do next to nothing
 	Index   Kind = "index"   // pairs of rows for variance-based indices
@@ -50,6 +51,7 @@ type Slice struct {
 	Rows      int
 	Choice    int    // 0 without choices
 	Parts     []Part // of a slice of several replicates, else nil
+	Climb     int    // of a round of climbs: which of them; Replicate is then its population
 }
 
 // Pieces are the parts of a slice, one where it has no several.

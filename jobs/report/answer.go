@@ -28,6 +28,7 @@ type Answer struct {
 	Evidence *Evidence  `json:"evidence,omitempty"` // what was measured; nil: nothing
 	Sizes    []Size     `json:"sizes"`
 	Readings *Readings  `json:"readings,omitempty"` // what the claims could mean
+	Rare     []Rare     `json:"rare,omitempty"`     // claims that next to no draw holds, or fails
 	Joint    []Joint    `json:"joint,omitempty"`    // claims in pairs
 	Gains    []Gain     `json:"gains,omitempty"`    // what makes the difference of a candidate
 	Levers   []Lever    `json:"levers,omitempty"`   // what a unit of something does
@@ -285,6 +286,7 @@ func (t *tables) answer(manifest *result.Manifest) *Answer {
 	a.Choices = t.choices()
 	a.Headline, a.Sizes = t.headline(), t.sizes()
 	a.Readings = readingsOf(t.readings)
+	a.Rare = rareOf(t.rare)
 	a.Joint, a.Gains, a.Levers, a.Measure = jointOf(t.joint), gainsOf(t.causes), leversOf(t.levers), measuresOf(t.measure)
 	a.Requires = requiredOf(t.requires)
 	a.Evidence = t.evidence()
@@ -312,6 +314,7 @@ type tables struct {
 	tornado []result.BarRow
 	regions []result.RegionRow
 
+	rare     []result.RareRow
 	joint    []result.JointRow
 	readings []result.ReadingRow
 	causes   []result.CauseRow
@@ -343,6 +346,7 @@ func readTables(folder string, m *result.Manifest) (*tables, error) {
 	t.requires, _ = read(result.Requires, folder, m, func(r *result.RequiredRow) bool { return r.Choice == told }, &err)
 	t.measure, _ = read(result.Measure, folder, m, func(r *result.MeasureRow) bool { return r.Choice == told }, &err)
 	t.readings, _ = read(result.Readings, folder, m, nil, &err)
+	t.rare, _ = read(result.Rare, folder, m, nil, &err)
 	t.joint, _ = read(result.Joint, folder, m, nil, &err)
 	t.causes, _ = read(result.Causes, folder, m, nil, &err)
 	t.levers, _ = read(result.Levers, folder, m, nil, &err)

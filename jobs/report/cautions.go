@@ -15,6 +15,7 @@ import (
 func (t *tables) cautions(a *Answer) []string {
 	var cautions []string
 	_ = json.Unmarshal([]byte(t.meta[MetaWarnings]), &cautions) // absent: none
+	cautions = append(cautions, a.rareCautions()...)
 	a.Odd, _ = strconv.Atoi(t.meta[MetaOdd])
 	if r := a.Run; r.HalfWidthAsked != nil && r.HalfWidthReached != nil && *r.HalfWidthReached > *r.HalfWidthAsked {
 		cautions = append(cautions, fmt.Sprintf("Shares are known to +-%.1f points, not to the +-%.1f wanted: raise indices.at_most, or run more rows.", 100**r.HalfWidthReached, 100**r.HalfWidthAsked))

@@ -17,6 +17,8 @@ func frequency(c Claim) string {
 		return fmt.Sprintf("all of %s draws are infeasible", Grouped(c.Rows))
 	case c.Verdict == result.NotJudged && 2*c.Infeasible <= c.Rows:
 		return "it rests on what contradicts itself"
+	case c.Rare():
+		return c.rarely()
 	case c.Held == 0 && c.High != nil && *c.High > 0:
 		return fmt.Sprintf("none of %s draws holds it: at most 1 in %s", Grouped(c.Rows), Grouped(roundDown(1 / *c.High)))
 	case c.Held == 0:
@@ -149,15 +151,20 @@ func (c *Claim) Percent() string {
 	switch alone := strconv.FormatFloat(100*c.Chance, 'g', 3, 64) + " %"; {
 	case c.Low == nil || c.High == nil:
 		return alone + "; no interval"
-	case c.Held == 0 || c.Held == c.Rows:
+	case c.Rare() && (c.Chance == 0 || c.Chance == 1):
+		return alone
+	case !c.Rare() && (c.Held == 0 || c.Held == c.Rows):
 		return alone
 	}
 	p, low, high := 100*c.Chance, 100**c.Low, 100**c.High
-	digits, rest := 1, min(p, 100-p)
+	digits, most, rest := 1, 6, min(p, 100-p)
+	if c.Rare() {
+		most = 10
+	}
 	if c.vague() != "" {
 		rest = 100 // the interval says no more of it
 	}
-	for digits < 6 && (math.Abs(high-low) < math.Pow(10, -float64(digits)) || rest < math.Pow(10, -float64(digits))) {
+	for digits < most && (math.Abs(high-low) < math.Pow(10, -float64(digits)) || rest < math.Pow(10, -float64(digits))) {
 		digits++
 	}
 	write := func(x float64) string { return strconv.FormatFloat(x, 'f', digits, 64) }

@@ -23,7 +23,7 @@ func (c *Claim) Behind() string {
 	switch {
 	case c.Rows == 0 || c.Infeasible == c.Rows:
 		return ""
-	case !there && (c.Held == 0 || c.Held == c.Rows):
+	case !there && !c.Rare() && (c.Held == 0 || c.Held == c.Rows):
 		return c.restsOnDefaults("rests on ")
 	case !there:
 		return c.Percent() + c.restsOnDefaults("; rests on ")

@@ -20,6 +20,7 @@ func (a *Answer) full(b *page, o TextOptions) {
 	a.writeClaims(b)
 	a.writeSizes(b)
 	a.writeReadings(b)
+	a.writeRare(b)
 	a.writeJoint(b)
 	a.writeGains(b)
 	a.writeLevers(b)

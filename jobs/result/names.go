@@ -18,6 +18,7 @@ const (
 	RegionsTable  = "regions.parquet"
 	JointTable    = "joint.parquet"
 	ReadingsTable = "readings.parquet"
+	RareTable     = "rare.parquet"
 	EvidenceTable = "evidence.parquet"
 	SummaryBefore = "summary_before.parquet"
 	ClaimsBefore  = "claims_before.parquet"
@@ -41,14 +42,14 @@ const (
 
 // figureKinds are the kinds of figure that the page has.
 var figureKinds = []string{"before", "causes", "changes", "choices", "curves", "energy", "evidence", "field", "gains", "ladder", "layers", "levels", "levers", "meant",
-	"measure", "nested", "pair", "ranges", "regions", "requires", "said", "shares", "steps", "swings", "together", "two", "verdict", "verdicts"}
+	"measure", "nested", "pair", "ranges", "rare", "regions", "requires", "said", "shares", "steps", "swings", "together", "two", "verdict", "verdicts"}
 
 // figureName begins with what kind of figure it is, so that nobody else's picture is taken for ours.
 var figureName = regexp.MustCompile(`^figures/(?:` + strings.Join(figureKinds, "|") + `)(?:[-.][A-Za-z0-9_.-]*)?\.(?:svg|png|csv)$`)
 
 // tables lists the tables in the order in which a reader meets them.
 func tables() []string {
-	return []string{SummaryTable, IndicesTable, TornadoTable, ClaimsTable, CurvesTable, RegionsTable, JointTable, ReadingsTable, EvidenceTable, SummaryBefore, ClaimsBefore, CausesTable, LeversTable, RequiresTable, MeasureTable, InsideTable, ChoicesTable}
+	return []string{SummaryTable, IndicesTable, TornadoTable, ClaimsTable, CurvesTable, RegionsTable, JointTable, ReadingsTable, RareTable, EvidenceTable, SummaryBefore, ClaimsBefore, CausesTable, LeversTable, RequiresTable, MeasureTable, InsideTable, ChoicesTable}
 }
 
 func isTable(name string) bool {

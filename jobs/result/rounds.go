@@ -18,7 +18,7 @@ import (
 // kept.
 type Round struct {
 	Number int         `json:"number"`
-	Kind   string      `json:"kind"` // sample, tornado, screen, index, shapley, pairs
+	Kind   string      `json:"kind"` // sample, rare, tornado, screen, index, shapley, pairs
 	Rows   int64       `json:"rows"`
 	Choice int         `json:"choice,omitempty"` // of which it is alone; 0: of all that were compared, or without choices
 	List   *Digest     `json:"slices,omitempty"` // of the file that lists them

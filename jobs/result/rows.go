@@ -16,6 +16,7 @@ var (
 	Regions  = declare[RegionRow](RegionsTable, "an input where a claim holds and where it fails")
 	Joint    = declare[JointRow](JointTable, "a claim in the draws where another one holds")
 	Readings = declare[ReadingRow](ReadingsTable, "a claim in one combination of what the claims could mean, or all of them in it")
+	Rare     = declare[RareRow](RareTable, "a level on the way to a claim that next to no draw holds, or fails")
 	Causes   = declare[CauseRow](CausesTable, "a cause of what a candidate gains over the baseline, or a part of one")
 	Levers   = declare[LeverRow](LeversTable, "what a unit of something changed in a vehicle does to an output")
 	Requires = declare[RequiredRow](RequiresTable, "an input at the most probable point at which a claim turns, and where it alone turns it")
@@ -26,7 +27,7 @@ var (
 
 // Describe describes every table, in the order in which a reader meets them.
 func Describe() []Description {
-	return []Description{Claims.describe(), Summary.describe(), Indices.describe(), Tornado.describe(), Curves.describe(), Regions.describe(), Joint.describe(), Readings.describe(), Evidence.describe(), Earlier.Claims.describe(), Earlier.Summary.describe(), Causes.describe(), Levers.describe(), Requires.describe(), Measure.describe(), Inside.describe(), describeChoices()}
+	return []Description{Claims.describe(), Summary.describe(), Indices.describe(), Tornado.describe(), Curves.describe(), Regions.describe(), Joint.describe(), Readings.describe(), Rare.describe(), Evidence.describe(), Earlier.Claims.describe(), Earlier.Summary.describe(), Causes.describe(), Levers.describe(), Requires.describe(), Measure.describe(), Inside.describe(), describeChoices()}
 }
 
 // DescribeIndex describes the table that stands beside many results.

@@ -123,6 +123,8 @@ func (ChanceMethod) Terms() []Term {
 		{Word: "wilson", Meaning: "Wilson's interval of a chance, as if all rows were independent", Source: wilson},
 		{Word: "clopper_pearson", Meaning: "Clopper and Pearson's interval of a chance, where fewer than 5 rows hold or fewer than 5 fail", Source: "Clopper and Pearson (1934), Biometrika 26"},
 		{Word: string(WeightedChance), Meaning: "Wilson's interval of a chance of weighted rows, with as many rows as their replicates show", Source: wilson},
+		{Word: string(RareChance), Meaning: "chance of a claim that fewer than 50 draws hold, or fail, by subset simulation: 16 populations of 1000 draws climb towards it level by level, moved in normal scores; Student's t over the populations. Where they do not come to the claim the chance is 0, or 1, and the other end of the interval is that of the last level",
+			Source: "Au and Beck (2001), Prob. Eng. Mech. 16; Papaioannou, Betz, Zwirglmaier and Straub (2015), Prob. Eng. Mech. 41; from memory"},
 		{Word: "none", Meaning: "no interval: there are no rows, or too few in replicates, or their weights are not to be relied on"},
 	}
 }

@@ -35,6 +35,8 @@ var promised = map[string]string{
 		distance_floor:numbers shift:counts chance_lowest:numbers chance_lowest_low:numbers chance_lowest_high:numbers chance_highest:numbers
 		chance_highest_low:numbers chance_highest_high:numbers`,
 	"joint.parquet": `choice:counts account:text claim:text given:text chance:numbers low:numbers high:numbers both:counts rows:counts`,
+	"rare.parquet": `claim:text side:text level:counts at:numbers unit:text chance:numbers chance_low:numbers chance_high:numbers share:numbers
+		populations:counts step:numbers taken:numbers model_runs:counts reached:counts used:counts`,
 	"evidence.parquet": `account:text fact:counts of:text value:numbers sd:numbers unit:text prior_percentile:numbers others_percentile:numbers odd:counts
 		ess:numbers largest_share:numbers pareto_k:numbers log_evidence:numbers method:text`,
 	"claims_before.parquet":  `choice:counts claim:text chance:numbers`,

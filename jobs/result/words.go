@@ -80,6 +80,9 @@ const (
 // WeightedChance says that an interval is of weighted rows.
 const WeightedChance ChanceMethod = "weighted"
 
+// RareChance says that an interval is of populations that climbed to a rare event.
+const RareChance ChanceMethod = "rare"
+
 // What is said of a claim.
 const (
 	Stands    Verdict = "stands"

@@ -111,6 +111,8 @@ func (r *Runner) evaluator(step *plan.Step, round plan.Round) (func(plan.Slice) 
 	switch step.Kind {
 	case plan.Sample:
 		return newFileWriter(r, round)
+	case plan.Rare:
+		return newClimber(r, step, round), nil
 	case plan.Tornado:
 		return newPointer(r, step.Plan.TornadoPoints(), step.Plan.TornadoOutputs()), nil
 	case plan.Screen:
@@ -134,6 +136,8 @@ func blank(step *plan.Step) Part {
 			f.Figures = make([][]float64, len(c.Figures))
 		}
 		return f
+	case plan.Rare:
+		return &Moved{}
 	case plan.Tornado:
 		return &Points{Values: make([][]float64, len(step.Plan.TornadoOutputs()))}
 	case plan.Screen:

@@ -90,7 +90,7 @@ func (m *maker) topLevel() map[string]node {
 		"inputs": {"type": "object", "maxProperties": most}, "own": m.names(ref("known"), most), "vehicles": m.names(ref("vehicle"), 64),
 		"baseline": ref("text"), "outputs": m.names(ref("output"), most), "claims": m.names(ref("claim"), most),
 		"together": list(ref("tie"), 0), "groups": m.names(list(ref("text"), 1), most),
-		"sample": m.object(sample, map[string]node{"rows": ref("scalar"), "design": word(design.Names()...), "seed": ref("scalar"), "at_most": ref("scalar"),
+		"sample": m.object(sample, map[string]node{"rows": ref("scalar"), "design": word(design.Names()...), "seed": ref("scalar"), "at_most": ref("scalar"), "rare": ref("scalar"),
 			"half_width": m.object(halfWidth, nil)}),
 		"indices": {"anyOf": []node{word("none"), m.object(indices, map[string]node{"pairs": word("interacting", "all", "none"), "screen": word("yes", "no"),
 			"of": list(ref("text"), 1), "half_width": ref("scalar"), "at_most": ref("scalar")})}},

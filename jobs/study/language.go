@@ -124,6 +124,7 @@ func Language() []KeySection {
 			{"seed", "seed: 42", "the same seed gives the same draws"},
 			{"half_width", "half_width: {...}", "instead of rows: as many as this takes"},
 			{"at_most", "at_most: 1_000_000", "but no more rows than these"},
+			{"rare", "rare: 1e-6", "follow claims of under 50 draws down to this"},
 		}},
 		{Title: "half_width of sample", Keys: []KeyHelp{
 			{"chance", "chance: 0.005", "of every claim's chance"},

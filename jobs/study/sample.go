@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"proofmass/jobs/study/source"
+	"proofmass/jobs/study/uncertain"
 	"proofmass/model/unit"
 	"proofmass/sampling/design"
 )
@@ -38,6 +39,13 @@ func (r *reader) sample(v source.Field) {
 		"seed": func(f source.Field) {
 			if n, ok := whole(f, "a seed is a whole number from 0 to 18446744073709551615"); ok {
 				r.s.Seed = n
+			}
+		},
+		"rare": func(f source.Field) {
+			if x, ok := uncertain.Plain(f, "rare"); ok && !(x >= LeastRare && x <= MostRare) {
+				f.Err(f.What(), fmt.Sprintf("rare is a chance from %g to %g, down to which claims are followed that next to no draw holds: rare: 1e-6", LeastRare, MostRare))
+			} else if ok {
+				r.s.Rare = x
 			}
 		},
 		"half_width": func(f source.Field) { width = &f },

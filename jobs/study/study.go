@@ -54,6 +54,7 @@ type Study struct {
 	Design    string // one of design.Names
 	Seed      uint64
 	Stopping  Stopping
+	Rare      float64 // down to which chance rare claims are followed by rounds of their own; 0: not
 	Indices   Indices
 	Groups    []Group
 	Keep      string  // "asked", "all" or "summary"
@@ -181,6 +182,9 @@ type Indices struct {
 	Pairs           string // whose second-order indices: interacting, all, none
 	Screen          string // "yes", "no", "" where the study leaves it open
 }
+
+// LeastRare and MostRare bound down to which chance rare claims are followed.
+const LeastRare, MostRare = 1e-9, 0.01
 
 // Stopping says how well chances and percentiles are wanted, where the study says so
 // instead of a number of rows.
