@@ -74,6 +74,6 @@ func TestWordsOfIntervals(t *testing.T) {
 			t.Errorf("words %v, want %v", words, want)
 		}
 	}
-	check(result.ChanceMethod("").Terms(), estimate.MethodReplicates, estimate.MethodWilson, estimate.MethodClopperPearson, string(result.WeightedChance), estimate.MethodNone)
+	check(result.ChanceMethod("").Terms(), estimate.MethodReplicates, estimate.MethodWilson, estimate.MethodClopperPearson, string(result.WeightedChance), string(result.RareChance), estimate.MethodNone)
 	check(result.IntervalMethod("").Terms(), estimate.MethodReplicates, estimate.MethodOrder, estimate.MethodIndependent, estimate.MethodNone)
 }
