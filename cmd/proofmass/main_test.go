@@ -266,8 +266,8 @@ func TestListTellsEverything(t *testing.T) {
 		t.Errorf("list --about: %s", got.out)
 	}
 	for name, want := range map[string]string{
-		"bonded.face_sheet_mass": "face_sheet_mass = footprint x (face_sheet_thickness + lower_sheet_thickness) x face_sheet_density made from footprint, face_sheet_thickness, face_sheet_density, lower_sheet_thickness",
-		"pack_mass":              "equation pack_mass = pack_energy / pack_specific_energy or else pack_mass = cells_mass x (1 + non_cell_ratio) or else pack_mass = cells_mass + filler_mass",
+		"bonded.face_sheet_mass": "face_sheet_mass = footprint x (face_sheet_thickness + lower_sheet_thickness) x face_sheet_density or else face_sheet_mass = the sum of count x mass of the lines that a bill has of it made from footprint, face_sheet_thickness, face_sheet_density, lower_sheet_thickness",
+		"pack_mass":              "equation pack_mass = pack_energy / pack_specific_energy or else pack_mass = cells_mass x (1 + non_cell_ratio) or else pack_mass = that of its base + what changed in the lines of the bill or else pack_mass = cells_mass + filler_mass",
 		"b.kerb_mass_change":     "kerb_mass meaning kerb mass",
 		"ln":                     "ln(a) meaning the same as log",
 	} {

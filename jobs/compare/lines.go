@@ -167,7 +167,7 @@ func divided(path []string) bool {
 	case 2:
 		return path[0] == "vehicles"
 	case 3:
-		return path[0] == "vehicles" && (path[2] == "displaced" || path[2] == "added")
+		return path[0] == "vehicles" && (path[2] == "displaced" || path[2] == "added" || path[2] == "bill")
 	}
 	return false
 }
@@ -183,7 +183,7 @@ func (b builder) merge(file string, old, new *yaml.Node, path []string) *yaml.No
 		}
 		var v *yaml.Node
 		vehicle := len(at) == 2 && at[0] == "vehicles"
-		whole := vehicle && (x == nil || y == nil) || !mappingOrNone(x) || !mappingOrNone(y)
+		whole := vehicle && (x == nil || y == nil) || !mappingOrNone(x) || !mappingOrNone(y) || len(at) == 3 && (child(x, "file") != nil || child(y, "file") != nil)
 		switch {
 		case len(path) == 2 && b.free[key]: // what is said of a vehicle
 			continue

@@ -19,7 +19,7 @@ const (
 const RestOfMass = "rest of the car"
 
 // ledger divides the change of kerb mass among the things that have changed: cells, the rest
-// of the pack, each part displaced or added, the other subsystems that both vehicles state.
+// of the pack, each part displaced or added, each line of a bill, the other subsystems that both vehicles state.
 // There is none where one mass counts a driver in and the other does not.
 func (s *Splitting) ledger(p *Plan, names *numbered) *Ledger {
 	own, base := s.Candidate+".", s.Baseline+"."
@@ -42,7 +42,10 @@ func (s *Splitting) ledger(p *Plan, names *numbered) *Ledger {
 		l.Items = append(l.Items, item)
 	}
 	both := func(q string) bool { o, b := has(q); return o && b }
+	system := p.Study.System
+	packExplained := system.Explained(s.Candidate, s.Baseline, packMass)
 	switch {
+	case packExplained: // by lines of a bill, of which each is an item
 	case both(packMass) && both(cellsMass):
 		add("cells", 1, own+cellsMass, base+cellsMass)
 		add("rest of the pack", 1, own+packMass, base+packMass)
@@ -51,8 +54,13 @@ func (s *Splitting) ledger(p *Plan, names *numbered) *Ledger {
 	case both(packMass):
 		add("pack", 1, own+packMass, base+packMass)
 	}
-	for _, q := range p.Study.System.Quantities() {
-		if q.PartOf == wholeMass && q.Name != packMass && both(q.Name) {
+	for _, change := range system.BillChanges(s.Candidate, s.Baseline) {
+		if q, _ := system.Quantity(s.Candidate + "." + change.Part); q.PartOf == wholeMass || packExplained {
+			add(strings.ReplaceAll(change.Line, "_", " "), 1, change.Own, change.Base)
+		}
+	}
+	for _, q := range system.Quantities() {
+		if q.PartOf == wholeMass && q.Name != packMass && both(q.Name) && !system.Explained(s.Candidate, s.Baseline, q.Name) {
 			add(strings.TrimSuffix(strings.ReplaceAll(q.Name, "_", " "), " mass"), 1, own+q.Name, base+q.Name)
 		}
 	}

@@ -61,12 +61,22 @@ func (p *Plan) cut() []string {
 	return []string{"Cut off at the limits of the quantity: " + strings.Join(names, ", ") + "."}
 }
 
-// unused are stated inputs that nothing asked for reads.
+// ofLine reports whether a name is of a line of a bill: most lines stand where they stood.
+func ofLine(name string) bool {
+	_, quantity := Split(name)
+	return strings.HasPrefix(quantity, "bill.")
+}
+
+// unused are stated inputs that nothing asked for reads, but for what lines of a bill say.
 func (p *Plan) unused() []string {
 	if len(p.unread) == 0 {
 		return nil
 	}
-	return []string{"Stated, but nothing that was asked for depends on them: " + strings.Join(p.unread, ", ") + "."}
+	unread := slices.DeleteFunc(slices.Clone(p.unread), ofLine)
+	if len(unread) == 0 {
+		return nil
+	}
+	return []string{"Stated, but nothing that was asked for depends on them: " + strings.Join(unread, ", ") + "."}
 }
 
 // notTaken are quantities that a vehicle lost by stating what they are made from.

@@ -43,6 +43,7 @@ const (
 	anOutput, aClaim, sample, halfWidth         = "an output", "a claim", "sample", "half_width of sample"
 	indices, together, columnOfValues, usedFile = "indices", "an entry of together", "values", "a used file"
 	insteadOfNames, choiceValues, best, front   = "choices, instead of names", "values of a choice", "best", "an entry of front"
+	aLine, aBillFile                            = "a line of a bill", "a bill in a file"
 	ownSchedule, measured, couldMeasure         = "a schedule of your own", "a fact of measured", "a measurement of could_measure"
 )
 
@@ -150,7 +151,7 @@ func (m *maker) vehicle() node {
 	special := m.object(aVehicle, map[string]node{
 		"based_on":  {"anyOf": []node{ref("text"), {"type": "array", "items": ref("text"), "minItems": 1, "maxItems": 8}}},
 		"displaced": m.names(ref("known"), most), "added": m.names(ref("known"), most),
-		"certified": word("yes", "no"), "mass_basis": word("us_curb", "eu_running_order"), "size_for": word(vehicle.SizeForWords()...),
+		"bill": m.bill(), "certified": word("yes", "no"), "mass_basis": word("us_curb", "eu_running_order"), "size_for": word(vehicle.SizeForWords()...),
 	})
 	vehicle := m.quantities(special["properties"].(node))
 	vehicle["type"] = []string{"object", "null"}

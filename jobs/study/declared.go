@@ -55,9 +55,9 @@ type statement struct {
 	checked    bool         // its expression
 }
 
-// isItem reports whether the statement is a displaced or added mass.
+// isItem reports whether the statement is a displaced or added mass, or of a line of a bill.
 func (st *statement) isItem() bool {
-	return strings.HasPrefix(st.Quantity, "displaced.") || strings.HasPrefix(st.Quantity, "added.")
+	return strings.HasPrefix(st.Quantity, "displaced.") || strings.HasPrefix(st.Quantity, "added.") || strings.HasPrefix(st.Quantity, "bill.")
 }
 
 // statements are named inputs in file order.
@@ -80,7 +80,7 @@ func (d *declared) formulas() bool { return d.model == "formulas" }
 func (d *declared) statements() []*statement {
 	all := slices.Concat(d.inputs.order, d.own.order)
 	for _, v := range d.vehicles {
-		all = slices.Concat(all, v.stated.order, v.displaced.order, v.added.order)
+		all = slices.Concat(all, v.stated.order, v.displaced.order, v.added.order, v.bill.order)
 	}
 	return all
 }
@@ -94,7 +94,7 @@ func (d *declared) statement(name string) *statement {
 	}
 	owner, _, _ := strings.Cut(name, ".")
 	if v := d.vehicle(owner); v != nil {
-		for _, list := range []statements{v.stated, v.displaced, v.added} {
+		for _, list := range []statements{v.stated, v.displaced, v.added, v.bill} {
 			if st := list.named[name]; st != nil {
 				return st
 			}
@@ -188,11 +188,15 @@ type vehicleDecl struct {
 	stated     statements // by full name: its own quantities
 	displaced  statements // items, by full name
 	added      statements
+	bill       statements    // masses, counts and places of lines, by full name
+	billLines  []*billLine   // in file order
+	billKey    *source.Field // nil without a bill
 
 	// Resolved, see inherit.go.
 	takes  map[string]string // quantity to the full name that states it, own and inherited, without shared inputs
 	items  map[string]string // "displaced.floor_panel" to full name
 	order  []string          // of items
+	billed billOf            // with what its bases have
 	undone map[string]string // computed quantity that is not taken over to the line that is the reason
 	car    *vehicle.Car
 	looped bool // based on itself, and reported

@@ -96,7 +96,25 @@ func (w digester) vehicle(f source.Field) {
 		case isFreeText(p.Name):
 		case p.Name == "displaced", p.Name == "added":
 			w.named(p, w.stated)
+		case p.Name == "bill":
+			w.named(p, w.line)
 		default:
+			w.word("key", p.Name)
+			w.stated(p.Value)
+		}
+	}
+	w.word("end", "")
+}
+
+// line writes a line of a bill; each of its numbers may have free text of its own.
+func (w digester) line(f source.Field) {
+	if !f.IsMapping() {
+		w.whole(f)
+		return
+	}
+	pairs, _ := f.Pairs("")
+	for _, p := range pairs {
+		if !isFreeText(p.Name) {
 			w.word("key", p.Name)
 			w.stated(p.Value)
 		}

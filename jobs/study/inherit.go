@@ -12,6 +12,7 @@ import (
 // states, and the shared inputs.
 func (d *vehicleDecl) resolve(bases []*vehicleDecl, shared statements) *vehicle.Car {
 	d.takes, d.items, d.undone = map[string]string{}, map[string]string{}, map[string]string{}
+	d.billed = billOf{material: map[string]string{}}
 	from := ""
 	for _, base := range bases {
 		amends := from != ""
@@ -21,11 +22,12 @@ func (d *vehicleDecl) resolve(bases []*vehicleDecl, shared statements) *vehicle.
 		d.inherit(base, amends, shared)
 	}
 	d.override(from != "", shared)
+	d.Bill = d.billed.told()
 	if d.BasisStated = d.BasisStated || d.MassBasis != ""; d.MassBasis == "" {
 		d.MassBasis = "us_curb"
 	}
 	d.Certified = d.certified == "yes"
-	c := &vehicle.Car{Name: d.Name, Given: maps.Clone(d.takes), Base: from, Certified: d.Certified, MassBasis: d.MassBasis, SizeFor: d.sizeFor}
+	c := &vehicle.Car{Name: d.Name, Given: maps.Clone(d.takes), Base: from, Certified: d.Certified, MassBasis: d.MassBasis, SizeFor: d.sizeFor, Bill: d.billed.lines}
 	c.Undone = slices.Sorted(maps.Keys(d.undone))
 	for _, st := range shared.order {
 		_, own := c.Given[st.Name]
@@ -72,6 +74,7 @@ func (d *vehicleDecl) inherit(base *vehicleDecl, amends bool, shared statements)
 	for _, item := range base.order {
 		d.item(item, base.items[item])
 	}
+	d.inheritBill(base)
 	if d.certified == "" {
 		d.certified = base.certified
 	}
@@ -95,10 +98,13 @@ func (d *vehicleDecl) override(based bool, shared statements) {
 			}
 		}
 		own["parallel"] = d.Name + ".parallel"
+		d.sizedBill()
 	}
 	for _, st := range slices.Concat(d.displaced.order, d.added.order) {
 		d.item(st.Quantity, st.Name)
 	}
+	d.dropLines(own)
+	lines := d.overrideBill(based)
 	inherited := maps.Clone(d.takes)
 	for q := range inherited {
 		if _, has := own[q]; has {
@@ -108,14 +114,20 @@ func (d *vehicleDecl) override(based bool, shared statements) {
 		if part == "" && d.hasItems() && slices.Contains(d.catalogue.MadeFrom(q), "displaced") {
 			part = "displaced or added"
 		}
-		if part != "" {
-			delete(d.takes, q)
-			d.undone[q] = part
+		if part == "" && d.remakes(q, lines, nil, in(inherited)) != "" {
+			part = "bill"
 		}
+		if part != "" {
+			d.undone[q] = part
+		} else if lines[q] == "" {
+			continue
+		}
+		delete(d.takes, q) // of a part with lines the model knows that they make it
 	}
 	maps.Copy(d.takes, own)
 	if based {
 		d.undo(shared, own, nil)
+		d.undo(shared, lines, nil)
 	}
 }
 
@@ -135,6 +147,15 @@ func (d *vehicleDecl) undo(shared statements, takes, besides map[string]string) 
 			d.undone[st.Name] = part
 		}
 	}
+}
+
+// told are the lines as a reader is told of them.
+func (b billOf) told() []Line {
+	var all []Line
+	for _, l := range b.lines {
+		all = append(all, Line{l.Name, l.Group, b.material[l.Name]})
+	}
+	return all
 }
 
 func (d *vehicleDecl) hasItems() bool { return len(d.displaced.order)+len(d.added.order) > 0 }

@@ -53,6 +53,8 @@ func TestLanguageIsWhatTheReaderTakes(t *testing.T) {
 		"values of a choice":                takes(t, head+"choices: {b: {ZZZ}}\n"),
 		"best":                              takes(t, head+"choices: {b: [1]}\nbest: {ZZZ}\n"),
 		"an entry of front":                 takes(t, head+"choices: {b: [1]}\nfront: [{ZZZ}, {higher: y}]\n"),
+		"a line of a bill":                  takes(t, "format: 1\nvehicles: {a: {bill: {lid: {ZZZ}}}}\n"),
+		"a bill in a file":                  takes(t, "format: 1\nvehicles: {a: {bill: {file: pack.csv, ZZZ}}}\n"),
 		"a vehicle":                         nil,
 		"beside any number":                 nil,
 	}

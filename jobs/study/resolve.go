@@ -152,4 +152,9 @@ func (d *vehicleDecl) markLive(live map[string]bool) {
 	for _, name := range d.items {
 		live[name] = true
 	}
+	for _, l := range d.billed.lines {
+		for _, name := range []string{l.Mass, l.Count, l.X, l.Y, l.Z, l.Length, l.Width, l.Height} {
+			live[name] = true
+		}
+	}
 }

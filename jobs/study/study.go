@@ -134,9 +134,13 @@ type Vehicle struct {
 	// NotTaken says which computed quantities it was not left from its base and cannot
 	// compute either, and why; "" if there are none.
 	NotTaken string
+	Bill     []Line // its parts as they were weighed, those of its bases among them
 	Free     FreeText
 	Place    Place
 }
+
+// A Line is a part of a vehicle's bill.
+type Line struct{ Name, Group, Material string }
 
 // An Output is an extra output, by formula.
 type Output struct {

@@ -37,11 +37,8 @@ func (r *reader) maySweep(p source.Pair, tell bool) (q *model.Quantity, ok bool)
 		}
 		return nil, false
 	}
-	if item, rest, isItem := strings.Cut(quantity, "."); isItem && (item == "displaced" || item == "added") {
-		list := d.displaced
-		if item == "added" {
-			list = d.added
-		}
+	if item, rest, isItem := strings.Cut(quantity, "."); isItem && (item == "displaced" || item == "added" || item == "bill") {
+		list := map[string]statements{"displaced": d.displaced, "added": d.added, "bill": d.bill}[item]
 		if list.named[p.Name] == nil {
 			if tell {
 				p.Key.Err(source.Quote(rest)+" is no item under "+item+" of "+owner, "name one that stands there")
@@ -50,6 +47,9 @@ func (r *reader) maySweep(p source.Pair, tell bool) (q *model.Quantity, ok bool)
 		}
 		mass, _ := r.catalogue.Find("pack_mass")
 		mass.Name, mass.Low, mass.LowOpen = rest, 0, false
+		if _, what, inLine := strings.Cut(rest, "."); inLine {
+			mass = lineQuantity(what)
+		}
 		return &mass, true
 	}
 	if found, known := r.catalogue.Find(quantity); known && found.Stated {

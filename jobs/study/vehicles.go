@@ -56,9 +56,7 @@ func (r *reader) readVehicles(v source.Field, run bool) {
 }
 
 // vehicleKeys are the keys of a vehicle that are no quantities.
-var vehicleKeys = []string{"based_on", "displaced", "added", "certified", "mass_basis", "size_for", "source", "note", "link", "as_of", "said_by", "said_on", "how_known", "history"}
-
-var laterVehicleKeys = []string{"bill"}
+var vehicleKeys = []string{"based_on", "displaced", "added", "bill", "certified", "mass_basis", "size_for", "source", "note", "link", "as_of", "said_by", "said_on", "how_known", "history"}
 
 // readVehicle reads the lines of one vehicle; where it has lines already, these win.
 func (r *reader) readVehicle(d *vehicleDecl, v source.Field) {
@@ -79,6 +77,8 @@ func (r *reader) readVehicle(d *vehicleDecl, v source.Field) {
 			r.massItems(d, &d.displaced, p)
 		case p.Name == "added":
 			r.massItems(d, &d.added, p)
+		case p.Name == "bill":
+			r.bill(d, p)
 		case p.Name == "certified":
 			if word, ok := p.Value.OneOf("yes", "no"); ok && d.certified == "" {
 				d.certified = word
@@ -91,8 +91,6 @@ func (r *reader) readVehicle(d *vehicleDecl, v source.Field) {
 			if word, ok := p.Value.OneOf(vehicle.SizeForWords()...); ok && d.sizeFor == "" {
 				d.sizeFor, d.sizeField = vehicle.SizeFor(word), p.Key
 			}
-		case slices.Contains(laterVehicleKeys, p.Name):
-			p.NotBuilt()
 		case slices.Contains(vehicleKeys, p.Name):
 			free[p.Name](p.Value)
 		default:

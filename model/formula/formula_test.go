@@ -123,7 +123,7 @@ func TestSyntaxErrors(t *testing.T) {
 		{"1 < a < 2", 6, "not chained; write a < b and b < c"}, {"a <= b >= c", 7, "not chained"}, {"a == b", 2, "== on numbers is refused"}, {"a != b", 2, "!= on numbers"}, {"a = b", 2, "use <"},
 		{"a <> b", 2, "refused"}, {"a && b", 2, "write and"}, {"a || b", 2, "write or"}, {"!a", 0, "write not"}, {"a ** 2", 2, "write ^"}, {"a % b", 2, "unit"}, {"a ≤ b", 2, "write <="}, {"a − b", 2, "keyboard"},
 		{"a × b", 2, "write *"}, {"[a]", 0, "round brackets"}, {"a;b", 1, "no expression has"}, {"a\x00", 1, "no expression has"}, {"\xff", 0, "no expression has"}, {"größe", 2, "names have a-z"},
-		{"Kerb_mass", 0, "is no name"}, {"a.B", 0, "is no name"}, {"a..b", 0, "is no name"}, {"a.", 0, "is no name"}, {"_a", 0, "is no name"}, {"a.b.c.d", 0, "three parts"},
+		{"Kerb_mass", 0, "is no name"}, {"a.B", 0, "is no name"}, {"a..b", 0, "is no name"}, {"a.", 0, "is no name"}, {"_a", 0, "is no name"}, {"a.b.c.d.e", 0, "four parts"},
 		{"017", 0, "octal"}, {"a + 0x1F", 4, "hexadecimal"}, {"0b11", 0, "binary"}, {"1e400", 0, "out of range"}, {"1.2.3", 0, "is no number"}, {"1__0", 0, "between two digits"}, {"1e308 km", 0, "out of range"},
 		{"15 kwh", 3, "did you mean kWh?"}, {"2a", 1, "write 2 * a"}, {"2 pi", 2, "write 2 * pi"}, {"15 kg/x", 6, "put blanks around it: 15 kg / x"}, {"5 W/(m K)", 4, "brackets around a unit"}, {"2 (a + b)", 2, "write 2 * (...)"}, {"2(", 1, "for a product"},
 		{"5 °C", 2, "degC"}, {"5 µm", 2, "um"}, {"5 kerb_mass", 2, "write 5 * kerb_mass"}, {"1 EUR + 1 USD", 8, "one currency"}, {"5 (1/degC)", 2, "write K"},

@@ -120,8 +120,8 @@ func scanWord(text string, at int) (token, int, *Error) {
 			return token{}, 0, errorAt(at, "%s is no name: names are a-z, 0-9 and _, start with a letter, and have their parts joined by one dot: bonded.kerb_mass", quote(word))
 		}
 	}
-	if len(parts) > 3 {
-		return token{}, 0, errorAt(at, "%s has more than three parts", quote(word))
+	if len(parts) > 4 {
+		return token{}, 0, errorAt(at, "%s has more than four parts", quote(word))
 	}
 	return token{kind: tokenWord, offset: at, text: word}, at + n, nil
 }

@@ -210,6 +210,7 @@ func (s *System) changeOfKerb(c *car) plan {
 			p.ok, p.missing = false, append(p.missing, name)
 		}
 	}
+	var alone []BillChange
 	for _, part := range s.model.parts["kerb_mass"] {
 		own, based := s.has(c, part), s.has(base, part)
 		switch {
@@ -219,11 +220,17 @@ func (s *System) changeOfKerb(c *car) plan {
 			if a != b {
 				p.needs = append(p.needs, part, "="+b)
 			}
+		case !own && !based && s.explained(c, base, part):
+			alone = append(alone, s.lineChanges(c, base, part)...)
 		case own:
 			p.ok, p.missing = false, append(p.missing, base.Name+"."+part)
 		case based, s.changes(c, part, base):
 			p.ok, p.missing = false, append(p.missing, c.Name+"."+part)
 		}
+	}
+	pairs, signs := len(p.needs), []float64(nil)
+	for _, change := range alone {
+		change.each(func(name string, sign float64) { p.needs, signs = append(p.needs, "="+name), append(signs, sign) })
 	}
 	p.needs = append(p.needs, "displaced_mass", "="+base.Name+".displaced_mass", "added_mass", "="+base.Name+".added_mass")
 	driver := c.driver() - base.driver()
@@ -232,8 +239,11 @@ func (s *System) changeOfKerb(c *car) plan {
 		displaced, wasDisplaced, added, wasAdded := in[last], in[last+1], in[last+2], in[last+3]
 		for i := range y {
 			change := driver - (displaced[i] - wasDisplaced[i]) + (added[i] - wasAdded[i])
-			for k := 1; k < last; k += 2 {
+			for k := 1; k < pairs; k += 2 {
 				change += in[k][i] - in[k+1][i]
+			}
+			for k := pairs; k < last; k++ {
+				change += float64(signs[k-pairs] * in[k][i])
 			}
 			y[i] = change
 		}

@@ -58,6 +58,8 @@ type limits struct {
 	open      bool
 }
 
+func (l limits) bounds() model.Bounds { return model.Bounds{Low: l.low, High: l.high} }
+
 var (
 	anyNumber   = limits{math.Inf(-1), math.Inf(1), false}
 	positive    = limits{0, math.Inf(1), true}
@@ -71,7 +73,7 @@ var (
 func subjects(drives Drives) [][]quantity {
 	return [][]quantity{
 		cellQuantities(), flatCellQuantities(), layoutQuantities(), packPartQuantities(), roomQuantities(), layerQuantities(), packQuantities(),
-		carMassQuantities(), glazingQuantities(), testMassQuantities(), weightClassQuantities(drives), secondaryQuantities(), sizingQuantities(), handlingQuantities(), packInertiaQuantities(),
+		carMassQuantities(), glazingQuantities(), testMassQuantities(), weightClassQuantities(drives), secondaryQuantities(), sizingQuantities(), handlingQuantities(), packInertiaQuantities(), billPlaceQuantities(),
 		sandwichQuantities(), bodyStiffnessQuantities(), bondQuantities(), canQuantities(),
 		electricsQuantities(), heatQuantities(), chargeQuantities(), costQuantities(), bondedQuantities(), warmUpQuantities(), equivalentQuantities(),
 		airQuantities(), roadLoadQuantities(), driveQuantities(), batteryQuantities(), auxiliaryQuantities(),

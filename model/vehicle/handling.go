@@ -25,10 +25,14 @@ func handlingQuantities() []quantity {
 			meaning: "distance of the wheels of an axle, the mean of front and rear", source: "data sheet"},
 		{name: "ground_clearance", unit: "mm", limits: positive, usual: usual{100, 400, practice, "cm for mm"},
 			meaning: "height of the pack's underside over the ground, at kerb mass", source: measured},
-		{name: "pack_x", unit: "m", limits: anyNumber, meaning: "distance of the pack's centre of mass behind the front axle", source: measured},
+		{name: "pack_x", unit: "m", limits: anyNumber, meaning: "distance of the pack's centre of mass behind the front axle", source: "measured, or as the lines of the bill stand",
+			ways: []way{billCentre(func(l BillLine) string { return l.X }, true).reads("sum of mass x x of the lines of the bill / their mass")}},
 		{name: "pack_mass_height", unit: "m", limits: positive, traits: model.Traits{Aside: true},
 			meaning: "height of the pack's centre of mass over the ground", source: "sum",
-			ways: []way{sum("ground_clearance", "pack_centre_height")}},
+			ways: []way{
+				billCentre(func(l BillLine) string { return l.Z }, true).reads("sum of mass x z of the lines of the bill / their mass"),
+				sum("ground_clearance", "pack_centre_height"),
+			}},
 	}
 	all = append(all, item("displaced", "what the pack makes unnecessary")...)
 	all = append(all, item("added", "what the pack makes necessary")...)
@@ -39,10 +43,10 @@ func handlingQuantities() []quantity {
 			source:  "difference", ways: []way{{fit: otherChange, from: []string{"kerb_mass", "pack_mass", "displaced", "added"}}}},
 		quantity{name: "centre_of_mass_x", unit: "m", limits: anyNumber,
 			meaning: "distance of the centre of mass behind the front axle", source: "weighed by axle, or its base's with what was taken out and put in",
-			ways: []way{{fit: movedTo(false), from: []string{"kerb_mass", "pack_mass", "pack_x", "displaced", "added", "displaced_x", "added_x", "other_change_x"}}}},
+			ways: []way{{fit: movedTo(lengthways), from: []string{"kerb_mass", "pack_mass", "pack_x", "displaced", "added", "displaced_x", "added_x", "other_change_x"}}}},
 		quantity{name: "centre_of_mass_height", unit: "m", limits: positive, usual: usual{0.42, 0.80, practice, "over the floor, not over the ground"},
 			meaning: "height of the centre of mass over the ground", source: "measured, or its base's with what was taken out and put in",
-			ways: []way{{fit: movedTo(true), from: []string{"kerb_mass", "pack_mass", "pack_mass_height", "displaced", "added", "displaced_height", "added_height", "other_change_height"}}}},
+			ways: []way{{fit: movedTo(upwards), from: []string{"kerb_mass", "pack_mass", "pack_mass_height", "displaced", "added", "displaced_height", "added_height", "other_change_height"}}}},
 		quantity{name: "yaw_inertia", unit: "kg m2", limits: positive, meaning: "yaw inertia of the car about its centre of mass", source: axes,
 			ways: []way{
 				each(byIndex, "!dynamic_index", "kerb_mass", "driver_mass", "centre_of_mass_x", "wheelbase").reads("dynamic_index x (kerb_mass - driver_mass) x centre_of_mass_x x (wheelbase - centre_of_mass_x)"),

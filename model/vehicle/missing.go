@@ -78,7 +78,11 @@ func (s *System) leaves(names []string, seen map[string]bool) []string {
 	var all []string
 	for _, name := range names {
 		carName, q, _ := strings.Cut(name, ".")
-		for _, l := range s.lacking(s.cars[carName], q, seen) {
+		lacks := []string{name}
+		if !strings.HasPrefix(q, billPrefix) {
+			lacks = s.lacking(s.cars[carName], q, seen)
+		}
+		for _, l := range lacks {
 			if !slices.Contains(all, l) {
 				all = append(all, l)
 			}

@@ -65,6 +65,11 @@ func New(o Options) (*Model, error) {
 			return nil, err
 		}
 	}
+	for _, q := range billQuantities(m.billParts()) {
+		if err := m.declare(&entry{quantity: q, public: publish(q)}); err != nil {
+			return nil, err
+		}
+	}
 	for _, e := range m.order {
 		for i := range e.ways {
 			e.ways[i].from = m.expanded(e.ways[i].from)

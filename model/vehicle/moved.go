@@ -7,16 +7,23 @@ type moved struct {
 	mass      string
 	out       bool
 	x, height string
+	y         string // "": on the centre plane
 	yaw, roll string
 	q         string // of which quantity
 }
 
-// place is where it stands along an axis: x, or its height.
-func (m moved) place(height bool) string {
-	if height {
-		return m.height
-	}
-	return m.x
+// An axis along which a place is told.
+type axis int
+
+const (
+	lengthways axis = iota
+	upwards
+	sideways
+)
+
+// place is where it stands along an axis.
+func (m moved) place(along axis) string {
+	return [...]string{m.x, m.height, m.y}[along]
 }
 
 func (m moved) inertia(roll bool) string {
@@ -34,10 +41,10 @@ func (m moved) sign() float64 {
 }
 
 // whereItems are the quantities that say where a mass of a car stands.
-var whereItems = []struct{ mass, x, height, yaw, roll string }{
-	{"pack_mass", "pack_x", "pack_mass_height", "pack_yaw_inertia", "pack_roll_inertia"},
-	{"displaced_mass", "displaced_x", "displaced_height", "displaced_yaw_inertia", "displaced_roll_inertia"},
-	{"added_mass", "added_x", "added_height", "added_yaw_inertia", "added_roll_inertia"},
+var whereItems = []struct{ mass, x, y, height, yaw, roll string }{
+	{"pack_mass", "pack_x", "pack_y", "pack_mass_height", "pack_yaw_inertia", "pack_roll_inertia"},
+	{"displaced_mass", "displaced_x", "", "displaced_height", "displaced_yaw_inertia", "displaced_roll_inertia"},
+	{"added_mass", "added_x", "", "added_height", "added_yaw_inertia", "added_roll_inertia"},
 }
 
 // movedItems are what the car has of its own in place of what its base had. What
@@ -49,6 +56,9 @@ func (s *System) movedItems(c, base *car) []moved {
 		if own && was && s.sameItem(c, base, w.mass, w.x, w.height, w.yaw, w.roll) {
 			continue
 		}
+		if w.mass == "pack_mass" && s.packExplained(c, base) {
+			continue // its lines move
+		}
 		for _, of := range []struct {
 			car  *car
 			is   bool
@@ -56,10 +66,11 @@ func (s *System) movedItems(c, base *car) []moved {
 		}{{base, was, true}, {c, own, false}} {
 			if of.is {
 				all = append(all, moved{mass: s.nameOf(of.car, w.mass), out: of.back != (w.mass == "displaced_mass"), x: s.nameOf(of.car, w.x),
-					height: s.nameOf(of.car, w.height), yaw: s.nameOf(of.car, w.yaw), roll: s.nameOf(of.car, w.roll), q: w.mass})
+					height: s.nameOf(of.car, w.height), yaw: s.nameOf(of.car, w.yaw), roll: s.nameOf(of.car, w.roll), q: w.mass, y: s.offCentre(of.car, w.y)})
 			}
 		}
 	}
+	all = append(all, s.movedLines(c, base)...)
 	if s.changesElse(c, base) {
 		all = append(all, moved{mass: c.Name + ".other_change_mass", x: s.nameOf(c, "other_change_x"), height: s.nameOf(c, "other_change_height"),
 			yaw: s.nameOf(c, "other_change_yaw_inertia"), roll: s.nameOf(c, "other_change_roll_inertia"), q: "other_change_mass"})
@@ -95,7 +106,7 @@ func (s *System) changesElse(c, base *car) bool {
 		return true
 	}
 	for _, part := range s.model.parts["kerb_mass"] {
-		if part != "pack_mass" && (s.has(c, part) || s.has(base, part)) && s.nameOf(c, part) != s.nameOf(base, part) {
+		if part != "pack_mass" && !s.explained(c, base, part) && (s.has(c, part) || s.has(base, part)) && s.nameOf(c, part) != s.nameOf(base, part) {
 			return true
 		}
 	}
@@ -143,30 +154,36 @@ func otherChange(s *System, c *car) plan {
 
 // movedTo makes a coordinate of the centre of mass from the base's: r' = (M r + sum m_i
 // r_i)/M'.
-func movedTo(height bool) fitter {
-	q := "centre_of_mass_x"
-	if height {
-		q = "centre_of_mass_height"
-	}
+func movedTo(along axis) fitter {
+	q := [...]string{"centre_of_mass_x", "centre_of_mass_height", "centre_of_mass_y"}[along]
 	return func(s *System, c *car) plan {
 		base := s.placedBase(c, q)
+		if along == sideways {
+			if base = s.placedBase(c, "centre_of_mass_x"); base == nil || !s.sideways(c, base) {
+				return plan{}
+			}
+		}
 		if base == nil {
 			return plan{}
 		}
 		items := s.movedItems(c, base)
 		needs := []string{"kerb_mass", "=" + s.nameOf(base, "kerb_mass"), "=" + s.nameOf(base, q)}
+		var signs []float64
 		for _, m := range items {
-			needs = append(needs, "="+m.mass, "="+m.place(height))
+			if along == sideways && m.y == "" {
+				continue // on the centre plane
+			}
+			needs, signs = append(needs, "="+m.mass, "="+m.place(along)), append(signs, m.sign())
 		}
-		if p, ok := s.placed(items, height, false); !ok {
+		if p, ok := s.placed(items, along == upwards, false); along != sideways && !ok {
 			return p
 		}
 		drivers := [2]float64{c.driver(), base.driver()}
 		return eachOf(func(x []float64) float64 {
 			mass, was := x[0]-drivers[0], x[1]-drivers[1]
 			moment := float64(was * x[2])
-			for k, m := range items {
-				moment += float64(m.sign() * float64(x[3+2*k]*x[4+2*k]))
+			for k, sign := range signs {
+				moment += float64(sign * float64(x[3+2*k]*x[4+2*k]))
 			}
 			return moment / mass
 		}, needs)
@@ -177,7 +194,7 @@ func movedTo(height bool) fitter {
 func (s *System) placed(items []moved, height, inertia bool) (plan, bool) {
 	var missing []string
 	for _, m := range items {
-		names := []string{m.mass, m.place(height)}
+		names := []string{m.mass, m.place(map[bool]axis{false: lengthways, true: upwards}[height])}
 		if inertia {
 			names = append(names, m.inertia(height))
 		}
@@ -194,6 +211,9 @@ func (s *System) placed(items []moved, height, inertia bool) (plan, bool) {
 func (s *System) canHave(name string) bool {
 	carName, q, isOf := strings.Cut(name, ".")
 	c := s.cars[carName]
+	if c != nil && strings.HasPrefix(q, billPrefix) {
+		return c.hasOfLine(name)
+	}
 	if !isOf || c == nil || s.model.named[q] == nil {
 		return true // a node
 	}
@@ -204,9 +224,9 @@ func (s *System) canHave(name string) bool {
 // movedInertia makes the inertia from the base's: I' = I + sum(I_i + m_i (r_i - r)^2) - M'
 // (r' - r)^2, about the new centre.
 func movedInertia(roll bool) fitter {
-	q, centre := "yaw_inertia", "centre_of_mass_x"
+	q, centre, place := "yaw_inertia", "centre_of_mass_x", lengthways
 	if roll {
-		q, centre = "roll_inertia", "centre_of_mass_height"
+		q, centre, place = "roll_inertia", "centre_of_mass_height", upwards
 	}
 	return func(s *System, c *car) plan {
 		base := s.placedBase(c, q)
@@ -219,20 +239,21 @@ func movedInertia(roll bool) fitter {
 		items := s.movedItems(c, base)
 		needs := []string{"kerb_mass", centre, "=" + s.nameOf(base, centre), "=" + s.nameOf(base, q)}
 		for _, m := range items {
-			needs = append(needs, "="+m.mass, "="+m.place(roll), "="+m.inertia(roll))
+			needs = append(needs, "="+m.mass, "="+m.place(place), "="+m.inertia(roll))
 		}
 		if p, ok := s.placed(items, roll, true); !ok {
 			return p
 		}
+		wide, needs := s.aside(c, base, items, needs)
 		driver := c.driver()
 		return eachOf(func(x []float64) float64 {
 			mass, now, was, sum := x[0]-driver, x[1], x[2], x[3]
 			for k, m := range items {
 				far := x[5+3*k] - was
-				sum += float64(m.sign() * (x[6+3*k] + float64(x[4+3*k]*(far*far))))
+				sum += float64(m.sign() * (x[6+3*k] + float64(x[4+3*k]*(float64(far*far)+wide.square(x, k)))))
 			}
 			moved := now - was
-			return sum - float64(mass*(moved*moved))
+			return sum - float64(mass*(float64(moved*moved)+wide.shift(x)))
 		}, needs)
 	}
 }

@@ -13,6 +13,7 @@ func packQuantities() []quantity {
 			ways: []way{
 				quotient("pack_energy", "!pack_specific_energy").called("energy"),
 				from2(withNonCells, "cells_mass", "!non_cell_ratio").called("cells"),
+				{by: "change", fit: packByChange, from: []string{"bill"}, form: "that of its base + what changed in the lines of the bill"},
 				byParts,
 			}},
 		{name: "pack_energy", unit: "kWh", limits: positive,

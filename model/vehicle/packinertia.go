@@ -26,9 +26,9 @@ func packInertiaQuantities() []quantity {
 		step("cell_roundness", "1", "1 for a round cell, else 0", "form",
 			shaped(each(func(x []float64) float64 { return 1 + float64(0*x[0]) }, "!cell_diameter"), each(func(x []float64) float64 { return float64(0 * x[0]) }, "!cell_width")).reads("1 with cell_diameter, 0 with cell_width, by cell_format")),
 		{name: "pack_yaw_inertia", unit: "kg m2", limits: nonNegative, traits: model.Traits{Aside: true}, meaning: "yaw inertia of the pack about its own centre", source: grid,
-			ways: []way{each(packYaw, gridNeeds...).reads(told), from3(plateInertia, "pack_mass", "pack_length", "pack_width").reads("pack_mass x (pack_length^2 + pack_width^2) / 12")}},
+			ways: []way{billInertia(false).reads("pack_mass x mean square of the distances of the lines of the bill from their centre, their own extent with them"), each(packYaw, gridNeeds...).reads(told), from3(plateInertia, "pack_mass", "pack_length", "pack_width").reads("pack_mass x (pack_length^2 + pack_width^2) / 12")}},
 		{name: "pack_roll_inertia", unit: "kg m2", limits: nonNegative, traits: model.Traits{Aside: true}, meaning: "roll inertia of the pack about its own centre", source: grid,
-			ways: []way{each(packRoll, gridNeeds...).reads(told), from3(plateInertia, "pack_mass", "pack_width", "pack_height").reads("pack_mass x (pack_width^2 + pack_height^2) / 12")}},
+			ways: []way{billInertia(true).reads("pack_mass x mean square of the distances of the lines of the bill from their centre, their own extent with them"), each(packRoll, gridNeeds...).reads(told), from3(plateInertia, "pack_mass", "pack_width", "pack_height").reads("pack_mass x (pack_width^2 + pack_height^2) / 12")}},
 	}
 }
 

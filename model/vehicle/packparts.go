@@ -131,7 +131,11 @@ func packByParts(s *System, c *car) plan {
 }
 
 // packRemainder is what a pack given at the top weighs beyond its known parts.
+// Where weighed lines are among them and all are there, it is a cross-check and leaves none.
 func packRemainder(s *System, c *car) plan {
+	if slices.ContainsFunc(s.model.parts["pack_mass"], func(part string) bool { return s.byBill(c, part) }) && packByParts(s, c).ok {
+		return plan{}
+	}
 	return remainder(s, c, "pack_mass")
 }
 

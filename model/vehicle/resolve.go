@@ -50,6 +50,11 @@ func (s *System) decide(c *car, e *entry) source {
 	if e.shared && len(e.ways) > 0 {
 		return source{kind: sharedMade, name: e.name}
 	}
+	if s.model.isBillPart(e.name) && c.billed(e.name) {
+		if from, whole := s.fromBill(c, e.name); whole {
+			return from
+		}
+	}
 	for i := range e.ways {
 		if p := s.plan(c, &e.ways[i]); p.ok {
 			w := e.ways[i]

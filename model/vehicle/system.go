@@ -19,6 +19,8 @@ type Car struct {
 	Undone []string
 	// Displaced and Added are the full names of the item nodes.
 	Displaced, Added []string
+	// Bill are the weighed lines of its parts.
+	Bill []BillLine
 	// Base is the car that it is based on and counts its masses and its coast-down from,
 	// "" if none.
 	Base string
@@ -147,6 +149,9 @@ func (s *System) Rule(name string) (model.Rule, error) {
 	if s.model.named[q] != nil {
 		return s.ruleOf(c, q)
 	}
+	if strings.HasPrefix(q, billPrefix) {
+		return s.billRule(c, q)
+	}
 	base, suffix, ok := s.relative(c, q)
 	if !ok {
 		return model.Rule{}, fmt.Errorf("%s: no such quantity", name)
@@ -181,7 +186,11 @@ func (s *System) ruleOf(c *car, q string) (model.Rule, error) {
 		rule := model.Rule{Needs: from.needs, Eval: from.way.eval, Start: from.way.start, Over: from.way.over}
 		for _, out := range outs {
 			rule.Out = append(rule.Out, c.Name+"."+out)
-			rule.Bounds = append(rule.Bounds, s.model.named[out].public.Bounds())
+			bounds := s.model.named[out].public.Bounds()
+			if from.way.by == byBill && s.model.named[out].limits == positive {
+				bounds = nonNegative.bounds() // all lines of it may have been removed
+			}
+			rule.Bounds = append(rule.Bounds, bounds)
 		}
 		return rule, nil
 	}
@@ -251,6 +260,9 @@ func (s *System) Quantity(name string) (model.Quantity, bool) {
 	if e := s.model.named[q]; e != nil {
 		return e.public, true
 	}
+	if strings.HasPrefix(q, billPrefix) {
+		return billQuantity(q)
+	}
 	base, suffix, ok := s.relative(c, q)
 	if !ok {
 		return model.Quantity{}, false
@@ -278,7 +290,7 @@ func (s *System) computed(carName string, aside bool) []string {
 	}
 	var names []string
 	for _, e := range s.model.order {
-		if kind := s.source(c, e.name).kind; len(e.ways) > 0 && (kind == given || kind == made) && s.serves(c, e) && e.traits.Aside == aside {
+		if kind := s.source(c, e.name).kind; (len(e.ways) > 0 || s.byBill(c, e.name)) && (kind == given || kind == made) && s.serves(c, e) && e.traits.Aside == aside {
 			names = append(names, carName+"."+e.name)
 		}
 	}

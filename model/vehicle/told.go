@@ -35,6 +35,9 @@ func (m *Model) Routes(q string) []Route {
 			routes = append(routes, r)
 		}
 	}
+	if m.isBillPart(q) {
+		routes = append(routes, Route{Equation: "the sum of count x mass of the lines that a bill has of it", From: []string{"bill"}})
+	}
 	return routes
 }
 
