@@ -216,6 +216,7 @@ func (j *job) stages(ctx context.Context) error {
 		j.manifest.Timings[stage.name] = time.Since(began).Seconds()
 		j.journal.log.Info("stage", "name", stage.name, "seconds", time.Since(began).Seconds())
 	}
+	j.progress.begin("answer")
 	return j.finish()
 }
 

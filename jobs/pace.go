@@ -22,18 +22,19 @@ const (
 	looking         // what figures show beside what was asked
 	pulling         // what makes a gain and what a lever does, of each vehicle
 	telling         // the tables of sensitivity
+	showing         // those tables written, the answer made of them
 	nothing         // what takes no time to speak of
 	classes
 )
 
 var classOf = map[string]int{"given": nothing, "rounds": nothing, "sample": drawing, "summary": summing, "inside": looking,
-	"causes": pulling, "levers": pulling, "sensitivity": telling}
+	"causes": pulling, "levers": pulling, "sensitivity": telling, "answer": showing}
 
 // What a unit of each class takes beside a row of the sample, until its own speed is known:
 // seen on one machine, of a model that is dear and of one that is cheap.
 var (
-	ofVehicles = [classes]float64{drawing: 1, swapping: 0.11, summing: 0.18, looking: 0.025, pulling: 4, telling: 0.4}
-	ofFormulas = [classes]float64{drawing: 1, swapping: 0.05, summing: 1.8, looking: 0, telling: 1.4}
+	ofVehicles = [classes]float64{drawing: 1, swapping: 0.11, summing: 0.18, looking: 0.025, pulling: 4, telling: 0.13, showing: 0.13}
+	ofFormulas = [classes]float64{drawing: 1, swapping: 0.05, summing: 1.8, looking: 0, telling: 0.27, showing: 0.27}
 )
 
 // leastShare is how much of the sample is drawn before a time is told: of the first rows

@@ -6,6 +6,7 @@ import (
 
 	"proofmass/jobs/analyse"
 	"proofmass/jobs/plan"
+	"proofmass/jobs/run"
 )
 
 // counter adds up for a progress function what is done: model runs, and what tables take in
@@ -18,6 +19,7 @@ type counter struct {
 	later       [classes]int // rows and runs that half-widths foretell behind what total counts
 	progress    func(done, of int)
 
+	widened   int  // values of columns that take as long as a row whose guessed widths are halved and doubled
 	cellsARun int  // values of columns that take about as long as a run of the model
 	looks     bool // the model has figures beside what was asked
 	pulled    int  // rows of vehicles by which gains and levers are told
@@ -27,6 +29,7 @@ type counter struct {
 	tables    map[string]int // runs that total counts for a stage of tables
 	each      int            // of them, for a task of the stage that goes on
 	left      int            // of the stage that goes on
+	answer    int            // runs that writing what was found takes, which total does not count
 
 	now   func() time.Time
 	pacer pacer
@@ -42,6 +45,7 @@ func (c *counter) ofClasses() (all [classes]int) {
 	}
 	all[drawing] += c.later[drawing]
 	all[swapping] += c.later[swapping]
+	all[showing] = c.answer
 	if c.looks {
 		all[looking] = all[summing] // it reads the columns again
 		all[pulling] = c.pulled
@@ -54,16 +58,17 @@ func (c *counter) pace() Pace { return c.pacer.pace(c.ofClasses(), c.now()) }
 
 // Values of columns that are summed, sorted or told apart in the time of one run of the
 // model, with what it costs to sample and write it: seen on one machine, rough by a factor 2.
-const cellsAFormula, cellsAVehicle = 2, 32
+const cellsAFormula, cellsAVehicle, cellSeconds = 2, 32, 55e-9
 
 // Rows of a vehicle by which its gains and levers are told: 256 of each replicate.
 const pulledRows = 256 * plan.Replicates
 
 func newCounter(p *plan.Plan, a *analyse.Analyst, progress func(done, of int)) *counter {
-	c := &counter{now: time.Now, foreseen: p.FirstIndexRuns(), progress: progress, cellsARun: cellsAFormula, analyst: a, tables: map[string]int{}}
+	c := &counter{now: time.Now, foreseen: p.FirstIndexRuns(), progress: progress, cellsARun: cellsAFormula, widened: cellsAFormula, analyst: a, tables: map[string]int{}}
 	c.pacer.slowness = &ofFormulas
 	if p.Study.Model == "vehicle" {
 		c.cellsARun, c.looks, c.pacer.slowness = cellsAVehicle, true, &ofVehicles
+		c.widened = 6 * cellsAVehicle
 		c.pulled = pulledRows * len(p.Study.Vehicles)
 	}
 	rows := p.Sample.Rows
@@ -84,8 +89,16 @@ func (c *counter) work(stage string, rows int) (tasks, runs int) {
 	case "summary":
 		tasks, cells = c.analyst.SummaryWork(rows)
 		tasks *= c.choices // rows are those of all
+		if p := c.analyst.Plan; p.Choosing == nil && len(p.Claims) > 0 {
+			cells += c.widened * run.WidthRows(p.Sample)
+		}
 	case "sensitivity":
-		tasks, cells = c.analyst.GivenWork(rows / c.choices)
+		w := analyse.CountWork(c.analyst.Plan, rows/c.choices)
+		ticked, _ := w.Seconds()
+		tasks, cells = w.Tasks, int(ticked/cellSeconds)
+	case "answer":
+		_, rest := analyse.CountWork(c.analyst.Plan, rows/c.choices).Seconds()
+		cells = int(rest / cellSeconds)
 	}
 	return tasks, cells / c.cellsARun
 }
@@ -98,6 +111,7 @@ func (c *counter) foreseeTables(more int) {
 		c.total += runs - c.tables[stage]
 		c.tables[stage] = runs
 	}
+	_, c.answer = c.work("answer", c.rows)
 }
 
 // only forgets all but one stage of tables, of that many rows.
@@ -114,6 +128,9 @@ func (c *counter) begin(stage string) {
 	c.pacer.turn(stage, c.now())
 	c.left = c.tables[stage]
 	c.each = c.left / max(1, tasks)
+	if stage == "answer" && c.paced != nil {
+		c.paced(c.pace())
+	}
 }
 
 // task counts one task of the stage of tables that goes on, if one does.

@@ -2,6 +2,7 @@ package jobs_test
 
 import (
 	"fmt"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -89,5 +90,33 @@ func TestIndicesNoneStillRanks(t *testing.T) {
 	}
 	if !strings.Contains(a.Claims[0].HangsOn, "hangs on x1 (") {
 		t.Errorf("the claim hangs on %q", a.Claims[0].HangsOn)
+	}
+}
+
+// A screening that takes seconds is left to the run: check of 500 inputs that 500 outputs all
+// read took 7 s, nearly all of them for it.
+func TestCheckLeavesDearScreening(t *testing.T) {
+	var s strings.Builder
+	s.WriteString("format: 1\nstudy: dear\nmodel: formulas\ninputs:\n")
+	for i := range 400 {
+		fmt.Fprintf(&s, "  a%d: {between: [0, 1]}\n", i)
+	}
+	s.WriteString("outputs:\n  y0: a0")
+	for i := 1; i < 400; i++ {
+		fmt.Fprintf(&s, " + a%d", i)
+	}
+	for i := 1; i < 400; i++ {
+		fmt.Fprintf(&s, "\n  y%d: y0 * a%d", i, i)
+	}
+	path := filepath.Join(t.TempDir(), "dear.yaml")
+	if err := os.WriteFile(path, []byte(s.String()+"\n"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	f, err := inspect.Check(path, study.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if x := f.Screening; x == nil || !x.Left || x.SetAside != 0 || x.Saved != 0 {
+		t.Errorf("screening of 400 inputs and outputs: %+v", x)
 	}
 }

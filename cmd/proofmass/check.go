@@ -85,7 +85,10 @@ func writeForecast(out io.Writer, f *inspect.Forecast) {
 	}
 	if s := f.Screening; s != nil {
 		found := fmt.Sprintf("%d of them do next to nothing and are swapped as one, which saves %s runs", s.SetAside, count(s.Saved))
-		if s.SetAside == 0 {
+		switch {
+		case s.Left:
+			found = "what does next to nothing is swapped as one, which the run finds out and this forecast does not"
+		case s.SetAside == 0:
 			found = "none of them can be set aside"
 		}
 		wrapped(out, fmt.Sprintf("Screening: %s model runs look at %d inputs by elementary effects; %s.", count(s.Runs), s.Inputs, found))

@@ -18,12 +18,19 @@ func (b Budget) pairs() int { return cmp.Or(b.Pairs, 20_000) }
 func (b Budget) distances() int { return cmp.Or(b.Distances, 100) }
 
 // fitted is how many targets a regression on so many inputs tells of, those that come first,
-// fewestFitted at least: the products of columns (of values, ranks, ranks in replicates) and,
-// with each replicate left out, Cholesky's root of the inputs' and two triangles for each target.
+// fewestFitted at least.
 func (b Budget) fitted(inputs int) int {
-	const fewestFitted, products, solutions = 16, 3 * mostRegressedRows, 2 * 18
-	once := inputs * inputs * (products/2 + solutions*inputs/6)
-	return max(fewestFitted, (cmp.Or(b.Steps, 2_000_000_000)-once)/(max(1, inputs)*(products+solutions*inputs)))
+	const fewestFitted = 16
+	once, each := steps(inputs)
+	return max(fewestFitted, (cmp.Or(b.Steps, 2_000_000_000)-once)/max(1, each))
+}
+
+// steps of a regression on so many inputs, and of each target: the products of columns (of
+// values, ranks, ranks in replicates) and, with each replicate left out, Cholesky's root of the
+// inputs' and two triangles for each target.
+func steps(inputs int) (once, each int) {
+	const products, solutions = 3 * mostRegressedRows, 2 * 18
+	return inputs * inputs * (products/2 + solutions*inputs/6), inputs * (products + solutions*inputs)
 }
 
 // SummaryWork is how many tasks on columns the tables of statistics and claims take at least,
@@ -37,15 +44,6 @@ func (a *Analyst) SummaryWork(rows int) (tasks, cells int) {
 		tasks = 2*tasks + 3*len(a.Plan.Facts)
 	}
 	return tasks, tasks * rows
-}
-
-// GivenWork is the same of what is told from the sample's own rows.
-func (a *Analyst) GivenWork(rows int) (tasks, cells int) {
-	inputs, targets := len(a.Plan.StoredInputs()), len(a.Plan.Index.Targets)
-	if targets == 0 {
-		return 0, 0
-	}
-	return 3*inputs + targets, min(rows*inputs*targets, max(mostPairRows, fewestRows*inputs*targets))
 }
 
 // LeftOut says, in plain words, which figures the budget left out; nothing where it left out

@@ -80,10 +80,11 @@ func CheckFile(path string, o study.Options, workers int) (*Checked, error) {
 
 // Screening is what finding out which inputs do next to nothing takes and saves.
 type Screening struct {
-	Runs     int `json:"model_runs"`
-	Inputs   int `json:"inputs"`     // looked at
-	SetAside int `json:"set_aside"`  // found to do next to nothing, swapped as one
-	Saved    int `json:"runs_saved"` // of the rounds that a run begins with
+	Runs     int  `json:"model_runs"`
+	Inputs   int  `json:"inputs"`          // looked at
+	Left     bool `json:"left_to_the_run"` // too dear to be made by a forecast, which is then of a run that sets none aside
+	SetAside int  `json:"set_aside"`       // found to do next to nothing, swapped as one
+	Saved    int  `json:"runs_saved"`      // of the rounds that a run begins with
 }
 
 // Check reads a study and forecasts its run. Nothing is written.
@@ -101,7 +102,8 @@ func forecast(s *study.Study, workers int) (*Forecast, error) {
 		return nil, err
 	}
 	whole := p
-	if p, err = screened(context.Background(), p); err != nil {
+	var looked bool
+	if p, looked, err = screened(context.Background(), p); err != nil {
 		return nil, err
 	}
 	f := &Forecast{Study: s.Name, Claims: conditions(s), Rows: p.Sample.Rows, Design: s.Design, IndexRows: p.Index.FirstRounds() * p.Index.Rows, Runs: p.Sample.Rows + p.FirstIndexRuns(),
@@ -126,7 +128,7 @@ func forecast(s *study.Study, workers int) (*Forecast, error) {
 	if p.FollowsRare() {
 		f.RareMost = p.MostClimbRuns()
 	}
-	f.addScreening(whole, p)
+	f.addScreening(whole, p, looked)
 	f.listDefaults(p)
 	f.estimate(p, workers)
 	f.Odd = append(f.Odd, f.tooLarge()...)
@@ -155,9 +157,9 @@ func conditions(s *study.Study) []Condition {
 }
 
 // addScreening compares the plan with all swaps with what screening left of it.
-func (f *Forecast) addScreening(whole, p *plan.Plan) {
+func (f *Forecast) addScreening(whole, p *plan.Plan, looked bool) {
 	if s := &whole.Index.Screening; s.Rows > 0 {
-		f.Screening = &Screening{Runs: s.Runs(), Inputs: len(s.Factors), Saved: whole.FirstIndexRuns() - p.FirstIndexRuns()}
+		f.Screening = &Screening{Runs: s.Runs(), Inputs: len(s.Factors), Left: !looked, Saved: whole.FirstIndexRuns() - p.FirstIndexRuns()}
 		if p != whole {
 			f.Screening.SetAside = len(whole.Index.Swaps) - len(p.Index.Swaps) + 1
 		}

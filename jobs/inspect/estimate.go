@@ -2,14 +2,11 @@ package inspect
 
 import (
 	"fmt"
-	"math"
 	"runtime"
-	"time"
 
 	"proofmass/jobs"
 	"proofmass/jobs/analyse"
 	"proofmass/jobs/plan"
-	"proofmass/jobs/run"
 )
 
 // manyRows are more than a study usually needs. Common practice, no source.
@@ -32,41 +29,9 @@ func (f *Forecast) estimate(p *plan.Plan, workers int) {
 		workers = runtime.GOMAXPROCS(0)
 	}
 	c := analyse.CountRows(p)
-	f.Seconds = seconds(p, c, f.Runs, workers)
+	f.Seconds = seconds(p, workers)
 	f.Memory = memory(p, c, workers)
 	f.Disk = jobs.SampleBytes(p) + tableBytes(p, c)
-}
-
-// seconds are from one block of rows evaluated here and now, and from the counts of what is
-// stored, summed, summarised and told.
-func seconds(p *plan.Plan, c analyse.RowCounts, runs, workers int) float64 {
-	const (
-		rows     = 512
-		value    = 400e-9 // of a sample: encoded, flushed to the disk; read, sorted, summed
-		summed   = 8e-9   // an output of a run for sensitivity
-		told     = 600e-6 // a pair that the sample's own rows tell of: means, intervals
-		effect   = 20e-6  // elementary effects of a pair: intervals
-		indexRow = 5e-6   // made, encoded, read again for the answer
-		begins   = 0.1
-		trials   = 5
-		patience = 100 * time.Millisecond
-	)
-	r := run.Runner{Plan: p}
-	r.Trial(rows) // the first fills the caches
-	least, started := math.Inf(1), time.Now()
-	for k := 0; k < trials && (k == 0 || time.Since(started) < patience); k++ {
-		began := time.Now()
-		r.Trial(rows)
-		least = min(least, time.Since(began).Seconds()) // what else the machine does only adds
-	}
-	each := least / rows
-	values := float64(max(p.Sample.Rows, p.ChoiceRows())) * float64(len(p.StoredColumns()))
-	shared := each*float64(runs) + values*value + told*float64(c.Told) + summed*float64(p.FirstIndexRuns())*float64(len(p.Index.Targets))
-	alone := indexRow * float64(c.Indices+c.Bars)
-	if p.Index.Screening.Rows > 0 {
-		alone += effect * float64(c.Reached)
-	}
-	return begins + shared/float64(min(workers, runtime.GOMAXPROCS(0))) + alone
 }
 
 // memory is that of the greatest stage, with half of the others', which the collector has

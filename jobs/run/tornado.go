@@ -27,17 +27,6 @@ func newPointer(r *Runner, points [][]float64, outputs []int) func(plan.Slice) (
 	}
 }
 
-// Trial evaluates the first rows of the sample and throws them away, to see how
-// long they take.
-func (r *Runner) Trial(rows int) {
-	d := &drawer{plan: r.Plan, design: r.Plan.Design, purpose: plan.PurposeSample}
-	p, _ := r.saving()
-	w := p.Program.NewWorker(block)
-	n := min(rows, block, r.Plan.Sample.Slices[0].Rows)
-	d.draw(inputColumns(w, len(r.Plan.Drawn)), n, 0, 0)
-	w.Run(n)
-}
-
 // Row evaluates one row of the sample, counted through its rounds, and returns every output of the
 // program, in SI.
 func (r *Runner) Row(row int) []float64 {
