@@ -104,11 +104,11 @@ func (c *Classes) framed(y []float64) (frame, bool) {
 func (c *Classes) commonValue(y []float64, low, high float64) (value float64, twoValues bool) {
 	const looked = 64
 	counts := func(row int) bool { return y[row]-y[row] == 0 && c.class[row] != leftOut }
-	var most common
+	var most estimate.Majority
 	twoValues = true
 	for row, found := 0, 0; row < len(y) && found < looked; row++ {
 		if counts(row) {
-			most.count(y[row])
+			most.Count(y[row])
 			twoValues = twoValues && (y[row] == low || y[row] == high)
 			found++
 		}
@@ -116,7 +116,7 @@ func (c *Classes) commonValue(y []float64, low, high float64) (value float64, tw
 	for row := 0; row < len(y) && twoValues; row++ {
 		twoValues = y[row] == low || y[row] == high || !counts(row)
 	}
-	return most.value, twoValues
+	return most.Value, twoValues
 }
 
 // A Seen is one output as the classes of an input show it. It is good until Of is

@@ -170,13 +170,13 @@ func unrounded(v []float64) []float64 {
 
 // tells reports whether enough rows differ from a value that most have.
 func (f *fitted) tells(y []float64) bool {
-	var most common
+	var most estimate.Majority
 	for _, row := range f.rows {
-		most.count(y[row])
+		most.Count(y[row])
 	}
 	acting := 0
 	for _, row := range f.rows {
-		if y[row] != most.value {
+		if y[row] != most.Value {
 			acting++
 		}
 	}

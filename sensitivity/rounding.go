@@ -33,25 +33,6 @@ func whole(v float64, exponent int) bool {
 	return steps == math.Trunc(steps)
 }
 
-// A common is a value that most rows have, if one is that of most; else any value.
-type common struct {
-	value  float64
-	weight int
-}
-
-// count is a step of the majority vote of Boyer and Moore (1991, in Automated Reasoning:
-// Essays in Honor of Woody Bledsoe, 105-117).
-func (c *common) count(v float64) {
-	switch {
-	case v == c.value:
-		c.weight++
-	case c.weight == 0:
-		c.value, c.weight = v, 1
-	default:
-		c.weight--
-	}
-}
-
 // tells reports whether enough of n rows show something for their spread to tell an
 // error: few, or most of them.
 func tells(acting, n int) bool { return acting >= few || 2*acting >= n }

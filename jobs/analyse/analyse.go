@@ -38,9 +38,8 @@ type Analyst struct {
 	slices *result.Slices // of paths, once a pass has opened them
 	bounds []int          // of the replicates of all rounds
 
-	earlier bool      // of the rows before what was measured
-	weight  []float64 // of each row after it; nil: not read, or all alike
-	health  estimate.Health
+	earlier  bool      // of the rows before what was measured
+	measured *measured // what weights the rows have after it; nil: not read, or all alike
 
 	named   sync.Once
 	columns map[string]*plan.Column // by name
@@ -58,14 +57,24 @@ type deviation struct {
 }
 
 func (a *Analyst) design() estimate.Rows {
-	return estimate.Rows{Bounds: a.bounds, Independent: a.Plan.Study.Design == "random", Weight: a.weight}
+	return estimate.Rows{Bounds: a.bounds, Independent: a.Plan.Study.Design == "random"}
+}
+
+// weighted is the design with the weights of the rows, read by a reader.
+func (a *Analyst) weighted(read reader) (estimate.Rows, error) {
+	d := a.design()
+	var err error
+	if a.measured != nil {
+		d.Weights, err = a.measured.weights(read)
+	}
+	return d, err
 }
 
 func (a *Analyst) options() estimate.Options {
 	return estimate.Options{Level: a.Plan.Study.Level, Coverage: a.Plan.Study.Coverage}
 }
 
-// A reader finds a stored column.
+// A reader finds a stored column, which may be read while others are.
 type reader func(name string) (estimate.Column, error)
 
 // A stoppable column ends its reading soon after the context does.
@@ -83,7 +92,7 @@ func (s stoppable) Each(from, to int, f func(piece []float64) error) error {
 	})
 }
 
-// forEach calls work for 0..n-1 on a few workers; each has a buffer of its own
+// forEach calls work for 0..n-1 on a few workers; each has buffers of its own
 // behind read. The earliest error counts.
 func (a *Analyst) forEach(n int, work func(i int, read reader, scratch *estimate.Scratch) error) error {
 	if a.slices == nil {
@@ -99,12 +108,18 @@ func (a *Analyst) forEach(n int, work func(i int, read reader, scratch *estimate
 	}
 	err := run.Each(ctx, a.Workers, n, func() (func(int) error, error) {
 		var scratch estimate.Scratch
-		files := a.slices.Reader()
+		var readers []*result.SliceReader // as many as a task has columns open
+		open := 0
 		read := func(name string) (estimate.Column, error) {
-			c, err := files.Column(name)
+			if open == len(readers) {
+				readers = append(readers, a.slices.Reader())
+			}
+			open++
+			c, err := readers[open-1].Column(name)
 			return stoppable{c, ctx}, err
 		}
 		return func(i int) error {
+			open = 0
 			err := work(i, read, &scratch)
 			if err == nil && a.Tick != nil {
 				a.Tick()

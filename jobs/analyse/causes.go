@@ -18,6 +18,10 @@ const aboutCandidate = "candidate"
 // program in SI. summary are the rows of the summary: the mean of a total is corrected to
 // that of all draws, and the causes' in proportion to how they go with it.
 func (a *Analyst) Causes(c *plan.Causes, columns [][]float64, summary []result.SummaryRow) ([]result.CauseRow, error) {
+	divided, err := a.divided()
+	if err != nil {
+		return nil, err
+	}
 	var rows []result.CauseRow
 	for i := range c.Outputs {
 		o := &c.Outputs[i]
@@ -25,7 +29,7 @@ func (a *Analyst) Causes(c *plan.Causes, columns [][]float64, summary []result.S
 		if o.Itself && len(d.entries) == 1 {
 			continue // it is its own cause
 		}
-		table, err := a.causeRows(d, o, summary)
+		table, err := a.causeRows(d, o, summary, divided)
 		if err != nil {
 			return nil, err
 		}
@@ -155,8 +159,8 @@ func isNil(x, y []float64) bool {
 }
 
 // causeRows describes a division in the unit of the output.
-func (a *Analyst) causeRows(d *division, o *plan.CausedOutput, summary []result.SummaryRow) ([]result.CauseRow, error) {
-	t, err := a.causeTotal(d, o, summary)
+func (a *Analyst) causeRows(d *division, o *plan.CausedOutput, summary []result.SummaryRow, divided estimate.Rows) ([]result.CauseRow, error) {
+	t, err := a.causeTotal(d, o, summary, divided)
 	if err != nil {
 		return nil, err
 	}
@@ -168,16 +172,16 @@ func (a *Analyst) causeRows(d *division, o *plan.CausedOutput, summary []result.
 	table := []result.CauseRow{row(result.TotalCause, "", t.mean, t.half, &t.of)}
 	for _, e := range d.entries {
 		x := deltas(e.shares, o)
-		s, err := a.describeRows(x)
+		s, err := estimate.Describe(x, divided, a.options(), nil)
 		if err != nil {
 			return nil, err
 		}
-		slope := slopeOn(x, t.values, a.causeWeights())
+		slope := slopeOn(x, t.values, divided.Weight)
 		apart := make([]float64, len(x)) // what does not go with the total, which more rows tell of
 		for i := range x {
 			apart[i] = x[i] - float64(slope*t.values[i])
 		}
-		rest, err := a.describeRows(apart)
+		rest, err := estimate.Describe(apart, divided, a.options(), nil)
 		if err != nil {
 			return nil, err
 		}
@@ -196,10 +200,10 @@ type causeTotal struct {
 	mean, half float64
 }
 
-func (a *Analyst) causeTotal(d *division, o *plan.CausedOutput, summary []result.SummaryRow) (*causeTotal, error) {
+func (a *Analyst) causeTotal(d *division, o *plan.CausedOutput, summary []result.SummaryRow, divided estimate.Rows) (*causeTotal, error) {
 	t := &causeTotal{values: deltas(d.total, o)}
 	var err error
-	if t.of, err = a.describeRows(t.values); err != nil {
+	if t.of, err = estimate.Describe(t.values, divided, a.options(), nil); err != nil {
 		return nil, err
 	}
 	t.mean, t.half = t.of.Mean, halfOf(t.of.MeanInterval)
@@ -210,22 +214,11 @@ func (a *Analyst) causeTotal(d *division, o *plan.CausedOutput, summary []result
 	return t, nil
 }
 
-func (a *Analyst) describeRows(x []float64) (estimate.Summary, error) {
-	rows := estimate.Rows{Bounds: run.CauseBounds(a.Plan.Sample), Independent: a.Plan.Study.Design == "random", Weight: a.causeWeights()}
-	return estimate.Describe(x, rows, a.options(), nil)
-}
-
-// causeWeights are the weights of the rows that are divided, nil where all count alike.
-func (a *Analyst) causeWeights() []float64 {
-	if a.weight == nil {
-		return nil
-	}
-	weight := make([]float64, 0, len(a.bounds))
-	divided := run.CauseBounds(a.Plan.Sample)
-	for r := range len(divided) - 1 {
-		weight = append(weight, a.weight[a.bounds[r]:a.bounds[r]+divided[r+1]-divided[r]]...)
-	}
-	return weight
+// divided are the rows that are divided: the first of each replicate.
+func (a *Analyst) divided() (estimate.Rows, error) {
+	bounds := run.CauseBounds(a.Plan.Sample)
+	t, err := a.weighed(subsample{a.bounds, estimate.Rows{Bounds: bounds, Independent: a.Plan.Study.Design == "random"}})
+	return t.design, err
 }
 
 func halfOf(i estimate.Interval) float64 { return (i.High - i.Low) / 2 }

@@ -30,7 +30,11 @@ func (a *Analyst) Claims() ([]result.ClaimRow, error) {
 				return err
 			}
 		}
-		verdicts[i], err = claim.ChanceOf(holds, margin, a.design(), a.options(), scratch)
+		design, err := a.weighted(read)
+		if err != nil {
+			return err
+		}
+		verdicts[i], err = claim.ChanceOf(holds, margin, design, a.options(), scratch)
 		return err
 	})
 	if err != nil {
@@ -54,7 +58,7 @@ func (a *Analyst) claimRow(c plan.Claim, v *claim.Verdict) result.ClaimRow {
 		MarginP05: v.MarginP05, MarginP50: v.MarginP50, MarginP95: v.MarginP95,
 		Of: said.Of, AnnouncedIn: said.AnnouncedIn.String(), SaidBy: said.Free.SaidBy, Source: said.Free.Source,
 	}
-	a.weighted(&row)
+	a.sayWeighted(&row)
 	a.addRare(&row)
 	a.addWidths(&row, c)
 	if c.Margin >= 0 {

@@ -25,67 +25,82 @@ func (a *Analyst) Before() *Analyst {
 		paths: a.paths, bounds: a.bounds, slices: a.slices, earlier: true}
 }
 
-// weigh reads the weight of each row after what was measured, once.
-func (a *Analyst) weigh() error {
-	if len(a.Plan.Facts) == 0 || a.earlier || a.weight != nil {
-		return nil
-	}
-	log, err := a.logLikelihood()
-	if err != nil {
-		return err
-	}
-	weight, _ := fromLog(log)
-	health := estimate.WeightHealth(weight)
-	if health.ESS < fewestEffective {
-		return a.noneLeft(health.ESS, len(weight))
-	}
-	a.weight, a.health = weight, health
-	return nil
+// A measured sample is one whose rows have weights.
+type measured struct {
+	greatest float64 // logarithm of a likelihood, whose row has the weight 1: so none is lost however small all are
+	health   estimate.Health
 }
 
-// logLikelihood is that of every row, -Inf where it is nil.
-func (a *Analyst) logLikelihood() (log []float64, err error) {
-	err = a.forEach(1, func(_ int, read reader, _ *estimate.Scratch) error {
-		x, err := read(plan.LogLikelihoodColumn)
+// weigh looks at the weights of the rows after what was measured, once.
+func (a *Analyst) weigh() error {
+	if len(a.Plan.Facts) == 0 || a.earlier || a.measured != nil {
+		return nil
+	}
+	m := &measured{greatest: math.Inf(-1)}
+	rows := 0
+	err := a.forEach(1, func(_ int, read reader, _ *estimate.Scratch) error {
+		log, err := read(plan.LogLikelihoodColumn)
 		if err != nil {
 			return err
 		}
-		return x.Each(0, x.Rows(), func(piece []float64) error {
-			for _, v := range piece {
-				if v != v {
-					v = math.Inf(-1)
+		rows = log.Rows()
+		if err := log.Each(0, rows, func(piece []float64) error {
+			for _, l := range piece {
+				if l > m.greatest {
+					m.greatest = l
 				}
-				log = append(log, v)
 			}
 			return nil
-		})
+		}); err != nil || math.IsInf(m.greatest, -1) {
+			return err
+		}
+		m.health, err = estimate.WeightHealth(&likelihoods{Column: log, greatest: m.greatest})
+		return err
 	})
-	return log, err
+	if err != nil {
+		return err
+	}
+	if m.health.ESS < fewestEffective {
+		return a.noneLeft(m.health.ESS, rows)
+	}
+	a.measured = m
+	return nil
 }
 
-// fromLog makes weights of logarithms, the greatest 1, so that none is lost however small all
-// are; and the logarithm of their mean, -Inf where all are nil.
-func fromLog(log []float64) (weight []float64, mean float64) {
-	greatest := math.Inf(-1)
-	for _, l := range log {
-		greatest = max(greatest, l)
-	}
-	weight = make([]float64, len(log))
-	if math.IsInf(greatest, -1) {
-		return weight, greatest
-	}
-	sum := 0.0
-	for i, l := range log {
-		weight[i] = math.Exp(l - greatest)
-		sum += weight[i]
-	}
-	return weight, greatest + math.Log(sum/float64(len(log)))
+// weights are those of all rows, read by a reader.
+func (m *measured) weights(read reader) (estimate.Column, error) {
+	log, err := read(plan.LogLikelihoodColumn)
+	return &likelihoods{Column: log, greatest: m.greatest}, err
+}
+
+// poor reports that the weights say neither percentiles nor intervals.
+func (a *Analyst) poor() bool { return a.measured != nil && a.measured.health.Poor() }
+
+// likelihoods are a column of logarithms as shares of the greatest; infeasible rows have none.
+type likelihoods struct {
+	estimate.Column
+	greatest float64
+	piece    []float64
+}
+
+func (l *likelihoods) Each(from, to int, f func(piece []float64) error) error {
+	return l.Column.Each(from, to, func(piece []float64) error {
+		l.piece = l.piece[:0]
+		for _, log := range piece {
+			w := 0.0
+			if log == log {
+				w = math.Exp(log - l.greatest)
+			}
+			l.piece = append(l.piece, w)
+		}
+		return f(l.piece)
+	})
 }
 
 // noneLeft says where each fact lies among what the inputs make likely.
 func (a *Analyst) noneLeft(ess float64, rows int) error {
 	text := fmt.Sprintf("what was measured leaves no draw to tell anything by: of %d rows %.2g count", rows, ess)
-	prior, err := a.percentiles(nil)
+	prior, err := a.percentiles(false)
 	if err != nil {
 		return err
 	}
@@ -115,29 +130,38 @@ func share(p float64) string {
 }
 
 // percentiles are where each fact lies among the readings to be expected of the rows: the mean
-// of the chance of a lower one. weights are those of the rows for each fact; nil: all alike.
-func (a *Analyst) percentiles(weights [][]float64) ([]float64, error) {
+// of the chance of a lower one. after: of the rows after all other facts.
+func (a *Analyst) percentiles(after bool) ([]float64, error) {
 	at := make([]float64, len(a.Plan.Facts))
 	err := a.forEach(len(at), func(i int, read reader, _ *estimate.Scratch) error {
 		f := &a.Plan.Facts[i]
-		x, err := read(f.Stored)
+		x, err := a.expected(i, after, read)
 		if err != nil {
 			return err
 		}
-		row, sum, all := 0, 0.0, 0.0
-		err = x.Each(0, x.Rows(), func(piece []float64) error {
-			for _, v := range piece {
-				w := 1.0
-				if weights != nil {
-					w = weights[i][row]
+		greatest := 0.0
+		if after {
+			greatest = math.Inf(-1)
+			if err := x.each(func(_, log []float64) {
+				for _, l := range log {
+					greatest = max(greatest, l)
 				}
-				row++
+			}); err != nil {
+				return err
+			}
+		}
+		sum, all := 0.0, 0.0
+		err = x.each(func(values, log []float64) {
+			for k, v := range values {
+				w := 1.0
+				if after {
+					w = math.Exp(log[k] - greatest)
+				}
 				if v == v && w > 0 {
 					sum += float64(w * f.Below(f.Unit.ToSI(v)))
 					all += w
 				}
 			}
-			return nil
 		})
 		at[i] = sum / all
 		return err
@@ -145,38 +169,42 @@ func (a *Analyst) percentiles(weights [][]float64) ([]float64, error) {
 	return at, err
 }
 
-// others are the weights of the rows for each fact after all other ones.
-func (a *Analyst) others() ([][]float64, error) {
-	weights := make([][]float64, len(a.Plan.Facts))
-	err := a.forEach(len(weights), func(i int, read reader, _ *estimate.Scratch) error {
-		log := make([]float64, len(a.weight))
-		var si []float64
-		for k := range a.Plan.Facts {
-			if k == i {
-				continue
-			}
-			f := &a.Plan.Facts[k]
-			x, err := read(f.Stored)
-			if err != nil {
-				return err
-			}
-			row := 0
-			if err := x.Each(0, x.Rows(), func(piece []float64) error {
-				si = si[:0]
-				for _, v := range piece {
-					si = append(si, f.Unit.ToSI(v))
-				}
-				f.AddLog(log[row:row+len(si)], si)
-				row += len(si)
-				return nil
-			}); err != nil {
-				return err
-			}
+// An expectation is the column that a fact is a reading of, and those of all other facts where
+// they count.
+type expectation struct {
+	columns []estimate.Column
+	others  []*plan.Fact
+}
+
+func (a *Analyst) expected(fact int, after bool, read reader) (*expectation, error) {
+	x, err := read(a.Plan.Facts[fact].Stored)
+	e := &expectation{columns: []estimate.Column{x}}
+	for k := range a.Plan.Facts {
+		if !after || k == fact || err != nil {
+			continue
 		}
-		weights[i], _ = fromLog(log)
+		f := &a.Plan.Facts[k]
+		x, err = read(f.Stored)
+		e.columns, e.others = append(e.columns, x), append(e.others, f)
+	}
+	return e, err
+}
+
+// each hands on the column, and the logarithms of the likelihood after the other facts.
+func (e *expectation) each(f func(values, log []float64)) error {
+	var log, si []float64
+	return estimate.EachTogether(e.columns, 0, e.columns[0].Rows(), func(pieces [][]float64) error {
+		log = append(log[:0], make([]float64, len(pieces[0]))...)
+		for k, other := range e.others {
+			si = si[:0]
+			for _, v := range pieces[k+1] {
+				si = append(si, other.Unit.ToSI(v))
+			}
+			other.AddLog(log, si)
+		}
+		f(pieces[0], log)
 		return nil
 	})
-	return weights, err
 }
 
 // Evidence makes the rows of evidence.parquet, one a fact, and what the manifest says.
@@ -184,24 +212,16 @@ func (a *Analyst) Evidence() ([]result.EvidenceRow, *result.Weights, error) {
 	if err := a.weigh(); err != nil {
 		return nil, nil, err
 	}
-	log, err := a.logLikelihood()
+	prior, err := a.percentiles(false)
 	if err != nil {
 		return nil, nil, err
 	}
-	_, mean := fromLog(log)
-	prior, err := a.percentiles(nil)
+	others, err := a.percentiles(true)
 	if err != nil {
 		return nil, nil, err
 	}
-	weights, err := a.others()
-	if err != nil {
-		return nil, nil, err
-	}
-	others, err := a.percentiles(weights)
-	if err != nil {
-		return nil, nil, err
-	}
-	h := &a.health
+	h := &a.measured.health
+	mean := a.measured.greatest + math.Log(h.Mean)
 	rows := make([]result.EvidenceRow, len(a.Plan.Facts))
 	odd, furthest := -1, 0.0
 	for i := range a.Plan.Facts {
@@ -245,11 +265,11 @@ func withhold(s *estimate.Summary) {
 	s.Method = estimate.MethodNone
 }
 
-// weighted says of a claim's row that it is of weighted rows.
-func (a *Analyst) weighted(row *result.ClaimRow) {
+// sayWeighted says of a claim's row that it is of weighted rows.
+func (a *Analyst) sayWeighted(row *result.ClaimRow) {
 	switch {
-	case a.weight == nil:
-	case a.health.Poor():
+	case a.measured == nil:
+	case a.poor():
 		nan := math.NaN()
 		row.Method, row.ChanceLow, row.ChanceHigh = "none", nan, nan
 		row.MarginP05, row.MarginP50, row.MarginP95 = nan, nan, nan
@@ -268,12 +288,4 @@ func (a *Analyst) taken(m result.Method) result.Taken {
 		return result.AfterFacts
 	}
 	return result.BeforeFacts
-}
-
-// firstWeights are those of the first rows of the sample, nil where all count alike.
-func (a *Analyst) firstWeights(rows int) []float64 {
-	if a.weight == nil {
-		return nil
-	}
-	return a.weight[:rows]
 }

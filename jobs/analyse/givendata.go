@@ -60,7 +60,10 @@ func (a *Analyst) GivenData() (*GivenData, error) {
 		return nil, err
 	}
 	pairs, claims := g.count()
-	g.rows = a.whole().to(min(mostPairRows/max(1, pairs), mostKept/max(1, len(a.Plan.Index.Targets))))
+	var err error
+	if g.rows, err = a.firstRows(min(mostPairRows/max(1, pairs), mostKept/max(1, len(a.Plan.Index.Targets)))); err != nil {
+		return nil, err
+	}
 	g.truths, g.apart = g.rows.to(mostRegions/max(1, claims)), g.rows.to(mostDistanceRows)
 	if err := g.readTargets(); err != nil {
 		return nil, err
@@ -100,7 +103,10 @@ func (g *GivenData) reaching() error {
 	if pairs <= most {
 		return nil
 	}
-	g.rows = g.whole().first(lookedRows)
+	var err error
+	if g.rows, err = g.weighed(subsample{g.bounds, g.design()}.first(lookedRows)); err != nil {
+		return err
+	}
 	if err := g.readTargets(); err != nil {
 		return err
 	}

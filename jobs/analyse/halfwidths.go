@@ -27,7 +27,11 @@ func (a *Analyst) halfWidths() (chance, percentiles float64, err error) {
 			if err != nil {
 				return err
 			}
-			v, err := claim.ChanceOf(x, nil, a.design(), a.options(), scratch)
+			design, err := a.weighted(read)
+			if err != nil {
+				return err
+			}
+			v, err := claim.ChanceOf(x, nil, design, a.options(), scratch)
 			half[i] = halfWidth(v.Interval)
 			return err
 		}
@@ -36,7 +40,11 @@ func (a *Analyst) halfWidths() (chance, percentiles float64, err error) {
 		if err != nil {
 			return err
 		}
-		s, err := estimate.DescribeColumn(x, a.design(), a.options(), scratch)
+		design, err := a.weighted(read)
+		if err != nil {
+			return err
+		}
+		s, err := estimate.DescribeColumn(x, design, a.options(), scratch)
 		half[i] = ofSpread(&s)
 		return err
 	})
@@ -79,6 +87,6 @@ func (a *Analyst) add(round plan.Round, path func(plan.Slice) string) {
 		a.bounds = append(a.bounds, round.FirstRow+b)
 	}
 	for _, s := range round.Slices {
-		a.paths, a.slices, a.weight = append(a.paths, path(s)), nil, nil
+		a.paths, a.slices, a.measured = append(a.paths, path(s)), nil, nil
 	}
 }

@@ -12,6 +12,15 @@ import (
 // evaluated.
 func (a *Analyst) Inside(x *plan.Inside, columns [][]float64) (*result.Table, error) {
 	rows := make([]result.InsideRow, len(x.Columns))
+	var design estimate.Rows
+	if len(columns) > 0 {
+		first := []int{0, len(columns[0])} // figures are of the first draws
+		t, err := a.weighed(subsample{first, estimate.Rows{Bounds: first, Independent: true}})
+		if err != nil {
+			return nil, err
+		}
+		design = t.design
+	}
 	var scratch estimate.Scratch
 	for i, c := range x.Columns {
 		values := make([]float64, len(columns[i]))
@@ -21,7 +30,7 @@ func (a *Analyst) Inside(x *plan.Inside, columns [][]float64) (*result.Table, er
 				values[k] = c.Quantity.Unit.FromSI(v)
 			}
 		}
-		s, err := estimate.Describe(values, estimate.Rows{Independent: true, Weight: a.firstWeights(len(values))}, a.options(), &scratch)
+		s, err := estimate.Describe(values, design, a.options(), &scratch)
 		if err != nil {
 			return nil, err
 		}

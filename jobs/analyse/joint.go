@@ -44,8 +44,12 @@ func (a *Analyst) Joint(claims []result.ClaimRow) ([]result.JointRow, error) {
 		if err != nil {
 			return err
 		}
-		c, err := claim.Given(holds, other, a.design(), a.options())
-		if a.weight != nil && a.health.Poor() {
+		design, err := a.weighted(read)
+		if err != nil {
+			return err
+		}
+		c, err := claim.Given(holds, other, design, a.options())
+		if a.poor() {
 			c.Interval = estimate.None()
 		}
 		r.Chance, r.Low, r.High, r.Both, r.Rows = c.Chance, c.Interval.Low, c.Interval.High, int64(c.Both), int64(c.Rows)

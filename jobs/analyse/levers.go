@@ -3,11 +3,16 @@ package analyse
 import (
 	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
+	"proofmass/sensitivity/estimate"
 )
 
 // Levers makes the rows of levers.parquet for one vehicle, of the columns of its program in
 // SI. What a lever leaves alone in every draw has no row.
 func (a *Analyst) Levers(l *plan.Levers, columns [][]float64) ([]result.LeverRow, error) {
+	divided, err := a.divided()
+	if err != nil {
+		return nil, err
+	}
 	var rows []result.LeverRow
 	for i := range l.Pulls {
 		p := &l.Pulls[i]
@@ -24,7 +29,7 @@ func (a *Analyst) Levers(l *plan.Levers, columns [][]float64) ([]result.LeverRow
 		if p.Quantity.Temperature {
 			unit = "K"
 		}
-		s, err := a.describeRows(by)
+		s, err := estimate.Describe(by, divided, a.options(), nil)
 		if err != nil {
 			return nil, err
 		}

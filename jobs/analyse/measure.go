@@ -37,7 +37,10 @@ func (g *GivenData) MeasureNext() ([]result.MeasureRow, error) {
 	if pairs == 0 {
 		return nil, nil
 	}
-	m.rows = g.whole().to(min(mostRead, mostLearnt/pairs))
+	var err error
+	if m.rows, err = g.firstRows(min(mostRead, mostLearnt/pairs)); err != nil {
+		return nil, err
+	}
 	if err := m.readTargets(); err != nil {
 		return nil, err
 	}

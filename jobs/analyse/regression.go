@@ -33,9 +33,12 @@ func (g *GivenData) Regress(x *Indices) error {
 	if len(targets) == 0 || len(g.inputs) == 0 {
 		return nil
 	}
-	rows := g.whole().to(min(mostRegressedRows, mostRegressed/columns))
+	rows, err := g.firstRows(min(mostRegressedRows, mostRegressed/columns))
+	if err != nil {
+		return err
+	}
 	all := make([][]float64, columns)
-	err := g.forEach(columns, func(i int, read reader, _ *estimate.Scratch) error {
+	err = g.forEach(columns, func(i int, read reader, _ *estimate.Scratch) error {
 		name := ""
 		if i < len(g.inputs) {
 			name = g.inputs[i].Stored

@@ -12,8 +12,25 @@ type subsample struct {
 	design estimate.Rows
 }
 
-// whole keeps all rows of the sample.
-func (a *Analyst) whole() subsample { return subsample{a.bounds, a.design()} }
+// firstRows keeps at most that many rows of the sample, with their weights, as to does.
+func (a *Analyst) firstRows(most int) (subsample, error) {
+	return a.weighed(subsample{a.bounds, a.design()}.to(most))
+}
+
+// weighed reads the weights of the rows that are kept of the sample, if it has any.
+func (a *Analyst) weighed(t subsample) (subsample, error) {
+	if a.measured == nil {
+		return t, nil
+	}
+	err := a.forEach(1, func(_ int, read reader, _ *estimate.Scratch) error {
+		weights, err := a.measured.weights(read)
+		if err == nil {
+			t.design.Weight, err = t.read(weights)
+		}
+		return err
+	})
+	return t, err
+}
 
 // to keeps at most that many of the rows that t keeps, a like number of each replicate,
 // but no fewer than fewestRows in all where there are so many. It thins what t has

@@ -20,10 +20,14 @@ func (a *Analyst) Summary() ([]result.SummaryRow, error) {
 		if err != nil {
 			return err
 		}
+		design, err := a.weighted(read)
+		if err != nil {
+			return err
+		}
 		o := a.options()
 		o.YesNo = rows[i].yesNo
-		found[i], err = estimate.DescribeColumn(x, a.design(), o, scratch)
-		if a.weight != nil && a.health.Poor() {
+		found[i], err = estimate.DescribeColumn(x, design, o, scratch)
+		if a.poor() {
 			withhold(&found[i])
 		}
 		return err

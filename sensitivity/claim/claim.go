@@ -52,7 +52,7 @@ func ChanceOf(holds, margin estimate.Column, d estimate.Rows, o estimate.Options
 	}
 	v := Verdict{Rows: rows, MarginP05: math.NaN(), MarginP50: math.NaN(), MarginP95: math.NaN()}
 	chance := v.plain
-	if d.Weight != nil {
+	if d.HasWeights() {
 		chance = v.weighted
 	}
 	p, err := chance(holds, d, o)
@@ -63,7 +63,7 @@ func ChanceOf(holds, margin estimate.Column, d estimate.Rows, o estimate.Options
 	if margin == nil {
 		return v, nil
 	}
-	m, err := estimate.DescribeColumn(margin, estimate.Rows{Independent: true, Weight: d.Weight}, o, scratch)
+	m, err := estimate.DescribeColumn(margin, estimate.Rows{Independent: true, Weights: d.OfRows()}, o, scratch)
 	if err != nil {
 		return Verdict{}, fmt.Errorf("claim: margin: %w", err)
 	}
@@ -106,12 +106,12 @@ func (v *Verdict) weighted(holds estimate.Column, d estimate.Rows, o estimate.Op
 	weighings := make([]estimate.Weighing, len(bounds)-1)
 	for r := range weighings {
 		at := bounds[r]
-		err := holds.Each(at, bounds[r+1], func(piece []float64) error {
-			for i, h := range piece {
-				weighings[r].Add(d.Weight[at+i], h == 1)
+		err := estimate.EachTogether([]estimate.Column{holds, d.OfRows()}, at, bounds[r+1], func(pieces [][]float64) error {
+			for i, h := range pieces[0] {
+				weighings[r].Add(pieces[1][i], h == 1)
 			}
-			at += len(piece)
-			return v.count(piece, at-len(piece))
+			at += len(pieces[0])
+			return v.count(pieces[0], at-len(pieces[0]))
 		})
 		if err != nil {
 			return estimate.Proportion{}, err

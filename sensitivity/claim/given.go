@@ -16,34 +16,28 @@ type Conditional struct {
 // Given is the chance that a claim holds where another does: rows of the other alone have
 // weight, so that the interval is that of weighted rows ([estimate.WeightedChance]; of
 // independent rows Wilson's or Clopper and Pearson's on the counts). Where the claim is
-// infeasible it does not hold. The other's column is kept in memory, a byte a row.
+// infeasible it does not hold. Both columns are read at once.
 func Given(holds, other estimate.Column, d estimate.Rows, o estimate.Options) (Conditional, error) {
 	c := Conditional{All: holds.Rows()}
 	if other.Rows() != c.All {
 		return c, fmt.Errorf("claim: %d rows of the one claim, %d of the other", c.All, other.Rows())
 	}
 	bounds, err := d.Blocks(c.All)
-	if err == nil && d.Weight != nil {
+	if err == nil {
 		err = d.CheckWeights(c.All)
 	}
 	if err != nil {
 		return c, err
 	}
-	given := make([]bool, 0, c.All)
-	if err := other.Each(0, c.All, func(piece []float64) error {
-		for _, h := range piece {
-			given = append(given, h == 1)
-		}
-		return nil
-	}); err != nil {
-		return c, err
+	columns := []estimate.Column{holds, other}
+	if d.HasWeights() {
+		columns = append(columns, d.OfRows())
 	}
 	weighings := make([]estimate.Weighing, len(bounds)-1)
 	for r := range weighings {
-		at := bounds[r]
-		if err := holds.Each(at, bounds[r+1], func(piece []float64) error {
-			for i, h := range piece {
-				if !given[at+i] {
+		if err := estimate.EachTogether(columns, bounds[r], bounds[r+1], func(pieces [][]float64) error {
+			for i, h := range pieces[0] {
+				if pieces[1][i] != 1 {
 					continue
 				}
 				c.Rows++
@@ -51,18 +45,17 @@ func Given(holds, other estimate.Column, d estimate.Rows, o estimate.Options) (C
 					c.Both++
 				}
 				weight := 1.0
-				if d.Weight != nil {
-					weight = d.Weight[at+i]
+				if len(pieces) > 2 {
+					weight = pieces[2][i]
 				}
 				weighings[r].Add(weight, h == 1)
 			}
-			at += len(piece)
 			return nil
 		}); err != nil {
 			return c, err
 		}
 	}
-	if d.Independent && d.Weight == nil {
+	if d.Independent && !d.HasWeights() {
 		c.Proportion, err = estimate.Chance([]estimate.Count{{Held: c.Both, Rows: c.Rows}}, true, o)
 	} else {
 		c.Proportion, err = estimate.WeightedChance(weighings, o)

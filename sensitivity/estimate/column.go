@@ -23,6 +23,32 @@ func (v Values) Rows() int { return len(v) }
 // Each hands on one piece.
 func (v Values) Each(from, to int, f func(piece []float64) error) error { return f(v[from:to]) }
 
+// EachTogether hands rows from up to, but not to, of several columns to f, pieces of the same
+// rows; f must not keep them. Each column must be readable while another is read.
+func EachTogether(columns []Column, from, to int, f func(pieces [][]float64) error) error {
+	pieces := make([][]float64, len(columns))
+	at := from
+	return columns[0].Each(from, to, func(piece []float64) error {
+		pieces[0] = piece
+		for k, c := range columns[1:] {
+			if all, ok := c.(Values); ok {
+				pieces[k+1] = all[at : at+len(piece)]
+				continue
+			}
+			own := pieces[k+1][:0]
+			if err := c.Each(at, at+len(piece), func(piece []float64) error {
+				own = append(own, piece...)
+				return nil
+			}); err != nil {
+				return err
+			}
+			pieces[k+1] = own
+		}
+		at += len(piece)
+		return f(pieces)
+	})
+}
+
 // inMemory is the number of rows up to which Describe keeps a column: 16 MB with what
 // sorting needs. Beyond, it reads the column several times, a piece at a time.
 const inMemory = 1 << 20
@@ -49,6 +75,7 @@ type Scratch struct {
 	each            []float64 // a statistic of each replicate
 	counts          []Count   // of each replicate, the rows of the greatest value
 	chosen          chosen    // ranks of a column that is not kept
+	places          places    // of weighted rows
 }
 
 // most is the number of keys that are held at a time.

@@ -62,14 +62,16 @@ func TestDescribeBeyondMemory(t *testing.T) {
 	}
 }
 
+// figures are all numbers of a summary.
+func figures(s Summary) []float64 {
+	return []float64{float64(s.Rows), float64(s.Infeasible), s.Mean, s.MeanInterval.Low, s.MeanInterval.High, s.SD, s.SDInterval.Low, s.SDInterval.High, s.Skewness,
+		s.Min, s.Max, s.P01, s.P05, s.P10, s.P25, s.P50, s.P75, s.P90, s.P95, s.P99,
+		s.P05Interval.Low, s.P05Interval.High, s.P50Interval.Low, s.P50Interval.High, s.P95Interval.Low, s.P95Interval.High,
+		s.CoverLow, s.CoverHigh, s.ShortestLow, s.ShortestHigh}
+}
+
 // same compares what may be NaN.
 func same(a, b Summary) bool {
-	figures := func(s Summary) []float64 {
-		return []float64{float64(s.Rows), float64(s.Infeasible), s.Mean, s.MeanInterval.Low, s.MeanInterval.High, s.SD, s.SDInterval.Low, s.SDInterval.High, s.Skewness,
-			s.Min, s.Max, s.P01, s.P05, s.P10, s.P25, s.P50, s.P75, s.P90, s.P95, s.P99,
-			s.P05Interval.Low, s.P05Interval.High, s.P50Interval.Low, s.P50Interval.High, s.P95Interval.Low, s.P95Interval.High,
-			s.CoverLow, s.CoverHigh, s.ShortestLow, s.ShortestHigh}
-	}
 	x, y := figures(a), figures(b)
 	for i := range x {
 		if math.Float64bits(x[i]) != math.Float64bits(y[i]) {

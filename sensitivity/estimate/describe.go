@@ -38,7 +38,7 @@ type Summary struct {
 // that of its mean. Where one value is that of most rows, and fewer than 80 others have
 // another, the mean has none: sizes that few rows show have a spread that is not known.
 // What no row shows is in no interval: a column of one value has that value.
-// With weights the column is kept in memory: rows of weight 0 take no part, percentiles are
+// With weights rows of weight 0 take no part, percentiles are
 // linear between rows at the middle of their weights, and NaN with fewer than 10
 // effective rows beyond them; independent rows are cut into 16 parts for the errors, and
 // Method is replicates.
@@ -50,21 +50,22 @@ func Describe(x []float64, d Rows, o Options, scratch *Scratch) (Summary, error)
 // DescribeColumn is Describe for a column that need not be in memory. Beyond a million
 // rows it keeps some 20 MB whatever their number, and reads the column about ten times. The
 // shortest coverage interval is then, beyond 5 million rows, that of 262,144 evenly spaced
-// ones.
+// ones. Of weighted rows it keeps 262,144, 8 MB; beyond, the shortest interval begins where that
+// of so many evenly spaced rows does, and is cut at the exact percentiles.
 func DescribeColumn(x Column, d Rows, o Options, scratch *Scratch) (Summary, error) {
 	o, err := o.withDefaults()
 	if err != nil {
 		return Summary{}, err
 	}
-	if d.Weight != nil {
-		return describeWeighted(x, d, o)
+	if scratch == nil {
+		scratch = new(Scratch)
+	}
+	if d.HasWeights() {
+		return describeWeighted(x, d, o, scratch)
 	}
 	bounds, err := d.Replicates(x.Rows())
 	if err != nil {
 		return Summary{}, err
-	}
-	if scratch == nil {
-		scratch = new(Scratch)
 	}
 	if err := scratch.load(x, bounds); err != nil {
 		return Summary{}, err

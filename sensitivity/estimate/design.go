@@ -24,6 +24,18 @@ type Rows struct {
 	Bounds      []int     // replicate r is rows [Bounds[r], Bounds[r+1]); Bounds[0] is 0, the last one the number of rows
 	Independent bool      // the rows are independent draws; Bounds may then be nil
 	Weight      []float64 // of each row; nil for equal ones
+	Weights     Column    // the same, for columns that need not be in memory; nil: Weight
+}
+
+// HasWeights reports whether rows may count differently.
+func (d Rows) HasWeights() bool { return d.Weight != nil || d.Weights != nil }
+
+// OfRows are the weights as a column, nil for equal ones.
+func (d Rows) OfRows() Column {
+	if d.Weights == nil && d.Weight != nil {
+		return Values(d.Weight)
+	}
+	return d.Weights
 }
 
 // Weighted returns the same rows with weights, nil for equal ones.
@@ -32,8 +44,12 @@ func (d Rows) Weighted(weight []float64) Rows {
 	return d
 }
 
-// CheckWeights says what is wrong with the weights for n rows.
+// CheckWeights says what is wrong with the weights for n rows; of those that are not in
+// memory only their number, since reading them takes as long as what is read beside them.
 func (d Rows) CheckWeights(n int) error {
+	if d.Weights != nil && d.Weights.Rows() != n {
+		return fmt.Errorf("estimate: %d weights for %d rows", d.Weights.Rows(), n)
+	}
 	if d.Weight == nil {
 		return nil
 	}
@@ -42,10 +58,14 @@ func (d Rows) CheckWeights(n int) error {
 	}
 	for row, w := range d.Weight {
 		if !(w >= 0 && w <= math.MaxFloat64) {
-			return fmt.Errorf("estimate: weight of row %d is %g, want a finite number not below 0", row, w)
+			return badWeight(row, w)
 		}
 	}
 	return nil
+}
+
+func badWeight(row int, w float64) error {
+	return fmt.Errorf("estimate: weight of row %d is %g, want a finite number not below 0", row, w)
 }
 
 // Options are the stated chances. A zero value counts as 0.95.

@@ -8,6 +8,7 @@ import (
 // Health says how far weighted rows can be trusted.
 type Health struct {
 	ESS          float64 // Kish's effective number of rows, (sum w)^2 / sum w^2; 0 where no row has a weight
+	Mean         float64 // of the weights
 	LargestShare float64 // of the heaviest row in the sum of all
 	ParetoK      float64 // shape of the tail of the weights; NaN where they have no tail to tell it by
 	Limit        float64 // of ParetoK: above it figures are not to be relied on
@@ -24,32 +25,46 @@ func (h *Health) Poor() bool { return h.ParetoK > h.Limit }
 // the limit min(1 - 1/log10 n, 0.7) of Vehtari, Simpson, Gelman, Yao and Gabry (2024, JMLR 25,
 // Pareto smoothed importance sampling). Weights are not smoothed. A likelihood that is bounded
 // has k <= 0 in the limit of many rows, so that the effective rows decide more often.
-func WeightHealth(weight []float64) Health {
+//
+// The weights need not be in memory: it keeps as many as the tail has twice.
+func WeightHealth(weight Column) (Health, error) {
 	h := Health{ParetoK: math.NaN()}
-	n := float64(len(weight))
+	n := float64(weight.Rows())
 	h.Limit = min(1-1/math.Log10(max(n, 11)), 0.7)
-	var sum, square, greatest float64
-	for _, w := range weight {
-		sum += w
-		square += float64(w * w)
-		greatest = max(greatest, w)
-	}
-	if !(sum > 0) {
-		return h
-	}
-	h.ESS, h.LargestShare = sum*sum/square, greatest/sum
 	tail := int(min(n/5, 3*math.Sqrt(n)))
-	if tail < fewestTail {
-		return h
+	var sum, square, greatest float64
+	var kept []float64 // the tail + 1 greatest, and what came since they were sorted out
+	least := -1.0      // of those
+	err := weight.Each(0, weight.Rows(), func(piece []float64) error {
+		for _, w := range piece {
+			sum += w
+			square += float64(w * w)
+			greatest = max(greatest, w)
+			if w > least {
+				kept = append(kept, w)
+			}
+			if len(kept) == 2*(tail+1) {
+				slices.Sort(kept)
+				kept = kept[:copy(kept, kept[tail+1:])]
+				least = kept[0]
+			}
+		}
+		return nil
+	})
+	if err != nil || !(sum > 0) {
+		return h, err
 	}
-	sorted := slices.Sorted(slices.Values(weight))
-	excess := sorted[len(sorted)-tail:]
-	from := sorted[len(sorted)-tail-1]
+	h.ESS, h.Mean, h.LargestShare = sum*sum/square, sum/n, greatest/sum
+	if tail < fewestTail {
+		return h, nil
+	}
+	slices.Sort(kept)
+	from, excess := kept[len(kept)-tail-1], kept[len(kept)-tail:]
 	for i := range excess {
 		excess[i] -= from
 	}
 	h.ParetoK = paretoShape(excess)
-	return h
+	return h, nil
 }
 
 // fewestTail is how many weights tell the shape of their tail. Common practice, no source.

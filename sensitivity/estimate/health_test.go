@@ -18,7 +18,7 @@ func TestParetoShape(t *testing.T) {
 		for i := range w {
 			w[i] = math.Pow(1-random.Float64(), -k)
 		}
-		h := estimate.WeightHealth(w)
+		h := health(t, w)
 		if !(math.Abs(h.ParetoK-k) < 0.12 || k == 0.9 && h.ParetoK > 0.7) {
 			t.Errorf("k %g: found %.3f", k, h.ParetoK)
 		}
@@ -37,15 +37,24 @@ func TestHealthOfPlainWeights(t *testing.T) {
 	for i := range w {
 		w[i] = 3
 	}
-	h := estimate.WeightHealth(w)
+	h := health(t, w)
 	if h.ESS != 1000 || h.LargestShare != 0.001 || h.ParetoK == h.ParetoK || h.Poor() {
 		t.Errorf("equal weights: %+v", h)
 	}
-	if h := estimate.WeightHealth(make([]float64, 1000)); h.ESS != 0 || h.Poor() {
+	if h := health(t, make([]float64, 1000)); h.ESS != 0 || h.Poor() {
 		t.Errorf("no weights: %+v", h)
 	}
 	w[7] = 1e9
-	if h := estimate.WeightHealth(w); math.Abs(h.ESS-1) > 0.01 || h.LargestShare < 0.99 {
+	if h := health(t, w); math.Abs(h.ESS-1) > 0.01 || h.LargestShare < 0.99 {
 		t.Errorf("one heavy row: %+v", h)
 	}
+}
+
+func health(t *testing.T, w []float64) estimate.Health {
+	t.Helper()
+	h, err := estimate.WeightHealth(estimate.Values(w))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return h
 }

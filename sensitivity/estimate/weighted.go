@@ -7,107 +7,81 @@ import (
 	"slices"
 )
 
-// Estimates over weighted rows come from sums over replicates, never over rows: with A_r
-// the sum of weight times value in replicate r, B_r that of the weights and m = A/B,
-//
-//	se^2 = sum_r d_r^2 / (R ),  d_r = (A_r - m B_r) / mean B.
-//
-// Kish's effective number of rows is ESS = (sum w)^2 / sum w^2 (1965, Survey Sampling).
-
-// weightedBlocks is the number of parts that independent rows are cut into for the error.
-const weightedBlocks = 16
-
-// A Weighing is the weight of the rows of one replicate, and of those of them that hold.
-type Weighing struct{ Held, All, Square float64 } // Square: sum of the squares of the weights
-
-// Add takes a row.
-func (w *Weighing) Add(weight float64, holds bool) {
-	w.All += weight
-	w.Square += float64(weight * weight)
-	if holds {
-		w.Held += weight
-	}
-}
-
-// WeightedChance is Chance for weighted rows. With n = p (1-p)/se^2 the interval is
-// Wilson's with n rows, at most 20 ESS, where 5 R effective rows hold and fail, else with
-// the less of n and ESS; with ESS where none or all hold. Held and Rows are not set. There
-// is none with fewer than 2 replicates.
-func WeightedChance(replicates []Weighing, o Options) (Proportion, error) {
-	o, err := o.withDefaults()
-	if err != nil {
-		return Proportion{}, err
-	}
-	var all Weighing
-	for _, w := range replicates {
-		all.Held += w.Held
-		all.All += w.All
-		all.Square += w.Square
-	}
-	p := Proportion{Interval: None(), Method: MethodNone, Chance: all.Held / all.All}
-	p.EffectiveRows = all.All * all.All / all.Square
-	if len(replicates) < 2 || !(all.All > 0) {
-		return p, nil
-	}
-	p.EffectiveRows = effectiveWeights(replicates, p.Chance, p.EffectiveRows)
-	p.Method = MethodReplicates
-	p.Interval = wilson(p.Chance, p.EffectiveRows, StudentQuantile(o.Level, len(replicates)-1))
-	return p, nil
-}
-
-// effectiveWeights is the number of independent rows that would tell a chance as well.
-func effectiveWeights(replicates []Weighing, chance, kish float64) float64 {
-	if !(chance > 0 && chance < 1) {
-		return kish
-	}
-	var mean, square float64
-	for _, w := range replicates {
-		mean += w.All / float64(len(replicates))
-	}
-	for _, w := range replicates {
-		d := (w.Held - float64(chance*w.All)) / mean
-		square += float64(d * d)
-	}
-	r := float64(len(replicates))
-	n := chance * (1 - chance) * r * (r - 1) / square // infinite where all agree
-	if min(chance, 1-chance)*kish >= fewOfEach*r {
-		return min(n, mostInFavour*kish)
-	}
-	return min(n, kish)
-}
+// weightedInMemory is the number of rows up to which a weighted column is kept, in the order
+// of its values: 8 MB. Beyond, it is read several times, a piece at a time, and sums are in
+// the order of the rows.
+const weightedInMemory = 1 << 18
 
 // A weightedRow is a feasible row with a weight.
 type weightedRow struct {
-	x, w      float64
-	replicate int
+	x, w           float64
+	row, replicate int32
 }
 
-// A weighted column is its rows in the order of their values.
+// A weighted column is what DescribeColumn knows of one.
 type weighted struct {
-	rows       []weightedRow
-	at         []float64 // place of each row, the middle of its weight, as a share of all
-	replicates int
-	all, kish  float64
-	level      float64
+	x, weight Column
+	bounds    []int
+	level     float64
+	limit     int  // rows that are kept
+	kept      bool // places are those of all rows
+
+	rows      int // that take part: feasible ones with a weight
+	min, max  float64
+	all, kish float64
+	places    places // of all rows, else of those that are looked at
 }
 
-// Blocks returns the bounds of the replicates of n rows, or of 16 equal parts of independent
-// ones: what the errors of weighted rows are made of.
-func (d Rows) Blocks(n int) ([]int, error) {
-	bounds, err := d.Replicates(n)
-	if err != nil || !d.Independent || len(bounds) > 2 {
-		return bounds, err
-	}
-	parts := max(1, min(weightedBlocks, n))
-	bounds = []int{0}
-	for r := 1; r <= parts; r++ {
-		bounds = append(bounds, n*r/parts)
-	}
-	return bounds, nil
+// places are rows in the order of their values.
+type places struct {
+	rows []weightedRow
+	at   []float64 // of each row, the middle of its weight, as a share of all
 }
 
-// describeWeighted is DescribeColumn for weighted rows, all in memory.
-func describeWeighted(x Column, d Rows, o Options) (Summary, error) {
+// order sorts the rows, equal ones by their number.
+func (p *places) order() {
+	slices.SortFunc(p.rows, func(a, b weightedRow) int { return cmp.Or(cmp.Compare(a.x, b.x), cmp.Compare(a.row, b.row)) })
+}
+
+// place says where rows in order lie, the first of which has so much weight below it.
+func (p *places) place(below, all float64) {
+	p.at = slices.Grow(p.at[:0], len(p.rows))[:len(p.rows)]
+	for i, r := range p.rows {
+		p.at[i] = (below + r.w/2) / all
+		below += r.w
+	}
+}
+
+// percentile is linear between rows at the middle of their weights.
+func (p *places) percentile(share float64) float64 {
+	k, _ := slices.BinarySearch(p.at, share)
+	switch {
+	case k == 0:
+		return p.rows[0].x
+	case k == len(p.at):
+		return p.rows[k-1].x
+	}
+	return between(p.rows[k-1].x, p.rows[k].x, (share-p.at[k-1])/(p.at[k]-p.at[k-1]))
+}
+
+// shortest is where the shortest interval begins of those from a row to the percentile that
+// the coverage is further on; -1 where there is none.
+func (p *places) shortest(coverage float64) (first int) {
+	first = -1
+	least := 0.0
+	for i, u := range p.at {
+		if u+coverage > p.at[len(p.at)-1] {
+			break
+		}
+		if length := p.percentile(u+coverage) - p.rows[i].x; first < 0 || length < least {
+			first, least = i, length
+		}
+	}
+	return first
+}
+
+// describeWeighted is DescribeColumn for weighted rows.
+func describeWeighted(x Column, d Rows, o Options, scratch *Scratch) (Summary, error) {
 	bounds, err := d.Blocks(x.Rows())
 	if err != nil {
 		return Summary{}, err
@@ -117,213 +91,293 @@ func describeWeighted(x Column, d Rows, o Options) (Summary, error) {
 	}
 	s := undefined()
 	s.Rows = x.Rows()
-	c := weighted{replicates: len(bounds) - 1, level: o.Level}
-	for r := range c.replicates {
-		row := bounds[r]
-		err := x.Each(bounds[r], bounds[r+1], func(piece []float64) error {
-			for _, v := range piece {
-				switch w := d.Weight[row]; {
-				case v != v:
-					s.Infeasible++
-				case v-v != 0:
-					return fmt.Errorf("estimate: row %d is %g, want a finite number or NaN", row, v)
-				case w > 0:
-					c.rows = append(c.rows, weightedRow{v + 0, w, r})
+	c := weighted{x: x, weight: d.OfRows(), bounds: bounds, level: o.Level, limit: cmp.Or(scratch.limit, weightedInMemory), places: scratch.places}
+	if err := c.load(&s); err != nil || c.rows == 0 {
+		return s, err
+	}
+	err = c.describe(&s, o)
+	scratch.places = c.places
+	return s, err
+}
+
+// load reads the column for the first time, and keeps it if it is not too long.
+func (c *weighted) load(s *Summary) error {
+	c.places.rows, c.kept = c.places.rows[:0], true
+	c.min, c.max = math.Inf(1), math.Inf(-1)
+	var square float64
+	err := c.read(func(r weightedRow) error {
+		switch {
+		case r.x != r.x:
+			s.Infeasible++
+			return nil
+		case r.x-r.x != 0:
+			return fmt.Errorf("estimate: row %d is %g, want a finite number or NaN", r.row, r.x)
+		case !(r.w >= 0 && r.w <= math.MaxFloat64):
+			return badWeight(int(r.row), r.w)
+		}
+		if r.x < 0 {
+			s.Negative++
+		}
+		if !(r.w > 0) {
+			return nil
+		}
+		c.rows++
+		c.all += r.w
+		square += float64(r.w * r.w)
+		c.min, c.max = min(c.min, r.x), max(c.max, r.x)
+		if c.kept = c.rows <= c.limit; c.kept {
+			c.places.rows = append(c.places.rows, r)
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	if c.kept { // sums in the order of the values
+		c.places.order()
+		c.all, square = 0, 0
+		for _, r := range c.places.rows {
+			c.all += r.w
+			square += float64(r.w * r.w)
+		}
+		c.places.place(0, c.all)
+	}
+	c.kish = c.all * c.all / square
+	return nil
+}
+
+// read hands on all rows in their order, with one zero.
+func (c *weighted) read(f func(r weightedRow) error) error {
+	for k := range len(c.bounds) - 1 {
+		r := weightedRow{row: int32(c.bounds[k]), replicate: int32(k)}
+		if err := EachTogether([]Column{c.x, c.weight}, c.bounds[k], c.bounds[k+1], func(pieces [][]float64) error {
+			weights := pieces[1]
+			for i, x := range pieces[0] {
+				r.x, r.w = x+0, weights[i]
+				if err := f(r); err != nil {
+					return err
 				}
-				if v < 0 {
-					s.Negative++
-				}
-				row++
+				r.row++
 			}
 			return nil
-		})
-		if err != nil {
-			return Summary{}, err
+		}); err != nil {
+			return err
 		}
 	}
-	if len(c.rows) > 0 {
-		c.describe(&s, o)
+	return nil
+}
+
+// each hands on the rows that take part, in the order of their values if they are kept.
+func (c *weighted) each(f func(r weightedRow)) error {
+	if c.kept {
+		for _, r := range c.places.rows {
+			f(r)
+		}
+		return nil
 	}
-	return s, nil
+	return c.read(func(r weightedRow) error {
+		if r.x == r.x && r.w > 0 {
+			f(r)
+		}
+		return nil
+	})
 }
 
 // describe fills in everything.
-func (c *weighted) describe(s *Summary, o Options) {
-	slices.SortStableFunc(c.rows, func(a, b weightedRow) int { return cmp.Compare(a.x, b.x) })
-	var square, below float64
-	for _, r := range c.rows {
-		c.all += r.w
-		square += float64(r.w * r.w)
+func (c *weighted) describe(s *Summary, o Options) error {
+	s.Min, s.Max = c.min, c.max
+	if err := c.moments(s); err != nil {
+		return err
 	}
-	c.kish = c.all * c.all / square
-	c.at = make([]float64, len(c.rows))
-	for i, r := range c.rows {
-		c.at[i] = (below + r.w/2) / c.all
-		below += r.w
-	}
-	s.Min, s.Max = c.rows[0].x, c.rows[len(c.rows)-1].x
-	c.moments(s)
-	if c.replicates > 1 {
+	if len(c.bounds) > 2 {
 		s.Method = MethodReplicates
 	}
-	for i, to := range [...]*float64{&s.P01, &s.P05, &s.P10, &s.P25, &s.P50, &s.P75, &s.P90, &s.P95, &s.P99} {
-		*to = c.known(percentiles[i])
-	}
-	for k, to := range [len(tails)]*Interval{&s.P05Interval, &s.P50Interval, &s.P95Interval} {
-		*to = c.percentileInterval(tails[k])
-	}
+	at := slices.Clone(percentiles[:])
 	tail := (1 - o.Coverage) / 2
-	s.CoverLow, s.CoverHigh = c.known(tail), c.known(1-tail)
-	if s.CoverLow == s.CoverLow {
-		s.ShortestLow, s.ShortestHigh = c.shortest(o.Coverage)
+	at = append(at, tail, 1-tail)
+	to := []*float64{&s.P01, &s.P05, &s.P10, &s.P25, &s.P50, &s.P75, &s.P90, &s.P95, &s.P99, &s.CoverLow, &s.CoverHigh}
+	if c.knows(tail) {
+		low, high, err := c.shortest(o.Coverage)
+		if err != nil {
+			return err
+		}
+		s.ShortestLow, s.ShortestHigh = low, high
 	}
+	found, err := c.percentiles(at)
+	if err != nil {
+		return err
+	}
+	for i, p := range at {
+		if c.knows(p) {
+			*to[i] = found[i]
+		}
+	}
+	return c.percentileIntervals([len(tails)]float64{s.P05, s.P50, s.P95}, [...]*Interval{&s.P05Interval, &s.P50Interval, &s.P95Interval})
 }
 
 // moments fills in mean, standard deviation and skewness, and the intervals of the first
 // two.
-func (c *weighted) moments(s *Summary) {
-	first, scale := c.rows[0].x, s.Max-s.Min
+func (c *weighted) moments(s *Summary) error {
+	first, scale := c.min, c.max-c.min
 	if scale == 0 {
 		s.Mean, s.SD, s.SDInterval, s.MeanInterval = first, 0, Interval{}, Interval{first, first}
-		return
+		return nil
 	}
 	if math.IsInf(scale, 0) {
-		return
+		return nil
 	}
-	mean := c.meanOf(func(x float64) float64 { return (x - first) / scale })
-	power := func(k int) func(x float64) float64 {
-		return func(x float64) float64 {
-			d, p := (x-first)/scale-mean, 1.0
-			for range k {
-				p *= d
-			}
-			return p
+	var sum float64
+	var vote Majority
+	inside := 0 // rows of neither the least nor the greatest value
+	if err := c.each(func(r weightedRow) {
+		sum += r.w * ((r.x - first) / scale)
+		vote.Count(r.x)
+		if r.x != c.min && r.x != c.max {
+			inside++
 		}
+	}); err != nil {
+		return err
 	}
-	second := c.meanOf(power(2))
+	mean := sum / c.all
+	var sum2, sum3 float64
+	others := 0
+	gaps := make([]float64, len(c.bounds)-1)
+	if err := c.each(func(r weightedRow) {
+		d := (r.x-first)/scale - mean
+		sum2 += r.w * (d * d)
+		sum3 += r.w * (d * d * d)
+		gaps[r.replicate] += r.w * d
+		if r.x != vote.Value {
+			others++
+		}
+	}); err != nil {
+		return err
+	}
+	second := sum2 / c.all
 	s.Mean = first + mean*scale
 	s.SD = math.Sqrt(second*c.kish/(c.kish-1)) * scale
-	s.Skewness = c.meanOf(power(3)) / (second * math.Sqrt(second))
-	if half := c.halfWidth(power(1), 0) * scale; half == half {
+	s.Skewness = sum3 / c.all / (second * math.Sqrt(second))
+	if half := c.halfWidth(gaps) * scale; half == half {
 		s.MeanInterval = Interval{s.Mean - half, s.Mean + half}
 	}
-	if half := c.halfWidth(power(2), second) / (2 * second) * s.SD; half == half {
+	clear(gaps)
+	if err := c.each(func(r weightedRow) {
+		d := (r.x-first)/scale - mean
+		gaps[r.replicate] += r.w * (d*d - second)
+	}); err != nil {
+		return err
+	}
+	if half := c.halfWidth(gaps) / (2 * second) * s.SD; half == half {
 		s.SDInterval = Interval{s.SD - half, s.SD + half}
 	}
-	if c.twoValues() {
-		p, err := WeightedChance(c.weighings(func(x float64) bool { return x == s.Max }), Options{Level: c.level})
+	switch {
+	case c.rows >= fewestSteps && inside == 0: // two values, as in meanInterval of rows without weights
+		weighings, err := c.weighings(func(x float64) bool { return x == c.max })
+		if err != nil {
+			return err
+		}
+		p, err := WeightedChance(weighings[0], Options{Level: c.level})
 		if err == nil {
 			s.MeanInterval = Interval{between(s.Min, s.Max, p.Interval.Low), between(s.Min, s.Max, p.Interval.High)}
 		}
-	} else if !c.tells() {
+	case others < fewestOthers && 2*others < c.rows: // nearly all have one value
 		s.MeanInterval = None()
 	}
+	return nil
 }
 
-// twoValues and tells are as in meanInterval of rows without weights.
-func (c *weighted) twoValues() bool {
-	low, high := c.rows[0].x, c.rows[len(c.rows)-1].x
-	return len(c.rows) >= fewestSteps && !slices.ContainsFunc(c.rows, func(r weightedRow) bool { return r.x != low && r.x != high })
-}
-
-func (c *weighted) tells() bool {
-	middle, others := c.rows[len(c.rows)/2].x, 0
-	for _, r := range c.rows {
-		if r.x != middle {
-			others++
-		}
-	}
-	return others >= fewestOthers || 2*others >= len(c.rows)
-}
-
-// meanOf is the weighted mean of a function of the rows.
-func (c *weighted) meanOf(f func(x float64) float64) float64 {
-	var sum float64
-	for _, r := range c.rows {
-		sum += r.w * f(r.x)
-	}
-	return sum / c.all
-}
-
-// halfWidth is t times the standard error of the mean m of a function.
-func (c *weighted) halfWidth(f func(x float64) float64, m float64) float64 {
-	if c.replicates < 2 {
+// halfWidth is t times the standard error of a mean, from what replicates are off it.
+func (c *weighted) halfWidth(gaps []float64) float64 {
+	if len(gaps) < 2 {
 		return math.NaN()
 	}
-	gaps := make([]float64, c.replicates)
-	for _, r := range c.rows {
-		gaps[r.replicate] += r.w * (f(r.x) - m)
-	}
-	n := float64(c.replicates)
+	n := float64(len(gaps))
 	var square float64
 	for _, g := range gaps {
 		d := g / (c.all / n)
 		square += d * d
 	}
-	return StudentQuantile(c.level, c.replicates-1) * math.Sqrt(square/(n*(n-1)))
+	return StudentQuantile(c.level, len(gaps)-1) * math.Sqrt(square/(n*(n-1)))
 }
 
-// weighings are the weights of each replicate, and of what holds.
-func (c *weighted) weighings(holds func(x float64) bool) []Weighing {
-	all := make([]Weighing, c.replicates)
-	for _, r := range c.rows {
-		all[r.replicate].Add(r.w, holds(r.x))
+// weighings are the weights of each replicate, and of what holds, for each question.
+func (c *weighted) weighings(holds ...func(x float64) bool) ([][]Weighing, error) {
+	all := make([][]Weighing, len(holds))
+	for k := range all {
+		all[k] = make([]Weighing, len(c.bounds)-1)
 	}
-	return all
+	err := c.each(func(r weightedRow) {
+		for k, f := range holds {
+			all[k][r.replicate].Add(r.w, f(r.x))
+		}
+	})
+	return all, err
 }
 
 // fewestBeyond is the effective number of rows beyond a percentile, below which it is not
 // known: p05 takes an ESS of 200.
 const fewestBeyond = 10
 
-// known is the percentile p, NaN where too few rows lie beyond it.
-func (c *weighted) known(p float64) float64 {
-	if c.kish*min(p, 1-p) < fewestBeyond*(1-1e-9) {
-		return math.NaN()
-	}
-	return c.percentile(p)
-}
+// knows reports whether enough rows lie beyond the percentile p.
+func (c *weighted) knows(p float64) bool { return !(c.kish*min(p, 1-p) < fewestBeyond*(1-1e-9)) }
 
-// percentile is linear between rows at the middle of their weights.
-func (c *weighted) percentile(p float64) float64 {
-	k, _ := slices.BinarySearch(c.at, p)
-	switch {
-	case k == 0:
-		return c.rows[0].x
-	case k == len(c.at):
-		return c.rows[k-1].x
+// percentileIntervals turn the interval of the chance of at most a percentile back into
+// percentiles (Woodruff 1952, J. Am. Stat. Assoc. 47). Those that are not known have none.
+func (c *weighted) percentileIntervals(q [len(tails)]float64, to [len(tails)]*Interval) error {
+	if len(c.bounds) < 3 {
+		return nil
 	}
-	return between(c.rows[k-1].x, c.rows[k].x, (p-c.at[k-1])/(c.at[k]-c.at[k-1]))
-}
-
-// percentileInterval turns the interval of the chance of at most the percentile back into
-// percentiles (Woodruff 1952, J. Am. Stat. Assoc. 47).
-func (c *weighted) percentileInterval(p float64) Interval {
-	q := c.known(p)
-	if q != q || c.replicates < 2 {
-		return None()
+	all, err := c.weighings(
+		func(x float64) bool { return x <= q[0] },
+		func(x float64) bool { return x <= q[1] },
+		func(x float64) bool { return x <= q[2] })
+	if err != nil {
+		return err
 	}
-	at := c.weighings(func(x float64) bool { return x <= q })
-	var held float64
-	for _, w := range at {
-		held += w.Held
+	var ends []float64
+	for k, at := range all {
+		var held float64
+		for _, w := range at {
+			held += w.Held
+		}
+		i := wilson(tails[k], effectiveWeights(at, held/c.all, c.kish), StudentQuantile(c.level, len(at)-1))
+		ends = append(ends, i.Low, i.High)
 	}
-	n := effectiveWeights(at, held/c.all, c.kish)
-	i := wilson(p, n, StudentQuantile(c.level, c.replicates-1))
-	return Interval{c.percentile(i.Low), c.percentile(i.High)}
+	found, err := c.percentiles(ends)
+	if err != nil {
+		return err
+	}
+	for k, i := range to {
+		if q[k] == q[k] {
+			*i = Interval{found[2*k], found[2*k+1]}
+		}
+	}
+	return nil
 }
 
 // shortest is the shortest interval from a row to the percentile that the coverage is
-// further on.
-func (c *weighted) shortest(coverage float64) (low, high float64) {
-	low, high = math.NaN(), math.NaN()
-	for i, u := range c.at {
-		if u+coverage > c.at[len(c.at)-1] {
-			break
+// further on; of a column that is not kept the best of evenly spaced rows says where it
+// begins.
+func (c *weighted) shortest(coverage float64) (low, high float64, err error) {
+	all := c.all
+	if !c.kept {
+		if all, err = c.thin(); err != nil {
+			return 0, 0, err
 		}
-		if end := c.percentile(u + coverage); low != low || end-c.rows[i].x < high-low {
-			low, high = c.rows[i].x, end
-		}
+		c.places.order()
+		c.places.place(0, all)
 	}
-	return low, high
+	i := c.places.shortest(coverage)
+	if i < 0 {
+		return math.NaN(), math.NaN(), nil
+	}
+	u := c.places.at[i]
+	if c.kept {
+		return c.places.rows[i].x, c.places.percentile(u + coverage), nil
+	}
+	found, err := c.percentiles([]float64{u, u + coverage})
+	if err != nil {
+		return 0, 0, err
+	}
+	return found[0], found[1], nil
 }

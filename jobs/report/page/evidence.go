@@ -145,58 +145,72 @@ func rangeMark(s *draw.Scene, scale draw.Scale, r *report.Spread, y float64, ful
 // as often as its weight asks for (systematic resampling from the middle of the first step: the
 // same rows each time the page is drawn).
 func (d *data) readCounted(most int, reader *result.SliceReader, names []string) (columns [][]float64, step int, err error) {
-	whole := func(name string) (all []float64, err error) {
-		column, err := reader.Column(strings.ReplaceAll(name, ".", "_"))
-		if err != nil {
-			return nil, err
-		}
-		return all, column.Each(0, column.Rows(), func(piece []float64) error {
-			all = append(all, piece...)
-			return nil
-		})
-	}
-	log, err := whole("log_likelihood")
+	log, err := reader.Column("log_likelihood")
 	if err != nil {
 		return nil, 0, err
 	}
-	picked := counted(log, most)
+	picked, err := counted(log, most)
+	if err != nil {
+		return nil, 0, err
+	}
 	for _, name := range names {
-		all, err := whole(name)
+		all, err := reader.Column(strings.ReplaceAll(name, ".", "_"))
 		if err != nil {
 			return nil, 0, err
 		}
-		kept := make([]float64, len(picked))
-		for i, row := range picked {
-			kept[i] = all[row]
+		kept := make([]float64, 0, len(picked))
+		at := 0
+		if err := all.Each(0, all.Rows(), func(piece []float64) error {
+			for len(kept) < len(picked) && picked[len(kept)] < at+len(piece) {
+				kept = append(kept, piece[picked[len(kept)]-at])
+			}
+			at += len(piece)
+			return nil
+		}); err != nil {
+			return nil, 0, err
 		}
 		columns = append(columns, d.inShown(name, kept))
 	}
-	return columns, max(1, (len(log)+most-1)/most), nil
+	return columns, max(1, (log.Rows()+most-1)/most), nil
 }
 
-// counted picks rows in proportion to their likelihoods.
-func counted(log []float64, most int) []int {
+// counted picks rows, in their order, in proportion to their likelihoods. It reads the column
+// three times and keeps what it picks.
+func counted(log *result.SliceColumn, most int) ([]int, error) {
 	greatest, all := math.Inf(-1), 0.0
-	for _, l := range log {
-		if l > greatest {
-			greatest = l
-		}
+	each := func(f func(row int, weight float64)) error {
+		row := 0
+		return log.Each(0, log.Rows(), func(piece []float64) error {
+			for _, l := range piece {
+				if l == l {
+					f(row, math.Exp(l-greatest))
+				}
+				row++
+			}
+			return nil
+		})
 	}
-	weight := make([]float64, len(log))
-	for i, l := range log {
-		if l == l {
-			weight[i] = math.Exp(l - greatest)
-			all += weight[i]
+	if err := log.Each(0, log.Rows(), func(piece []float64) error {
+		for _, l := range piece {
+			if l > greatest {
+				greatest = l
+			}
 		}
+		return nil
+	}); err != nil {
+		return nil, err
 	}
-	n := min(most, len(log))
+	if err := each(func(_ int, w float64) { all += w }); err != nil {
+		return nil, err
+	}
+	n := min(most, log.Rows())
 	picked := make([]int, 0, n)
 	below := 0.0
-	for row, w := range weight {
+	err := each(func(row int, w float64) {
 		below += w
 		for len(picked) < n && (float64(len(picked))+0.5)/float64(n)*all < below {
 			picked = append(picked, row)
 		}
-	}
-	return picked
+	})
+	return picked, err
 }
