@@ -29,7 +29,8 @@ type weighted struct {
 	rows      int // that take part: feasible ones with a weight
 	min, max  float64
 	all, kish float64
-	places    places // of all rows, else of those that are looked at
+	places    places        // of all rows, else of those that are looked at
+	whole     []weightedBin // the first cut of all keys, once it is made
 }
 
 // places are rows in the order of their values.
@@ -54,10 +55,10 @@ func (p *places) place(below, all float64) {
 
 // percentile is linear between rows at the middle of their weights.
 func (p *places) percentile(share float64) float64 {
-	k, _ := slices.BinarySearch(p.at, share)
+	k, found := slices.BinarySearch(p.at, share)
 	switch {
-	case k == 0:
-		return p.rows[0].x
+	case k == 0 || found:
+		return p.rows[k].x
 	case k == len(p.at):
 		return p.rows[k-1].x
 	}
@@ -195,20 +196,18 @@ func (c *weighted) describe(s *Summary, o Options) error {
 	at := slices.Clone(percentiles[:])
 	tail := (1 - o.Coverage) / 2
 	at = append(at, tail, 1-tail)
-	to := []*float64{&s.P01, &s.P05, &s.P10, &s.P25, &s.P50, &s.P75, &s.P90, &s.P95, &s.P99, &s.CoverLow, &s.CoverHigh}
-	if c.knows(tail) {
-		low, high, err := c.shortest(o.Coverage)
-		if err != nil {
-			return err
-		}
-		s.ShortestLow, s.ShortestHigh = low, high
+	if u, err := c.shortest(o.Coverage); err != nil {
+		return err
+	} else if u == u && c.knows(tail) {
+		at = append(at, u, u+o.Coverage)
 	}
 	found, err := c.percentiles(at)
 	if err != nil {
 		return err
 	}
+	to := []*float64{&s.P01, &s.P05, &s.P10, &s.P25, &s.P50, &s.P75, &s.P90, &s.P95, &s.P99, &s.CoverLow, &s.CoverHigh, &s.ShortestLow, &s.ShortestHigh}
 	for i, p := range at {
-		if c.knows(p) {
+		if i >= len(percentiles)+2 || c.knows(p) {
 			*to[i] = found[i]
 		}
 	}
@@ -355,29 +354,20 @@ func (c *weighted) percentileIntervals(q [len(tails)]float64, to [len(tails)]*In
 	return nil
 }
 
-// shortest is the shortest interval from a row to the percentile that the coverage is
-// further on; of a column that is not kept the best of evenly spaced rows says where it
-// begins.
-func (c *weighted) shortest(coverage float64) (low, high float64, err error) {
-	all := c.all
+// shortest is the share below the shortest interval from a row to the percentile that the
+// coverage is further on, NaN where there is none; of a column that is not kept that of evenly
+// spaced rows.
+func (c *weighted) shortest(coverage float64) (float64, error) {
 	if !c.kept {
-		if all, err = c.thin(); err != nil {
-			return 0, 0, err
+		all, err := c.thin()
+		if err != nil {
+			return 0, err
 		}
 		c.places.order()
 		c.places.place(0, all)
 	}
-	i := c.places.shortest(coverage)
-	if i < 0 {
-		return math.NaN(), math.NaN(), nil
+	if i := c.places.shortest(coverage); i >= 0 {
+		return c.places.at[i], nil
 	}
-	u := c.places.at[i]
-	if c.kept {
-		return c.places.rows[i].x, c.places.percentile(u + coverage), nil
-	}
-	found, err := c.percentiles([]float64{u, u + coverage})
-	if err != nil {
-		return 0, 0, err
-	}
-	return found[0], found[1], nil
+	return math.NaN(), nil
 }

@@ -93,8 +93,12 @@ func (c *weighted) resolve(low, high uint64, below float64, rows int, targets []
 	return nil
 }
 
-// histogram weighs the rows of equal parts of a range of keys.
+// histogram weighs the rows of equal parts of a range of keys; of all keys once.
 func (c *weighted) histogram(low, high uint64, shift int) ([]weightedBin, error) {
+	all := low == keyOf(c.min) && high == keyOf(c.max)
+	if all && c.whole != nil {
+		return c.whole, nil
+	}
 	bins := make([]weightedBin, int((high-low)>>shift)+1)
 	err := c.each(func(r weightedRow) {
 		if k := keyOf(r.x); k >= low && k <= high {
@@ -103,6 +107,9 @@ func (c *weighted) histogram(low, high uint64, shift int) ([]weightedBin, error)
 			bin.weight += r.w
 		}
 	})
+	if all {
+		c.whole = bins
+	}
 	return bins, err
 }
 
