@@ -55,14 +55,14 @@ func (j *job) summariseChoices(ctx context.Context) error {
 	} else if j.manifest.Tables[result.ClaimsTable], err = claims.Close(nil); err != nil {
 		return err
 	}
-	if err := j.jointOfChoice(); err != nil {
+	if err := j.jointOfChoice(chosen); err != nil {
 		return err
 	}
 	return j.write(result.ChoicesTable, choiceTable(j.plan, chosen).Table(choiceMeta(j.plan, j.focus)))
 }
 
 // jointOfChoice tells of the choice that the answer is about how its claims come together.
-func (j *job) jointOfChoice() error {
+func (j *job) jointOfChoice(chosen []analyse.Chosen) error {
 	told := 1
 	if len(j.focus) > 0 {
 		told = j.focus[0]
@@ -71,11 +71,11 @@ func (j *job) jointOfChoice() error {
 	if len(of.Plan.Claims) < 2 {
 		return nil
 	}
-	claims, err := of.Claims()
-	if err != nil {
-		return err
+	chance := map[string]float64{}
+	for i, c := range of.Plan.Claims {
+		chance[c.Name] = chosen[told-1].Claims[i].Value
 	}
-	return j.joint(of, claims)
+	return j.joint(of, chance)
 }
 
 // choose goes through the choices.

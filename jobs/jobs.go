@@ -268,12 +268,16 @@ func (j *job) summarise(ctx context.Context) error {
 	if err := writeRows(j, result.Readings, read); err != nil {
 		return err
 	}
-	return j.joint(j.analyst, claims)
+	chance := map[string]float64{}
+	for i := range claims {
+		chance[claims[i].Claim] = claims[i].Chance
+	}
+	return j.joint(j.analyst, chance)
 }
 
 // joint makes the table of how the claims come together.
-func (j *job) joint(of *analyse.Analyst, claims []result.ClaimRow) error {
-	rows, err := of.Joint(claims)
+func (j *job) joint(of *analyse.Analyst, chance map[string]float64) error {
+	rows, err := of.Joint(chance)
 	if err != nil {
 		return err
 	}

@@ -12,19 +12,16 @@ import (
 const mostPaired = 12
 
 // Joint makes the rows of joint.parquet: the chance of each claim where each other one holds.
-func (a *Analyst) Joint(claims []result.ClaimRow) ([]result.JointRow, error) {
+// chance is that of each of the plan's claims.
+func (a *Analyst) Joint(chance map[string]float64) ([]result.JointRow, error) {
 	if err := a.weigh(); err != nil {
 		return nil, err
 	}
 	var single []plan.Claim
-	chance := map[string]float64{}
 	for _, c := range a.Plan.Claims {
 		if c.Name != study.AllClaims && len(single) < mostPaired {
 			single = append(single, c)
 		}
-	}
-	for _, r := range claims {
-		chance[r.Claim] = r.Chance
 	}
 	var rows []result.JointRow
 	for _, c := range single {

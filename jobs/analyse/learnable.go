@@ -51,7 +51,7 @@ func (g *GivenData) gauges(claims []int) (items []learnable) {
 			l.price = gauge.Price
 		}
 		for _, t := range claims {
-			l.known[t] = g.weight != nil || g.Plan.ReachedTogether(c.Output, g.Plan.Index.Targets[t].Output)
+			l.known[t] = g.measured != nil || g.Plan.ReachedTogether(c.Output, g.Plan.Index.Targets[t].Output)
 		}
 		items = append(items, l)
 	}

@@ -18,10 +18,10 @@ func (c *Comparison) Text(out io.Writer, width int) error {
 	if width <= 0 {
 		width = 80
 	}
-	b := &text{width: min(120, max(60, width))}
-	b.para(c.Headline(), "")
+	b := &text{report.Lines{Width: min(120, max(60, width))}}
+	b.Para(c.Headline(), "")
 	for _, note := range c.Notes {
-		b.para(note, "")
+		b.Para(note, "")
 	}
 	b.claims(c)
 	b.facts(c.Facts)
@@ -32,26 +32,21 @@ func (c *Comparison) Text(out io.Writer, width int) error {
 		names []string
 	}{{"No longer there", c.Gone}, {"New", c.Added}} {
 		if len(x.names) > 0 {
-			b.para(x.label+": "+strings.Join(shortened(x.names, mostInputs), ", ")+".", "")
+			b.Para(x.label+": "+strings.Join(shortened(x.names, mostInputs), ", ")+".", "")
 		}
 	}
-	b.para(c.How(), "")
+	b.Para(c.How(), "")
 	_, err := io.WriteString(out, b.String())
 	return err
 }
 
-type text struct {
-	strings.Builder
-	width int
-}
-
-func (b *text) para(text, indent string) { b.WriteString(report.Wrap(text, indent, b.width)) }
+type text struct{ report.Lines }
 
 // row is a line behind a label.
 func (b *text) row(label, text string) {
 	const column = 13
 	head := fmt.Sprintf("  %-*s", column-2, label)
-	b.WriteString(head + strings.TrimLeft(report.Wrap(text, strings.Repeat(" ", column), b.width), " "))
+	b.WriteString(head + strings.TrimLeft(report.Wrap(text, strings.Repeat(" ", column), b.Width), " "))
 }
 
 func shortened(names []string, most int) []string {
@@ -97,7 +92,7 @@ func (b *text) claims(c *Comparison) {
 			verdict = x.Before.InWords() + " -> " + x.After.InWords()
 		}
 		b.WriteString("\n")
-		b.para(report.ClaimName(x.Name)+": "+verdict, "")
+		b.Para(report.ClaimName(x.Name)+": "+verdict, "")
 		b.row("was", x.Before.Frequency+" ("+x.Before.Percent()+")")
 		b.row("is", x.After.Frequency+" ("+x.After.Percent()+")")
 		if x.Before.Text != x.After.Text {
@@ -235,19 +230,19 @@ func (b *text) inputs(all []Input) {
 	}
 	for i, line := range stated {
 		if i == mostInputs && len(stated) > mostInputs+1 {
-			b.para(fmt.Sprintf("and %d more (--json)", len(stated)-mostInputs), "  ")
+			b.Para(fmt.Sprintf("and %d more (--json)", len(stated)-mostInputs), "  ")
 			break
 		}
 		b.item(line)
 	}
 	if len(follow) > 0 {
-		b.para("From these follow other values of "+strings.Join(shortened(follow, mostInputs), ", ")+".", "  ")
+		b.Para("From these follow other values of "+strings.Join(shortened(follow, mostInputs), ", ")+".", "  ")
 	}
 }
 
 // item is a paragraph whose further lines stand in.
 func (b *text) item(line string) {
-	b.WriteString("  " + strings.TrimLeft(report.Wrap(line, "    ", b.width), " "))
+	b.WriteString("  " + strings.TrimLeft(report.Wrap(line, "    ", b.Width), " "))
 }
 
 // Told is an input's change in words.
@@ -311,13 +306,13 @@ func (b *text) outputs(c *Comparison) {
 	told := c.Changed()
 	if len(told) == 0 {
 		b.WriteString("\n")
-		b.para("No output changed.", "")
+		b.Para("No output changed.", "")
 		return
 	}
 	b.WriteString("\nWhat came out: the middle draw, and what moved it\n")
 	for i, x := range told {
 		if i == mostOutputs && len(told) > mostOutputs+1 {
-			b.para(fmt.Sprintf("and %d more (--json)", len(told)-mostOutputs), "  ")
+			b.Para(fmt.Sprintf("and %d more (--json)", len(told)-mostOutputs), "  ")
 			break
 		}
 		before, after := report.Numbers(x.Before.P05, x.Before.P50, x.Before.P95), report.Numbers(x.After.P05, x.After.P50, x.After.P95)
@@ -327,7 +322,7 @@ func (b *text) outputs(c *Comparison) {
 		}
 		b.item(fmt.Sprintf("%s: %s -> %s%s (nine in ten %s to %s, now %s to %s)", x.Name, before[1], after[1], unit, before[0], before[2], after[0], after[2]))
 		for _, line := range x.Middle.Told(1, difference(x.Unit), mostCauses-1) {
-			b.para(line, "      ")
+			b.Para(line, "      ")
 		}
 	}
 }

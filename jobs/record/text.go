@@ -10,27 +10,22 @@ import (
 
 // Text tells a record at a terminal of so many columns; 0: 80.
 func (r *Record) Text(out io.Writer, columns int) error {
-	t := &text{width: report.LineWidth(columns)}
-	t.para(r.headline(), "")
+	t := &text{report.Lines{Width: report.LineWidth(columns)}}
+	t.Para(r.headline(), "")
 	for i := range r.Predictions {
 		t.prediction(r, &r.Predictions[i])
 	}
 	t.calibration(r.Calibration)
 	t.claims(r.Claims)
 	for _, note := range r.Notes {
-		t.para("Note: "+note, "")
+		t.Para("Note: "+note, "")
 	}
 	_, err := io.WriteString(out, t.String())
 	return err
 }
 
-// text is lines of a width.
-type text struct {
-	strings.Builder
-	width int
-}
-
-func (t *text) para(words, indent string) { t.WriteString(report.Wrap(words, indent, t.width)) }
+// text is what a record is told in.
+type text struct{ report.Lines }
 
 // headline says first how many lie inside, and how the claims did.
 func (r *Record) headline() string {
@@ -68,11 +63,11 @@ func (t *text) prediction(r *Record, p *Prediction) {
 		return
 	}
 	t.WriteString("\n")
-	t.para(fmt.Sprintf("%s, foretold on %s (%s); %s", report.Printable(p.Study), p.Ended.UTC().Format("2006-01-02"), report.Printable(p.Folder), order(mine)), "")
-	t.para("study digest "+p.Digest, "  ")
+	t.Para(fmt.Sprintf("%s, foretold on %s (%s); %s", report.Printable(p.Study), p.Ended.UTC().Format("2006-01-02"), report.Printable(p.Folder), order(mine)), "")
+	t.Para("study digest "+p.Digest, "  ")
 	for _, o := range mine {
-		t.para(o.head(), "  ")
-		t.para(o.InWords(), "    ")
+		t.Para(o.head(), "  ")
+		t.Para(o.InWords(), "    ")
 	}
 }
 
@@ -171,10 +166,10 @@ func (t *text) calibration(all []Calibration) {
 	t.WriteString("\nWERE THEY AS SURE AS THEY SHOULD BE?\n")
 	for i := range all {
 		if c := &all[i]; c.Name != All || len(all) > 2 { // of one quantity its own line says it
-			t.para("- "+c.InWords(), "  ")
+			t.Para("- "+c.InWords(), "  ")
 		}
 	}
-	t.para("Nine in ten are meant to be inside; the range is what luck allows in 19 of 20 cases. CRPS: how far off, all draws counted; smaller is better.", "")
+	t.Para("Nine in ten are meant to be inside; the range is what luck allows in 19 of 20 cases. CRPS: how far off, all draws counted; smaller is better.", "")
 }
 
 // InWords says how many lie inside, and what the scores come to.
@@ -230,9 +225,9 @@ func (t *text) claims(c *Chances) {
 		return
 	}
 	t.WriteString("\nCLAIMS\n")
-	t.para(fmt.Sprintf("%d of %s held, where %.1f were to be expected. Brier score %s (0 is best; 1 in 2 said of each has 0.25) = %s (chances that did not come true as often as stated) - %s (cases told apart) + %s (how mixed the outcomes are).",
+	t.Para(fmt.Sprintf("%d of %s held, where %.1f were to be expected. Brier score %s (0 is best; 1 in 2 said of each has 0.25) = %s (chances that did not come true as often as stated) - %s (cases told apart) + %s (how mixed the outcomes are).",
 		c.Held, report.Numbered(c.N, "claim", "claims"), c.Foretold, report.Short(c.Brier), report.Short(*c.Reliability), report.Short(*c.Resolution), report.Short(*c.Uncertainty)), "")
 	if c.Guess != nil {
-		t.para(fmt.Sprintf("The guesses of %d of them have %s, the predictions there %s.", c.Guessed, report.Short(*c.Guess), report.Short(*c.OwnGuessed)), "")
+		t.Para(fmt.Sprintf("The guesses of %d of them have %s, the predictions there %s.", c.Guessed, report.Short(*c.Guess), report.Short(*c.OwnGuessed)), "")
 	}
 }

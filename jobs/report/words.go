@@ -63,6 +63,15 @@ func FewNames(text, where string) string {
 	})
 }
 
+// Lines are text in lines of a width.
+type Lines struct {
+	strings.Builder
+	Width int
+}
+
+// Para adds a paragraph, each line behind indent.
+func (l *Lines) Para(text, indent string) { l.WriteString(Wrap(text, indent, l.Width)) }
+
 // Wrap breaks text into lines of at most width characters, each behind indent.
 // Control characters, which a study's text may hold, are dropped.
 func Wrap(text, indent string, width int) string {

@@ -3,8 +3,10 @@ package result
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // Names of files in the folder.
@@ -47,19 +49,15 @@ var figureKinds = []string{"before", "causes", "changes", "choices", "curves", "
 // figureName begins with what kind of figure it is, so that nobody else's picture is taken for ours.
 var figureName = regexp.MustCompile(`^figures/(?:` + strings.Join(figureKinds, "|") + `)(?:[-.][A-Za-z0-9_.-]*)?\.(?:svg|png|csv)$`)
 
-// tables lists the tables in the order in which a reader meets them.
-func tables() []string {
-	return []string{SummaryTable, IndicesTable, TornadoTable, ClaimsTable, CurvesTable, RegionsTable, JointTable, ReadingsTable, RareTable, EvidenceTable, SummaryBefore, ClaimsBefore, CausesTable, LeversTable, RequiresTable, MeasureTable, InsideTable, ChoicesTable}
-}
-
-func isTable(name string) bool {
-	for _, t := range tables() {
-		if name == t {
-			return true
-		}
+// tables lists the tables that are declared.
+var tables = sync.OnceValue(func() (names []string) {
+	for _, d := range Describe() {
+		names = append(names, d.File)
 	}
-	return false
-}
+	return names
+})
+
+func isTable(name string) bool { return slices.Contains(tables(), name) }
 
 // isGiven accepts study.yaml and given/NAME, NAME being one plain file name.
 func isGiven(name string) bool {

@@ -118,12 +118,11 @@ func effectiveRows(d estimate.Rows, n int) float64 {
 	if d.Weight == nil {
 		return float64(n)
 	}
-	var sum, square float64
+	var all estimate.Weighing
 	for _, w := range d.Weight {
-		sum += w
-		square += float64(w * w)
+		all.Add(w, false)
 	}
-	return sum * sum / square
+	return all.Kish()
 }
 
 // cutRows puts the rows that are kept (nil: all) into classes from the number from on, and
@@ -172,23 +171,23 @@ func cutInOrder(order []estimate.Place, weight []float64, from, count int, class
 }
 
 // A tally is the weight of rows, and of those of them that hold.
-type tally struct{ held, all, square float64 }
+type tally struct{ estimate.Weighing }
 
 // wrong is the weight for which a verdict is wrong.
 func (t tally) wrong(holds bool) float64 {
 	if holds {
-		return t.all - t.held
+		return t.All - t.Held
 	}
-	return t.held
+	return t.Held
 }
 
 // holds is the likelier answer.
-func (t tally) holds() bool { return 2*t.held >= t.all }
+func (t tally) holds() bool { return 2*t.Held >= t.All }
 
 func (t *tally) add(u tally, sign float64) {
-	t.held += float64(sign * u.held)
-	t.all += float64(sign * u.all)
-	t.square += float64(sign * u.square)
+	t.Held += float64(sign * u.Held)
+	t.All += float64(sign * u.All)
+	t.Square += float64(sign * u.Square)
 }
 
 // Of is the worth to a claim, in O(n). A row that is infeasible does not hold. level is that of
@@ -226,11 +225,11 @@ func (l *Learnt) Of(holds []float64, level float64) (Worth, error) {
 	most := math.Inf(-1) // N of the coarse classes
 	for i, c := range l.cut {
 		t := l.tallied(c, holds)
-		if !(t.all.all > 0) {
+		if !(t.all.All > 0) {
 			return w, nil
 		}
 		if i == 0 {
-			w.Risk, w.Share = t.all.wrong(t.all.holds())/t.all.all, t.share()
+			w.Risk, w.Share = t.all.wrong(t.all.holds())/t.all.All, t.share()
 		}
 		w.Turns = w.Turns || i == 0 && t.turns()
 		if len(holds) < FewestLearnt || len(t.ofReplicate) < 2 {
@@ -265,12 +264,7 @@ func (l *Learnt) tallied(c classing, holds []float64) *tallies {
 		t.cells[r] = make([]tally, c.n)
 		for row := l.bounds[r]; row < l.bounds[r+1]; row++ {
 			w := weightOf(l.weight, row)
-			k := &t.cells[r][c.class[row]]
-			k.all += w
-			k.square += float64(w * w)
-			if holds[row] == 1 {
-				k.held += w
-			}
+			t.cells[r][c.class[row]].Add(w, holds[row] == 1)
 		}
 		for k, cell := range t.cells[r] {
 			t.ofClass[k].add(cell, 1)
@@ -284,7 +278,7 @@ func (l *Learnt) tallied(c classing, holds []float64) *tallies {
 // turns reports whether the likelier answer of some class is not that of all.
 func (t *tallies) turns() bool {
 	for _, c := range t.ofClass {
-		if c.all > 0 && 2*c.held != c.all && c.holds() != t.all.holds() {
+		if c.All > 0 && 2*c.Held != c.All && c.holds() != t.all.holds() {
 			return true
 		}
 	}
@@ -302,7 +296,7 @@ func (t *tallies) gains(level float64) (naive, apart, half float64) {
 		for k, cell := range cells {
 			n[r] -= cell.wrong(t.ofClass[k].holds())
 			answer := others.holds()
-			if rest := t.ofClass[k]; rest.all > cell.all {
+			if rest := t.ofClass[k]; rest.All > cell.All {
 				rest.add(cell, -1)
 				answer = rest.holds()
 			}
@@ -323,28 +317,28 @@ func (t *tallies) betweenAnswers() float64 {
 			sum += t.ofClass[k].wrong(t.ofClass[k].holds())
 		}
 	}
-	return sum / t.all.all
+	return sum / t.all.All
 }
 
 // share is the first-order index of the yes or no, from the classes: the variance between
 // them less what chance alone puts there.
 func (t *tallies) share() float64 {
 	all := t.all
-	p := all.held / all.all
+	p := all.Held / all.All
 	if !(p > 0 && p < 1) {
 		return math.NaN()
 	}
 	between := 0.0
 	for _, c := range t.ofClass {
-		rows := c.all * c.all / c.square
-		if !(c.all > 0 && rows > 1) {
+		rows := c.Kish()
+		if !(c.All > 0 && rows > 1) {
 			continue
 		}
-		q := c.held / c.all
-		between += float64(c.all / all.all * (float64((q-p)*(q-p)) - float64(q*(1-q)/(rows-1))))
+		q := c.Held / c.All
+		between += float64(c.All / all.All * (float64((q-p)*(q-p)) - float64(q*(1-q)/(rows-1))))
 	}
 	noise := 0.0
-	if rows := all.all * all.all / all.square; rows > 1 {
+	if rows := all.Kish(); rows > 1 {
 		noise = 1 / (rows - 1)
 	}
 	return between/(p*(1-p)) + noise
@@ -356,13 +350,13 @@ func ratioAndError(gained []float64, of []tally) (ratio, se float64) {
 	var sum, all float64
 	for r, g := range gained {
 		sum += g
-		all += of[r].all
+		all += of[r].All
 	}
 	n := float64(len(gained))
 	ratio = sum / all
 	square := 0.0
 	for r, g := range gained {
-		d := (g - float64(ratio*of[r].all)) / (all / n)
+		d := (g - float64(ratio*of[r].All)) / (all / n)
 		square += float64(d * d)
 	}
 	return ratio, math.Sqrt(square / (n * (n - 1)))

@@ -22,6 +22,9 @@ func (w *Weighing) Add(weight float64, holds bool) {
 	}
 }
 
+// Kish is the effective number of rows.
+func (w Weighing) Kish() float64 { return w.All * w.All / w.Square }
+
 // WeightedChance is Chance for weighted rows. With n = p (1-p)/se^2 the interval is
 // Wilson's with n rows, at most 20 ESS, where 5 R effective rows hold and fail, else with
 // the less of n and ESS; with ESS where none or all hold. Held and Rows are not set. There
@@ -38,7 +41,7 @@ func WeightedChance(replicates []Weighing, o Options) (Proportion, error) {
 		all.Square += w.Square
 	}
 	p := Proportion{Interval: None(), Method: MethodNone, Chance: all.Held / all.All}
-	p.EffectiveRows = all.All * all.All / all.Square
+	p.EffectiveRows = all.Kish()
 	if len(replicates) < 2 || !(all.All > 0) {
 		return p, nil
 	}
