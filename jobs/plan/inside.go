@@ -29,7 +29,7 @@ func (p *Plan) Inside() (*Inside, error) {
 	x := &Inside{}
 	var names []string
 	for _, v := range running(p.Study) {
-		outputs := p.Study.System.Outputs(v)
+		outputs := slices.Concat(p.Study.System.Outputs(v), p.Study.System.Checks(v))
 		for _, q := range p.Study.System.Quantities() {
 			name := v + "." + q.Name
 			if q.Figure == "" || q.Computed && !q.Stated && !slices.Contains(outputs, name) || g.Missing(name) != nil || !g.within(name, drawn) {

@@ -149,6 +149,9 @@ var always = []string{
 	"Chances are about the inputs as stated and this model, a screening model; they are not measurements.",
 }
 
+// NotJudged is what no answer judges.
+func NotJudged() string { return ofVehicles[len(ofVehicles)-1] }
+
 var ofVehicles = []string{
 	"A level of range or consumption is much less sure than a gain between two cars of the same study.",
 	"A labelled range or consumption is only what an accredited test measures.",

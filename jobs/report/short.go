@@ -136,7 +136,7 @@ func (c Claim) shortVerdict(b *page) {
 func (a *Answer) shortClaim(b *page, c Claim) {
 	switch {
 	case c.Announced != nil:
-		said := nameInWords(c.Of, ", ") + ": " + c.Said()
+		said := quantityOf(c.Of) + ": " + c.Said()
 		if c.SaidBy != "" {
 			said += " (" + c.SaidBy + ")"
 		}
@@ -267,7 +267,7 @@ func (a *Answer) shortBeware(b *page) {
 	if more := a.Odd - shown; more > 0 {
 		line += fmt.Sprintf(" %d more that are odd: --full.", more)
 	}
-	if safety := ofVehicles[len(ofVehicles)-1]; a.Cautions[0] != safety && slices.Contains(a.Cautions, safety) {
+	if safety := NotJudged(); a.Cautions[0] != safety && slices.Contains(a.Cautions, safety) {
 		line += " " + safety
 	}
 	b.under("Beware: ", line)

@@ -154,15 +154,13 @@ func QuantityName(quantity string) string {
 	return strings.Join(words, " ")
 }
 
-// NameInWords makes words of a full name: "change of kerb mass of bonded".
-func NameInWords(name string) string { return nameInWords(name, " of ") }
-
-func nameInWords(name, of string) string {
+// quantityOf is a full name with its quantity in words: "change of kerb mass, bonded".
+func quantityOf(name string) string {
 	vehicle, quantity, found := strings.Cut(name, ".")
 	if !found {
 		return QuantityName(name)
 	}
-	return QuantityName(quantity) + of + vehicle
+	return QuantityName(quantity) + ", " + vehicle
 }
 
 // initials are words of names that are written in capitals in a sentence.

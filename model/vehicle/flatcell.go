@@ -26,7 +26,7 @@ func flatCellQuantities() []quantity {
 		{name: "cell_thickness", unit: "mm", limits: positive,
 			usual:   usual{5, 90, practice, "width and thickness exchanged, cm for mm"},
 			meaning: "shorter side in plan of one flat-sided cell, swelling in", source: "data sheet"},
-		{name: "gap_across", unit: "mm", limits: nonNegative, absent: absent(0),
+		{name: "gap_across", unit: "mm", limits: nonNegative, absent: absent(0), traits: model.Traits{Figure: "flat field"},
 			meaning: "gap between neighbouring stacks of flat-sided cells, across their width; cell_gap is the one along the stack", source: "design"},
 		{name: "cell_section", unit: "cm2", limits: positive, step: true, outputOnly: true, traits: model.Traits{Aside: true},
 			meaning: "plan area of one cell by itself", source: "circle, or width x thickness",

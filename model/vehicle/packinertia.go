@@ -12,18 +12,24 @@ func packInertiaQuantities() []quantity {
 	step := func(name, unit, meaning, source string, w way) quantity {
 		return quantity{name: name, unit: unit, limits: nonNegative, step: true, outputOnly: true, traits: model.Traits{Aside: true}, meaning: meaning, source: source, ways: []way{w}}
 	}
+	// drawn is a step that a drawing of cells from above needs where they are flat-sided.
+	drawn := func(name, unit, meaning, source string, w way) quantity {
+		q := step(name, unit, meaning, source, w)
+		q.traits.Figure = "flat field"
+		return q
+	}
 	return []quantity{
 		{name: "rows_run", unit: "1", limits: share, absent: absent(0), traits: model.Traits{Words: map[string]float64{"along": 0, "across": 1}},
 			meaning: "how rows of cells run: along the car (left out) or across; flat-sided cells are stacked along their row", source: "design"},
-		step("pitch_along_row", "mm", "distance of neighbouring cells in a row", "definition",
+		drawn("pitch_along_row", "mm", "distance of neighbouring cells in a row", "definition",
 			shaped(same("cell_pitch"), sum("!cell_thickness", "cell_gap")).reads("cell_pitch, or cell_thickness + cell_gap, by cell_format")),
 		step("pitch_of_rows", "mm", "distance of neighbouring rows", "sqrt(3)/2 of the pitch where hexagonal",
 			shaped(from2(rowPitch, "cell_pitch", "layout"), sum("!cell_width", "gap_across")).reads("cell_pitch x sqrt(3) / 2 or x 1 by layout, or cell_width + gap_across, by cell_format")),
 		step("layout_shift", "mm", "shift of every other row", "half a pitch where hexagonal",
 			shaped(from2(rowShift, "cell_pitch", "layout"), each(func(x []float64) float64 { return float64(0 * x[0]) }, "!cell_width")).reads("cell_pitch / 2 or 0 by layout; 0 with cell_width, by cell_format")),
-		step("cell_side_along_row", "mm", "a cell's measure along its row", "data sheet", shaped(same("!cell_diameter"), same("!cell_thickness")).reads("cell_diameter or cell_thickness, by cell_format")),
-		step("cell_side_of_rows", "mm", "a cell's measure across its row", "data sheet", shaped(same("!cell_diameter"), same("!cell_width")).reads("cell_diameter or cell_width, by cell_format")),
-		step("cell_roundness", "1", "1 for a round cell, else 0", "form",
+		drawn("cell_side_along_row", "mm", "a cell's measure along its row", "data sheet", shaped(same("!cell_diameter"), same("!cell_thickness")).reads("cell_diameter or cell_thickness, by cell_format")),
+		drawn("cell_side_of_rows", "mm", "a cell's measure across its row", "data sheet", shaped(same("!cell_diameter"), same("!cell_width")).reads("cell_diameter or cell_width, by cell_format")),
+		drawn("cell_roundness", "1", "1 for a round cell, else 0", "form",
 			shaped(each(func(x []float64) float64 { return 1 + float64(0*x[0]) }, "!cell_diameter"), each(func(x []float64) float64 { return float64(0 * x[0]) }, "!cell_width")).reads("1 with cell_diameter, 0 with cell_width, by cell_format")),
 		{name: "pack_yaw_inertia", unit: "kg m2", limits: nonNegative, traits: model.Traits{Aside: true}, meaning: "yaw inertia of the pack about its own centre", source: grid,
 			ways: []way{billInertia(false).reads("pack_mass x mean square of the distances of the lines of the bill from their centre, their own extent with them"), each(packYaw, gridNeeds...).reads(told), from3(plateInertia, "pack_mass", "pack_length", "pack_width").reads("pack_mass x (pack_length^2 + pack_width^2) / 12")}},

@@ -8,10 +8,10 @@ import (
 
 // TestTicks: round values inside the scale, few and at least two, for ranges of any size.
 func TestTicks(t *testing.T) {
-	for _, s := range []Scale{{0, 1, 0, 1}, {-7.3, 2.2, 0, 1}, {1319, 1451, 0, 1}, {1e-9, 3e-9, 0, 1}, {-3e12, 8e12, 0, 1}, {0.0841, 0.0843, 0, 1}} {
+	for _, s := range []Scale{{0, 1, 0, 1}, {-7.3, 2.2, 0, 1}, {1319, 1451, 0, 1}, {1e-9, 3e-9, 0, 1}, {-3e12, 8e12, 0, 1}, {0.0841, 0.0843, 0, 1}, {1.03, 1.97, 0, 1}} {
 		for most := 3; most < 12; most++ {
 			ticks := s.Ticks(most)
-			if len(ticks) < 1 || len(ticks) > most+1 {
+			if len(ticks) < 2 || len(ticks) > most+2 {
 				t.Errorf("%v: %d ticks, at most %d wanted", s, len(ticks), most)
 			}
 			for i, x := range ticks {
@@ -26,6 +26,9 @@ func TestTicks(t *testing.T) {
 	}
 	if got := labels([]float64{-0.5, 0, 0.5}); strings.Join(got, " ") != "−0.5 0.0 0.5" {
 		t.Errorf("labels %q", got)
+	}
+	if got := labels([]float64{1.5}); got[0] != "1.5" { // alone it is not 2
+		t.Errorf("a tick alone is %q", got)
 	}
 }
 

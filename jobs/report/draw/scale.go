@@ -40,6 +40,15 @@ func NewScale(from, to, margin float64, values ...float64) Scale {
 // Ticks are round values on the scale, at most the given number of them and at least two
 // wherever numbers can be told apart, in steps of 1, 2 or 5 times a power of ten.
 func (s Scale) Ticks(most int) []float64 {
+	ticks := s.ticks(most)
+	for finer := most + 1; len(ticks) < 2 && finer <= most+6; finer++ {
+		ticks = s.ticks(finer)
+	}
+	return ticks
+}
+
+// ticks may be one or none where the range is short and lies off the round values.
+func (s Scale) ticks(most int) []float64 {
 	step := nice(2 * ((s.High/2 - s.Low/2) / float64(max(1, most))))
 	if step == 0 || math.IsInf(step, 0) || math.IsNaN(step) {
 		return nil
@@ -68,8 +77,13 @@ func nice(x float64) float64 {
 // labels writes ticks with the digits that their step needs; minus signs are true ones.
 func labels(ticks []float64) []string {
 	digits := 0
-	if len(ticks) > 1 {
-		step := ticks[1] - ticks[0]
+	if len(ticks) > 0 {
+		step := ticks[len(ticks)-1] - ticks[0]
+		if len(ticks) > 1 {
+			step = ticks[1] - ticks[0]
+		} else {
+			step = ticks[0]
+		}
 		for digits < 9 && math.Abs(step*math.Pow(10, float64(digits))-math.Round(step*math.Pow(10, float64(digits)))) > 1e-6 {
 			digits++
 		}

@@ -21,23 +21,27 @@ const other = 1000
 func Width(words string, size float64, bold bool) float64 {
 	sum := 0.0
 	for _, r := range words {
-		switch {
-		case r < ' ':
-		case r == '\u00a0' || r == '·': // as wide as a blank
-			sum += widths[0]
-		case r == '−': // as wide as a plus
-			sum += widths['+'-' ']
-		case r > '~' && r <= 0x17f: // Latin letters with marks are as wide as an m at most
-			sum += widths['m'-' ']
-		case r > '~':
-			sum += other
-		case bold:
-			sum += boldWidths[r-' ']
-		default:
-			sum += widths[r-' ']
-		}
+		sum += widthOf(r, bold)
 	}
 	return sum * size / 1000
+}
+
+func widthOf(r rune, bold bool) float64 {
+	switch {
+	case r < ' ':
+		return 0
+	case r == '\u00a0' || r == '·': // as wide as a blank
+		return widths[0]
+	case r == '−': // as wide as a plus
+		return widths['+'-' ']
+	case r > '~' && r <= 0x17f: // Latin letters with marks are as wide as an m at most
+		return widths['m'-' ']
+	case r > '~':
+		return other
+	case bold:
+		return boldWidths[r-' ']
+	}
+	return widths[r-' ']
 }
 
 // Width is that of the text.
@@ -49,8 +53,10 @@ func Fit(words string, size, width float64) string {
 		return words
 	}
 	letters := []rune(words)
-	for len(letters) > 1 && Width(string(letters)+"…", size, false) > width {
-		letters = letters[:len(letters)-1]
+	n, wide := 0, float64(other) // of the ellipsis
+	for n < len(letters) && (wide+widthOf(letters[n], false))*size/1000 <= width {
+		wide += widthOf(letters[n], false)
+		n++
 	}
-	return string(letters) + "…"
+	return string(letters[:max(1, n)]) + "…"
 }

@@ -28,7 +28,7 @@ func chancesScene(title string, rows []chanceRow, names float64, f frame) *draw.
 	for i := range rows {
 		r := &rows[i]
 		y := step*float64(i) + 16
-		s.Say(0, y+5, draw.Fit(r.name, draw.TextSize, max(left-12, f.width-left-4)), draw.Start, draw.Dark)
+		s.Say(0, y+5, draw.Fit(r.name, draw.TextSize, f.names(left, 12)), draw.Start, draw.Dark)
 		about = append(about, r.exact)
 		y += lift
 		if r.chance == nil {

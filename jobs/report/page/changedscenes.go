@@ -20,7 +20,7 @@ func (d *data) beforeScene(all []*changes.Output, f frame) *draw.Scene {
 	y := 0.0
 	var about []string
 	for _, x := range all {
-		name := draw.Fit(plain(x.Name), draw.TextSize, max(left-16, f.width-left))
+		name := draw.Fit(plain(x.Name), draw.TextSize, f.names(left, 8))
 		if s.Say(0, y+14, name, draw.Start, draw.Dark); f.narrow() {
 			y += 22
 		}
@@ -116,7 +116,7 @@ func causesScene(of string, c *changes.Change, unit string, f frame) *draw.Scene
 	ends := figures(c.Before, c.After)
 	y := 0.0
 	row := func(name string, bold bool) float64 {
-		s.Say(0, y+15, draw.Fit(plain(name), draw.TextSize, max(left-8, f.width-left)), draw.Start, draw.Dark).Bold = bold
+		s.Say(0, y+15, draw.Fit(plain(name), draw.TextSize, f.names(left, 8)), draw.Start, draw.Dark).Bold = bold
 		at := y + 10
 		if f.narrow() {
 			at = y + 30

@@ -125,10 +125,11 @@ func (c *curve) nameLine(s *draw.Scene, up draw.Scale, from, to float64, l claim
 	if math.Abs(last) > math.Abs(first) != other {
 		off, x, anchor = last, to-2, draw.End
 	}
+	words := draw.Fit(l.words, draw.TextSize, to-from-4)
 	if off > 0 {
-		s.Say(x, up.At(l.at)+17, l.words, anchor, draw.Dark)
+		s.Say(x, up.At(l.at)+17, words, anchor, draw.Dark)
 	} else {
-		s.Say(x, up.At(l.at)-6, l.words, anchor, draw.Dark)
+		s.Say(x, up.At(l.at)-6, words, anchor, draw.Dark)
 	}
 }
 

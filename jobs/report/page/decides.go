@@ -27,7 +27,7 @@ func whatDecides(d *data) (section, bool) {
 		return s, false
 	}
 	b.WriteString(elsewhere(left, "other output", "indices.parquet, tornado.parquet and curves.parquet"))
-	s.Heading = template.HTML(safe(d.hanging()))
+	s.Heading = template.HTML(d.hanging())
 	s.Body = template.HTML(b.String())
 	return s, true
 }
@@ -62,10 +62,11 @@ func (d *data) hanging() string {
 		}
 	}
 	if farthest != nil {
-		return plain(farthest.HangsOn)
+		name := safe(farthest.Name)
+		return strings.Replace(safe(farthest.HangsOn), " "+name+" ", " <i>"+name+"</i> ", 1)
 	}
 	x := d.Decides[0]
-	return fmt.Sprintf("%s hangs most on %s.", capital(x.Output), plain(x.Inputs[0].Input))
+	return fmt.Sprintf("<i>%s</i> hangs most on %s.", safe(x.Output), safe(x.Inputs[0].Input))
 }
 
 // swings draws a bar an input: the output with the input at the ends of what is believed.

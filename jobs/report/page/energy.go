@@ -133,6 +133,9 @@ func energyGroup(quantity string) int {
 
 func (d *data) energyScene(bars []*energyBar, f frame) *draw.Scene {
 	left, row := 96.0, 28.0
+	for _, b := range bars {
+		left = max(left, min(190, draw.Width(plain(b.vehicle), draw.TextSize, false)+14))
+	}
 	if f.narrow() {
 		left, row = 0, 46
 	}

@@ -193,7 +193,7 @@ func broken(words string, size, width float64, most int) []string {
 		case len(lines) == most-1 || draw.Width(line+" "+word, size, false) <= width:
 			line += " " + word
 		default:
-			lines = append(lines, line)
+			lines = append(lines, draw.Fit(line, size, width))
 			line = word
 		}
 	}

@@ -25,6 +25,15 @@ const leastWide = 500
 
 func (f frame) narrow() bool { return f.width < leastWide }
 
+// names is the room for names left of the marks, less a gap; narrow, where left is 0, they
+// have a line of their own.
+func (f frame) names(left, gap float64) float64 {
+	if f.narrow() {
+		return f.width
+	}
+	return left - gap
+}
+
 // A picture is a figure before it is set: what it shows, of whom, and its numbers.
 type picture struct {
 	Kind, Subject string // its name is made of both

@@ -18,7 +18,7 @@ func howLarge(d *data) (section, bool) {
 	if len(levels)+len(changes) == 0 {
 		return s, false
 	}
-	s.Heading = template.HTML(safe(d.largest(levels)))
+	s.Heading = template.HTML(d.largest(levels))
 	var b strings.Builder
 	if len(levels) > 0 {
 		caption := template.HTML("What the draws give of each output.")
@@ -133,9 +133,9 @@ func (d *data) largest(levels []*quantity) string {
 		}
 	}
 	if who == "" {
-		return "What the draws give: " + report.Listed(parts) + "."
+		return "What the draws give: " + safe(report.Listed(parts)) + "."
 	}
-	return capital(who) + ": " + report.Listed(parts) + "."
+	return "<i>" + safe(who) + "</i>: " + safe(report.Listed(parts)) + "."
 }
 
 func numbersOf(all []*quantity) numbers {
@@ -165,7 +165,7 @@ func levelScene(all []*quantity, f frame) *draw.Scene {
 			ends = append(ends, r.P05, r.P50, r.P95)
 		}
 		scale := draw.NewScale(left+24, width-30, 0.06, ends...)
-		s.Say(0, y+15, capital(report.QuantityName(q.name)), draw.Start, draw.Dark).Bold = true
+		s.Say(0, y+15, draw.Fit(capital(report.QuantityName(q.name)), draw.TextSize, 0.85*width), draw.Start, draw.Dark).Bold = true // letters that are bold are wider
 		y += 24
 		if len(q.rows) > mostRoomy {
 			y = q.thinRows(s, y, &about)
@@ -173,7 +173,7 @@ func levelScene(all []*quantity, f frame) *draw.Scene {
 			continue
 		}
 		for _, r := range q.rows {
-			s.Say(0, y+12, draw.Fit(plain(r.Vehicle), draw.TextSize, max(left-8, width-left-40)), draw.Start, q.ink(r))
+			s.Say(0, y+12, draw.Fit(plain(r.Vehicle), draw.TextSize, f.names(left, 8)), draw.Start, q.ink(r))
 			at := y + 8
 			if f.narrow() {
 				at = y + 26
@@ -276,7 +276,7 @@ func changeScene(all []*quantity, f frame) *draw.Scene {
 					name += above
 				}
 			}
-			s.Say(0, name, draw.Fit(words, draw.TextSize, max(left, width-left)), draw.Start, draw.Dark)
+			s.Say(0, name, draw.Fit(words, draw.TextSize, f.names(left, 8)), draw.Start, draw.Dark)
 			about = append(about, report.QuantityName(q.name)+" of "+q.bar(s, scale, r, at))
 			y += step
 		}

@@ -3,10 +3,8 @@ package page
 import (
 	"fmt"
 	"html/template"
-	"math"
 	"strings"
 
-	"proofmass/jobs/report"
 	"proofmass/jobs/report/draw"
 	"proofmass/jobs/result"
 )
@@ -55,6 +53,9 @@ func (d *data) layers() template.HTML {
 			}
 		}
 		diameter, pitch := rowOf(field, "cell_diameter", v), rowOf(field, "cell_pitch", v)
+		if d.flat(v) {
+			diameter, pitch = rowOf(d.shown(flatField), "cell_side_along_row", v), rowOf(d.shown(flatField), "pitch_along_row", v)
+		}
 		b.WriteString(string(d.figure(picture{Kind: "layers", Subject: v, Caption: template.HTML("A cut through the pack of <i>" + safe(v) + "</i>, to one scale both ways; layers at the middle of the draws."), From: fromInside,
 			Numbers: insideNumbers(rows), Scene: func(f frame) *draw.Scene { return layerScene(v, stack, diameter, pitch, f) }})))
 	}
@@ -146,88 +147,4 @@ func scaleBar(s *draw.Scene, y, unitsAMillimetre, wide float64) float64 {
 	s.Line(1+long, y-4, 1+long, y+4, draw.Dark, 1.4)
 	s.Say(1+long+8, y+5, fmt.Sprintf("%.0f\u00a0mm", length), draw.Start, draw.Soft)
 	return y + 10
-}
-
-// mostCells is how many cells a field shows one by one.
-const mostCells = 2000
-
-// fields draws the grid of round cells of each pack whose rows and columns are known.
-func (d *data) fields() template.HTML {
-	all := d.shown("field")
-	var b strings.Builder
-	known := 0
-	var large []string
-	for _, v := range d.insideVehicles() {
-		rows, columns, pitch, diameter := rowOf(all, "cell_rows", v), rowOf(all, "cell_columns", v), rowOf(all, "cell_pitch", v), rowOf(all, "cell_diameter", v)
-		layout := rowOf(all, "layout", v)
-		if layout == nil || !positive(rows) || !positive(columns) || !positive(pitch) || !positive(diameter) {
-			continue // also where it is not told how they stand
-		}
-		if rows.P50*columns.P50 > mostCells {
-			large = append(large, v)
-			continue
-		}
-		if known++; known > mostDrawn {
-			continue
-		}
-		g := &grid{vehicle: v, rows: int(math.Round(rows.P50)), columns: int(math.Round(columns.P50)), pitch: pitch.P50, diameter: diameter.P50, hexagonal: layout.P50 < 0.5}
-		caption := fmt.Sprintf("The field of cells of <i>%s</i> from above, to scale: %d rows of %d places.", safe(v), g.rows, g.columns)
-		if count := rowOf(all, "cell_count", v); count != nil && count.P50 < float64(g.rows*g.columns)-0.5 {
-			caption += fmt.Sprintf(" About %.0f of the %d places hold a cell; which are empty is not known.", count.P50, g.rows*g.columns)
-		}
-		var shown []*quantity
-		for _, q := range all {
-			if r := rowOf(all, q.name, v); r != nil && q.name != "layout" {
-				shown = append(shown, &quantity{name: q.name, rows: []*result.SummaryRow{r}})
-			}
-		}
-		b.WriteString(string(d.figure(picture{Kind: "field", Subject: v, Caption: template.HTML(caption), From: fromInside, Numbers: insideNumbers(shown), Scene: g.scene})))
-	}
-	b.WriteString(elsewhere(known-mostDrawn, "other vehicle", "inside.parquet"))
-	if len(large) > 0 {
-		fmt.Fprintf(&b, "<p>Not drawn, for having more than %s places: the field of %s.</p>\n", report.Grouped(mostCells), safe(report.Listed(large)))
-	}
-	return template.HTML(b.String())
-}
-
-// A grid is a field of round cells, lengths in mm.
-type grid struct {
-	vehicle         string
-	rows, columns   int
-	pitch, diameter float64
-	hexagonal       bool
-}
-
-func (g *grid) scene(f frame) *draw.Scene {
-	rise := g.pitch
-	across := float64(g.columns) * g.pitch
-	if g.hexagonal {
-		rise *= math.Sqrt(3) / 2
-		across += g.pitch / 2
-	}
-	up := float64(g.rows-1)*rise + g.pitch
-	if f.talk && up > across { // a talk is wide
-		across, up = up, across
-	}
-	scale := min((f.width-2)/across, 420/up)
-	if f.talk {
-		scale = min((f.width-2)/across, 250/up)
-	}
-	s := &draw.Scene{Width: f.width, Title: "Field of cells of " + plain(g.vehicle)}
-	var at []draw.Point
-	for r := range g.rows {
-		for c := range g.columns {
-			x, y := g.pitch/2+float64(c)*g.pitch, g.pitch/2+float64(r)*rise
-			if g.hexagonal && r%2 == 1 {
-				x += g.pitch / 2
-			}
-			at = append(at, draw.Point{X: 1 + x*scale, Y: 1 + y*scale})
-		}
-	}
-	radius := g.diameter / 2 * scale
-	s.Dots(at, radius, draw.Rule)
-	s.Dots(at, max(radius-0.9, radius/2), draw.Wash)
-	s.Height = scaleBar(s, 1+up*scale+16, scale, f.width)
-	s.About = fmt.Sprintf("%d rows of %d places, pitch %.1f mm, diameter %.1f mm.", g.rows, g.columns, g.pitch, g.diameter)
-	return s
 }

@@ -26,6 +26,14 @@ func howMade(d *data) (section, bool) {
 		{"program", "proofmass " + plain(m.Program) + ", " + plain(m.Go) + ", " + plain(m.Host.OS) + "/" + plain(m.Host.Arch)},
 		{"made", m.Ended.UTC().Format("2 January 2006, 15:04 UTC")},
 	}
+	for _, long := range []struct {
+		what, text string
+		shown      int
+	}{{"study", d.Study, mostName}, {"about", d.About, mostQuestion}} {
+		if text := plain(long.text); shortened(text, long.shown) != text {
+			facts = append(facts, [2]string{long.what, text})
+		}
+	}
 	if !d.units.None() {
 		facts = append(facts, [2]string{"units", "Shown: " + plain(d.units.String()) + ". Tables keep their own units, and so does what was said."})
 	}

@@ -46,7 +46,10 @@ func hundredths(x *float64) string {
 
 func linesScene(claims []*report.Claim, f frame) *draw.Scene {
 	width := f.width
-	step, at := 24.0, 170.0
+	step, at := 24.0, 110.0
+	for _, c := range claims {
+		at = max(at, min(250, draw.Width(report.ClaimName(plain(c.Name)), draw.TextSize, false)+18))
+	}
 	if f.narrow() {
 		step, at = 46, 0
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html"
 	"math"
+	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
@@ -203,7 +204,7 @@ sample: {rows: 2048}
 // TestNumbersAreTheTables: every number of these figures is that of its table at the digits
 // shown.
 func TestNumbersAreTheTables(t *testing.T) {
-	folder := ran(t, fmt.Sprintf(insideCars, carClaims))
+	folder := ranOnce(t, fmt.Sprintf(insideCars, carClaims))
 	text, all := drawn(t, folder), readTables(t, folder)
 	compared := map[string]int{}
 	for _, s := range figuresOf(text) {
@@ -227,10 +228,21 @@ func TestNumbersAreTheTables(t *testing.T) {
 
 // sharesAndSaid compares what stands in two tables at once.
 func (all *tablesOf) sharesAndSaid(t *testing.T, text string) {
-	shares, said := 0, 0
+	shares, said, pairs := 0, 0, 0
 	for _, s := range figuresOf(text) {
 		for _, row := range s.rows {
 			switch s.kind {
+			case "pair":
+				x, y := all.claims["lighter"], all.claims["further"]
+				of := func(c result.ClaimRow) float64 {
+					r := all.summary[c.Of]
+					return map[string]float64{"announced": c.Announced, "rounded to": c.RoundedTo, "tested limit": c.Limit,
+						"draws, 5th percentile": r.P05, "draws, middle": r.P50, "draws, 95th percentile": r.P95}[row[0]]
+				}
+				if !same(row[1], of(x)) || !same(row[3], of(y)) || row[2] != x.AnnouncedIn || row[4] != y.AnnouncedIn {
+					t.Errorf("pair: %v, the tables %v and %v", row, of(x), of(y))
+				}
+				pairs++
 			case "shares":
 				found := false
 				for _, r := range all.indices {
@@ -255,7 +267,113 @@ func (all *tablesOf) sharesAndSaid(t *testing.T, text string) {
 			}
 		}
 	}
-	if shares < 10 || said < 10 {
-		t.Errorf("only %d shares and %d numbers of what was said were found to compare", shares, said)
+	if shares < 10 || said < 10 || pairs < 5 {
+		t.Errorf("only %d shares, %d numbers of what was said and %d of the pair were found to compare", shares, said, pairs)
 	}
+}
+
+// TestScatterIsTheDraws: the counts of a claim over two inputs are those of the draws shown,
+// and its plane is the least-squares one of all of them, by the normal equations.
+func TestScatterIsTheDraws(t *testing.T) {
+	folder := ranOnce(t, fmt.Sprintf(insideCars, carClaims))
+	all := readTables(t, folder)
+	paths, err := filepath.Glob(filepath.Join(folder, "samples", "*", "*.parquet"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	samples, err := result.OpenSlices(paths)
+	if err != nil {
+		t.Fatal(err)
+	}
+	column := func(name string) []float64 {
+		x, err := samples.Read(strings.ReplaceAll(name, ".", "_"), nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return x
+	}
+	scatters := 0
+	text := drawn(t, folder)
+	for _, s := range figuresOf(text) {
+		if s.kind != "two" {
+			continue
+		}
+		scatters++
+		value := map[string]string{}
+		var inputs []string
+		for _, row := range s.rows {
+			value[row[0]] = row[1]
+			if in, found := strings.CutPrefix(row[0], "its change for each unit of "); found {
+				inputs = append(inputs, in)
+			}
+		}
+		shown := int(math.Round(number(t, value["draws shown in which it holds"]) + number(t, value["draws shown in which it fails"])))
+		if len(inputs) != 2 {
+			t.Fatalf("the plane is over %v", inputs)
+		}
+		matches := 0
+		for name := range all.claims {
+			if name == "all_claims" {
+				continue
+			}
+			holds := column(name)
+			step := (len(holds) + 399) / 400
+			held, n := 0, 0
+			for i := 0; i < len(holds); i += step {
+				n++
+				if holds[i] == 1 {
+					held++
+				}
+			}
+			x, y, margin := column(inputs[0]), column(inputs[1]), column(name+"_margin")
+			at, bx, by, explained := plane(x, y, margin)
+			if n == shown && float64(held) == number(t, value["draws shown in which it holds"]) && near(value["margin of the plane where both inputs are nil"], at) &&
+				near(value["its change for each unit of "+inputs[0]], bx) && near(value["its change for each unit of "+inputs[1]], by) &&
+				near(value["share of the margin's spread that the plane accounts for"], explained) {
+				matches++
+			}
+		}
+		if matches != 1 {
+			t.Errorf("%d claims have the scatter of %v", matches, s.rows)
+		}
+	}
+	if scatters == 0 {
+		t.Error("there is no scatter")
+	}
+}
+
+// near reports whether three digits are those of a number, which another way of computing
+// gives with its own rounding.
+func near(cell string, want float64) bool {
+	got, err := strconv.ParseFloat(strings.ReplaceAll(cell, "−", "-"), 64)
+	return err == nil && math.Abs(got-want) <= 0.00501*math.Abs(want)
+}
+
+func number(t *testing.T, cell string) float64 {
+	t.Helper()
+	x, err := strconv.ParseFloat(strings.NewReplacer("−", "-", ",", "").Replace(cell), 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return x
+}
+
+// plane fits z = a + b x + c y by the normal equations of centred columns.
+func plane(x, y, z []float64) (a, b, c, explained float64) {
+	mean := func(v []float64) float64 {
+		sum := 0.0
+		for _, u := range v {
+			sum += u
+		}
+		return sum / float64(len(v))
+	}
+	mx, my, mz := mean(x), mean(y), mean(z)
+	var xx, xy, yy, xz, yz, zz float64
+	for i := range x {
+		u, v, w := x[i]-mx, y[i]-my, z[i]-mz
+		xx, xy, yy, xz, yz, zz = xx+u*u, xy+u*v, yy+v*v, xz+u*w, yz+v*w, zz+w*w
+	}
+	det := xx*yy - xy*xy
+	b, c = (xz*yy-yz*xy)/det, (yz*xx-xz*xy)/det
+	return mz - b*mx - c*my, b, c, (b*xz + c*yz) / zz
 }

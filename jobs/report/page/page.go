@@ -73,9 +73,15 @@ func (d *data) render(answer string, shown []section) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	first := shown[0] // there are always some
+	for _, s := range shown {
+		if s.ID == "verdicts" {
+			first = s
+		}
+	}
 	var b bytes.Buffer
 	err = shell.Execute(&b, map[string]any{
-		"Title": plain(d.Study) + ": " + answer, "Head": d.head(), "Question": d.question(), "Answer": answer, "Sections": shown,
+		"First": first, "Title": shortened(d.Study, mostName) + ": " + answer, "Head": d.head(), "Question": d.question(), "Answer": answer, "Sections": shown,
 		"Style": template.CSS(style), "Script": template.JS(script),
 	})
 	return b.Bytes(), err
@@ -144,15 +150,19 @@ func load(folder string) (*data, error) {
 
 // head are the facts on the first line: which run this is.
 func (d *data) head() []string {
-	return []string{plain(d.Study), d.manifest.Ended.UTC().Format("2 January 2006"), report.Grouped(d.Run.Rows) + " draws", d.manifest.StudyDigest[:min(8, len(d.manifest.StudyDigest))]}
+	return []string{shortened(d.Study, mostName), d.manifest.Ended.UTC().Format("2 January 2006"), report.Grouped(d.Run.Rows) + " draws", d.manifest.StudyDigest[:min(8, len(d.manifest.StudyDigest))]}
 }
+
+// How many letters of a study's name stand in every foot line, and of its question in the
+// title; what is longer stands whole in how it was made.
+const mostName, mostQuestion = 60, 300
 
 // question is the title: what the study asks, or its name.
 func (d *data) question() string {
 	if about := strings.TrimSpace(d.About); about != "" {
-		return plain(about)
+		return shortened(about, mostQuestion)
 	}
-	return plain(d.Study)
+	return shortened(d.Study, mostQuestion)
 }
 
 // headline is the answer in a sentence or two.

@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"proofmass/jobs"
@@ -25,6 +26,46 @@ func ran(t *testing.T, study string) string {
 		t.Fatal(err)
 	}
 	return out
+}
+
+// kept are the folders of studies that several tests look at.
+var kept struct {
+	sync.Mutex
+	root  string
+	ready map[string]func(*testing.T) string // by study
+}
+
+func TestMain(m *testing.M) {
+	var err error
+	if kept.root, err = os.MkdirTemp("", "proofmass-page"); err != nil {
+		panic(err)
+	}
+	kept.ready = map[string]func(*testing.T) string{}
+	code := m.Run()
+	os.RemoveAll(kept.root)
+	os.Exit(code)
+}
+
+// ranOnce is ran for tests that leave the folder as it is: each study is run once.
+func ranOnce(t *testing.T, study string) string {
+	t.Helper()
+	kept.Lock()
+	ready := kept.ready[study]
+	if ready == nil {
+		folder := filepath.Join(kept.root, fmt.Sprint(len(kept.ready)))
+		var once sync.Once
+		ready = func(t *testing.T) string {
+			once.Do(func() {
+				if err := os.Rename(ran(t, study), folder); err != nil {
+					t.Error(err)
+				}
+			})
+			return folder
+		}
+		kept.ready[study] = ready
+	}
+	kept.Unlock()
+	return ready(t)
 }
 
 func drawn(t *testing.T, folder string) string {
@@ -111,6 +152,57 @@ func TestStrangersText(t *testing.T) {
 	}
 }
 
+// TestLongTexts: texts of 10,000 characters without a blank, as long names as there may be and
+// markup in both: figures as files, the page and a comparison hold them as text, in their room.
+func TestLongTexts(t *testing.T) {
+	endless := "'" + strings.ReplaceAll(hostile, "'", "''") + strings.Repeat("x", 10_000) + "'"
+	name := "n" + strings.Repeat("x", 62)
+	text := strings.NewReplacer("area", name, "large", "l"+name, "sample: {rows: 1024}", "indices: none\nsample: {rows: 512}").Replace(fmt.Sprintf(hostileStudy, endless, endless))
+	folder, later := ran(t, text), ran(t, strings.Replace(text, "[1 m, 2 m]", "[1 m, 2.2 m]", 1))
+	c := since(t, folder, later)
+	if n, err := page.WriteFigures(later, []string{"svg"}, c); err != nil || n < 5 {
+		t.Fatalf("%d figures, %v", n, err)
+	}
+	files, err := filepath.Glob(filepath.Join(later, "figures", "*.svg"))
+	if err != nil || len(files) == 0 {
+		t.Fatal(files, err)
+	}
+	for _, file := range files {
+		picture, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if strings.Contains(string(picture), "<script") || len(filepath.Base(file)) > 120 {
+			t.Errorf("%s: markup of a stranger's, or a long name", filepath.Base(file))
+		}
+	}
+	all, err := page.LaidOut(later)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, l := range all {
+		words(t, l)
+	}
+	alone, err := page.RenderComparison(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for what, text := range map[string]string{"page": drawn(t, later), "comparison": string(alone)} {
+		wellFormed(t, text)
+		if strings.Count(text, "<script") != 1 || len(text) > 1_000_000 {
+			t.Errorf("the %s has %d scripts and %d bytes", what, strings.Count(text, "<script"), len(text))
+		}
+		_, head, _ := strings.Cut(text, "<title>")
+		if title, _, _ := strings.Cut(head, "</title>"); len(title) > 1000 {
+			t.Errorf("the title of the %s has %d bytes", what, len(title))
+		}
+	}
+	var told strings.Builder
+	if err := c.Text(&told, 80); err != nil || strings.ContainsAny(told.String(), "\u202e\x1b") {
+		t.Errorf("%v: a comparison at a terminal holds what steers it", err)
+	}
+}
+
 const cars = `
 format: 1
 study: two-cars
@@ -145,7 +237,7 @@ func TestSections(t *testing.T) {
 		{"no claims", "", "asked", []string{"This study claims nothing", `id="large"`}, []string{`id="said"`}},
 	} {
 		t.Run(x.name, func(t *testing.T) {
-			text := drawn(t, ran(t, fmt.Sprintf(cars, x.claims, 1024, x.keep)))
+			text := drawn(t, ranOnce(t, fmt.Sprintf(cars, x.claims, 512, x.keep)))
 			for _, want := range x.want {
 				if !strings.Contains(text, want) {
 					t.Errorf("no %q", want)
@@ -209,7 +301,7 @@ func TestManyClaims(t *testing.T) {
 	for i := range 30 {
 		claims += fmt.Sprintf("  c%d: {of: after.kerb_mass_change, announced: -%d.%d %%, rounded_to: 0.1 %%, sense: at_least}\n", i, 1+i/10, i%10)
 	}
-	text := drawn(t, ran(t, fmt.Sprintf(cars, claims, 1024, "asked")))
+	text := drawn(t, ran(t, strings.Replace(fmt.Sprintf(cars, claims, 512, "asked"), "sample:", "indices: none\nsample:", 1)))
 	if n := strings.Count(text, `class="claim"`); n != 0 {
 		t.Errorf("%d claims have a picture of their own", n)
 	}
@@ -226,7 +318,7 @@ func TestManyClaims(t *testing.T) {
 // TestFigures: each figure is written in both sizes with its numbers, the same bytes each
 // time; what is in the folder's figures of somebody else's stays.
 func TestFigures(t *testing.T) {
-	folder := ran(t, fmt.Sprintf(cars, carClaims, 1024, "asked"))
+	folder := ran(t, strings.Replace(fmt.Sprintf(cars, carClaims, 256, "asked"), "sample:", "indices: none\nsample:", 1))
 	read := func() map[string]string {
 		if _, err := page.WriteFigures(folder, []string{"svg"}, nil); err != nil {
 			t.Fatal(err)
@@ -286,7 +378,11 @@ sample: {rows: 4096}
 // TestFiguresWithoutIntervals: what seldom acts has indices without an interval, and what
 // never changes no spread; the page says what there is.
 func TestFiguresWithoutIntervals(t *testing.T) {
-	if text := drawn(t, ran(t, rare)); strings.Contains(text, "NaN") {
+	folder := ranOnce(t, rare)
+	if text := drawn(t, folder); strings.Contains(text, "NaN") {
 		t.Error("a number that is none stands on the page")
+	}
+	if n, err := page.WriteFigures(folder, []string{"svg", "png"}, nil); err != nil || n < 2 {
+		t.Errorf("%d figures, %v", n, err)
 	}
 }

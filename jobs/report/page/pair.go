@@ -244,7 +244,7 @@ func (p *pair) corner(s *draw.Scene, sx, sy draw.Scale) {
 	switch size := draw.Width(words, draw.TextSize, false); {
 	case x2-x1 > size+16 && y1-y2 > 22:
 		s.Say(x1+8, y2+17, words, draw.Start, draw.Dark)
-	case x1+8+size < s.Width:
+	case x1+8+size < s.Width && sx.At(*p.x.Announced)-x1 > (x2-x1)/2: // away from the cross
 		s.Say(x1, y2-5, words, draw.Start, draw.Dark)
 	default:
 		s.Say(x2, y2-5, words, draw.End, draw.Dark)

@@ -13,7 +13,7 @@ import (
 // TestPair: among the draws of the announced pair as many are large discs as hold both
 // claims, and those that hold lie in the washed corner.
 func TestPair(t *testing.T) {
-	folder := ran(t, fmt.Sprintf(cars, carClaims, 512, "asked"))
+	folder := ranOnce(t, fmt.Sprintf(cars, carClaims, 512, "asked"))
 	text := drawn(t, folder)
 	paths, err := filepath.Glob(filepath.Join(folder, "samples", "*", "*.parquet"))
 	if err != nil {

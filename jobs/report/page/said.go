@@ -24,7 +24,7 @@ func saidAndDrawn(d *data) (section, bool) {
 		return s, false
 	}
 	farthest := slices.MinFunc(claims, func(a, b *report.Claim) int { return compare(a.Chance, b.Chance) })
-	s.Heading = template.HTML(safe(d.saidSentence(farthest)))
+	s.Heading = template.HTML(d.saidSentence(farthest))
 	var b strings.Builder
 	for _, c := range claims {
 		x, err := d.drawsOf(c)
@@ -82,9 +82,9 @@ func (d *data) drawnOf(c *report.Claim) bool {
 
 func (d *data) saidSentence(c *report.Claim) string {
 	n := figures(c.Seen.P05, c.Seen.P50, c.Seen.P95)
-	text := fmt.Sprintf("%s was said to be %s. The draws give %s", capital(report.NameInWords(c.Of)), draw.Signed(c.Said()), with(n[1], c.Unit))
+	text := fmt.Sprintf("%s was said to be %s. The draws give %s", capital(setName(c.Of)), safe(draw.Signed(c.Said())), safe(with(n[1], c.Unit)))
 	if would := standing(c); would != nil {
-		text += ", and " + with(figures(c.Seen.P05, would, c.Seen.P95)[1], c.Unit) + " would have stood"
+		text += ", and " + safe(with(figures(c.Seen.P05, would, c.Seen.P95)[1], c.Unit)) + " would have stood"
 	}
 	return text + "."
 }
@@ -125,7 +125,6 @@ func (d *data) saidFigure(c *report.Claim, x drawn) template.HTML {
 	add("draws, 95th percentile", c.Seen.P95)
 	add("would have stood", standing(c))
 	n.Rows = append(n.Rows, []string{"chance of the claim", "%", fmt.Sprintf("%.2f", 100*c.Chance)})
-	_, quantity := split(c.Of)
 	note := "Above the axis stands what was said: a cross in the band that rounding leaves, and the line that was tested. The curve is the chance that a claim drawn at that place would hold. Below the axis hangs what the draws give; it is filled where the claim holds and hatched where it fails."
 	from := "samples"
 	if x.step > 1 {
@@ -134,7 +133,7 @@ func (d *data) saidFigure(c *report.Claim, x drawn) template.HTML {
 	if len(x.sorted) == 0 {
 		note = ""
 	}
-	return d.figure(picture{Kind: "said", Subject: c.Name, Caption: template.HTML("<i>" + safe(c.Name) + "</i>: " + safe(report.QuantityName(quantity)) + ", said and drawn."),
+	return d.figure(picture{Kind: "said", Subject: c.Name, Caption: template.HTML("<i>" + safe(c.Name) + "</i>: " + setName(c.Of) + ", said and drawn."),
 		From: "claims, row " + plain(c.Name) + "; summary, row " + plain(c.Of) + "; " + from, Note: d.note("said", note), Numbers: n,
 		Scene: func(f frame) *draw.Scene { return saidScene(c, d.rows[c.Of], x, f) }})
 }

@@ -116,7 +116,7 @@ func (d *data) regionRow(s *draw.Scene, w report.Where, from, to, y float64, fir
 	holds := s.Box(x, y-12, wide, 8, draw.Dark, draw.None)
 	holds.Tip = exact
 	if first {
-		besideBar(s, x, x+wide, y-4, "holds")
+		besideBar(s, x, x+wide, to, y-4, "holds")
 	}
 	if w.HoldsMid != nil {
 		s.Line(scale.At(*w.HoldsMid), y-13, scale.At(*w.HoldsMid), y-3, draw.Ground, 2)
@@ -125,7 +125,7 @@ func (d *data) regionRow(s *draw.Scene, w report.Where, from, to, y float64, fir
 	fails := s.Box(x, y+4, wide, 8, draw.None, draw.Dark)
 	fails.Hatch, fails.Tip = true, exact
 	if first {
-		besideBar(s, x, x+wide, y+14, "fails")
+		besideBar(s, x, x+wide, to, y+14, "fails")
 	}
 	if w.FailsMid != nil {
 		s.Line(scale.At(*w.FailsMid), y+4, scale.At(*w.FailsMid), y+12, draw.Dark, 2)
@@ -133,9 +133,10 @@ func (d *data) regionRow(s *draw.Scene, w report.Where, from, to, y float64, fir
 	return exact
 }
 
-// besideBar names a bar at its right end, else at its left.
-func besideBar(s *draw.Scene, left, right, y float64, words string) {
-	if right+6+draw.Width(words, draw.TextSize, false) <= s.Width {
+// besideBar names a bar at its right end, else at its left: never over the end of the axis.
+func besideBar(s *draw.Scene, left, right, end, y float64, words string) {
+	size := draw.Width(words, draw.TextSize, false)
+	if over := right+6 < end && right+6+size > end; right+6+size <= s.Width && !(over && left-6-size > 0) {
 		s.Say(right+6, y, words, draw.Start, draw.Dark)
 	} else {
 		s.Say(left-6, y, words, draw.End, draw.Dark)

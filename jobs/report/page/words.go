@@ -13,7 +13,25 @@ import (
 // the rest. Blanks that bind a unit to its number stay.
 func plain(s string) string {
 	breaks := func(r rune) bool { return unicode.IsSpace(r) && r != '\u00a0' }
-	return strings.Join(strings.FieldsFunc(report.Printable(s), breaks), " ")
+	words := strings.FieldsFunc(report.Printable(s), breaks)
+	for i, word := range words {
+		if len(word) > longestWord {
+			words[i] = strings.ToValidUTF8(word[:longestWord], "") + "…"
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+// longestWord is how many bytes of a word are shown: an address has fewer, and the study that
+// lies beside has all of it.
+const longestWord = 300
+
+// shortened is a stranger's text of so many letters at most.
+func shortened(s string, most int) string {
+	if letters := []rune(plain(s)); len(letters) > most {
+		return strings.TrimRight(string(letters[:most-1]), " ") + "…"
+	}
+	return plain(s)
 }
 
 // safe escapes text for HTML that is put together by hand.
@@ -29,6 +47,15 @@ func inDraws(f []string, unit string) string {
 		return "middle " + with(f[1], unit) + "; " + report.TooFewCount
 	}
 	return "middle " + with(f[1], unit) + ", nine in ten draws " + f[0] + " to " + with(f[2], unit)
+}
+
+// setName makes words of a full name, its vehicle in italics.
+func setName(name string) string {
+	vehicle, quantity := split(name)
+	if vehicle == "" {
+		return safe(report.QuantityName(quantity))
+	}
+	return safe(report.QuantityName(quantity)) + " of <i>" + safe(vehicle) + "</i>"
 }
 
 // figures writes numbers of one quantity with digits that their spread deserves, with true

@@ -84,7 +84,7 @@ func (r *item) number(f source.Field) bool {
 	}
 	r.s.Text = source.Printable(strings.TrimSpace(f.Raw()), 60)
 	if a.bare && r.c.bare != nil {
-		r.s.Text += " " + r.c.bare.String()
+		r.s.Text = withUnit(r.s.Text, *r.c.bare)
 	}
 	if !a.hasSD {
 		r.s.Kind, r.s.Value = Constant, u.ToSI(a.x)
@@ -217,7 +217,7 @@ func (r *item) limits(key string, v source.Field) bool {
 func (r *item) written(f source.Field) string {
 	text := strings.TrimSpace(f.Raw())
 	if number := numberHead.FindString(text); r.c.bare != nil && number == text {
-		text += " " + r.c.bare.String()
+		text = withUnit(text, *r.c.bare)
 	}
 	return source.Printable(text, 60)
 }

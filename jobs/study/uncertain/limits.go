@@ -32,11 +32,15 @@ func limitsText(q model.Quantity) string {
 
 // InUnit prints an SI value in a unit.
 func InUnit(x float64, u unit.Unit) string {
-	text := fmt.Sprintf("%.10g", u.FromSI(x))
-	if u.String() != "1" {
-		text += " " + u.String()
+	return withUnit(fmt.Sprintf("%.10g", u.FromSI(x)), u)
+}
+
+// withUnit adds a unit to a number; a plain one has none.
+func withUnit(number string, u unit.Unit) string {
+	if u.String() == "1" {
+		return number
 	}
-	return text
+	return number + " " + u.String()
 }
 
 // sensible refuses a value that is neither a word nor a whole number where only these
