@@ -17,7 +17,7 @@ import (
 func SampleBytes(p *plan.Plan) int64 {
 	const (
 		fixed = 3   // columns in front of the stored ones
-		chunk = 108 // what a file says of each of its columns
+		chunk = 400 // what a file says of each of its columns: texts, statistics, pages
 	)
 	columns := int64(len(p.StoredColumns()) + fixed)
 	if p.Choosing != nil {

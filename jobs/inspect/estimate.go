@@ -43,6 +43,7 @@ func memory(p *plan.Plan, c analyse.RowCounts, workers int) int64 {
 		block     = 512
 		indexRow  = 680       // as it is made, put together and encoded
 		pair      = 56        // sums of a slot
+		found     = 1600      // what is found of a pair, until it is a row
 		screened  = 112       // the same of screening, of a worker's slice and of all replicates
 		kept      = 56        // of each replicate
 		mostRead  = 4_000_000 // rows times pairs that the sample's own rows tell of
@@ -56,6 +57,9 @@ func memory(p *plan.Plan, c analyse.RowCounts, workers int) int64 {
 	for _, x := range p.Sample.Slices {
 		slice = max(slice, int64(x.Rows))
 	}
+	if n := p.ChoiceSlices(); n > 0 {
+		slice = int64(p.ChoiceRows() / n)
+	}
 	w := int64(workers)
 	sample := w * 8 * stored * (5*slice/2 + 4*block) // a slice, its pages, and what the collector has not given back
 	summary := analyse.Memory(p.Sample.Rows, workers, int(stored))
@@ -63,7 +67,7 @@ func memory(p *plan.Plan, c analyse.RowCounts, workers int) int64 {
 	read := min(p.Sample.Rows, max(leastRead, min(mostRead/max(1, c.Told), mostKept/max(1, targets))))
 	told, whole := int64(0), int64(program)
 	if targets > 0 {
-		told = (column*int64(targets)+ordered*min(w, int64(len(p.StoredInputs()))))*int64(read) + indexRow*int64(c.Indices+c.Bars)
+		told = (column*int64(targets)+ordered*min(w, int64(len(p.StoredInputs()))))*int64(read) + indexRow*int64(c.Indices+c.Bars) + found*int64(c.Reached)
 		if p.Study.Model == "vehicle" {
 			whole += vehicles
 		}
