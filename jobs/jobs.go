@@ -225,6 +225,14 @@ func (j *job) summarise(ctx context.Context) error {
 	if j.plan.Choosing != nil {
 		return j.summariseChoices(ctx)
 	}
+	if err := j.summariseRows(ctx); err != nil {
+		return err
+	}
+	return j.accounts(ctx)
+}
+
+// summariseRows is summarise for a study without choices.
+func (j *job) summariseRows(ctx context.Context) error {
 	if len(j.plan.Facts) > 0 {
 		if err := j.evidence(); err != nil {
 			return err
@@ -247,7 +255,7 @@ func (j *job) summarise(ctx context.Context) error {
 	if len(j.plan.Claims) == 0 {
 		return nil
 	}
-	if err := j.widths(ctx); err != nil {
+	if err := j.guesses(ctx); err != nil {
 		return err
 	}
 	rare := j.analyst.Rare()

@@ -6,7 +6,6 @@ import (
 
 	"proofmass/jobs/analyse"
 	"proofmass/jobs/plan"
-	"proofmass/jobs/run"
 )
 
 // counter adds up for a progress function what is done: model runs, and what tables take in
@@ -89,9 +88,8 @@ func (c *counter) work(stage string, rows int) (tasks, runs int) {
 	case "summary":
 		tasks, cells = c.analyst.SummaryWork(rows)
 		tasks *= c.choices // rows are those of all
-		if p := c.analyst.Plan; p.Choosing == nil && len(p.Claims) > 0 {
-			cells += c.widened * run.WidthRows(p.Sample)
-		}
+		widths, accounts := c.analyst.Plan.Beside()
+		cells += c.widened * (widths + accounts) / 2
 	case "sensitivity":
 		w := analyse.CountWork(c.analyst.Plan, rows/c.choices)
 		ticked, _ := w.Seconds()

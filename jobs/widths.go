@@ -4,29 +4,32 @@ import (
 	"context"
 
 	"proofmass/jobs/analyse"
-	"proofmass/jobs/run"
 )
 
-// widths evaluates the claims with all guessed widths halved and doubled. Of choices, which
-// each would take draws of their own, it is not told; nor after what was measured, whose
-// weights these draws lack.
-func (j *job) widths(ctx context.Context) error {
-	if len(j.plan.Facts) > 0 {
+// guesses tells of a study without choices how far guessed widths move its claims' chances.
+func (j *job) guesses(ctx context.Context) error {
+	if widths, _ := j.plan.Beside(); widths == 0 {
 		return nil
 	}
-	halved, changed := j.plan.Widened(0.5)
-	doubled, also := j.plan.Widened(2)
+	return j.view.widths(ctx)
+}
+
+// widths evaluates the claims with all guessed widths halved and doubled, what was measured
+// taken in anew.
+func (v view) widths(ctx context.Context) error {
+	halved, changed := v.plan.Widened(0.5)
+	doubled, also := v.plan.Widened(2)
 	if len(changed)+len(also) == 0 {
 		return nil
 	}
-	w := &analyse.Widths{Rows: run.WidthRows(j.plan.Sample), Changed: append(changed, also...)}
+	w := &analyse.Widths{Changed: append(changed, also...)}
 	var err error
-	if w.Halved, err = j.runner.Held(ctx, halved); err != nil {
+	if w.Halved, err = v.runner.Holding(ctx, halved); err != nil {
 		return err
 	}
-	if w.Doubled, err = j.runner.Held(ctx, doubled); err != nil {
+	if w.Doubled, err = v.runner.Holding(ctx, doubled); err != nil {
 		return err
 	}
-	j.analyst.Widths = w
+	v.analyst.Widths = w
 	return nil
 }

@@ -76,6 +76,12 @@ func writeForecast(out io.Writer, f *inspect.Forecast) {
 	if f.Note != "" {
 		wrapped(out, f.Note+".")
 	}
+	if len(f.Accounts) > 0 {
+		wrapped(out, "Rival accounts: "+strings.Join(f.Accounts, ", ")+".")
+	}
+	if f.Beside > 0 {
+		wrapped(out, fmt.Sprintf("Beside them %s draws that are not stored, for guessed widths and rival accounts.", count(f.Beside)))
+	}
 	if f.IndexRows > 0 {
 		wrapped(out, fmt.Sprintf("Sensitivity begins with %s base rows (each is run again with every input swapped) and adds as many until its half-widths are +-%g, to %s model runs at most.",
 			count(f.IndexRows), f.HalfWidth, count(f.IndexMost)))

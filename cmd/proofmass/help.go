@@ -84,7 +84,9 @@ claims.parquet, indices.parquet, tornado.parquet, curves.parquet,
 regions.parquet, rare.parquet, joint.parquet, readings.parquet,
 attribution.parquet, levers.parquet, requires.parquet, measure_next.parquet and
 inside.parquet (these ten where there is something to tell), where something was
-measured evidence.parquet, summary_before.parquet and claims_before.parquet,
+measured evidence.parquet, summary_before.parquet and claims_before.parquet, of
+rival accounts accounts.parquet, account_claims.parquet and
+account_outputs.parquet,
 manifest.json and a copy of every file read. If DIR holds this very result
 already, its answer is printed; a run that was stopped goes on. Another study's
 result needs --replace. The same study and seed give the same bytes whatever the

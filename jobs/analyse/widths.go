@@ -6,13 +6,13 @@ import (
 
 	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
+	"proofmass/jobs/run"
 )
 
-// Widths are the draws in which each claim of the plan holds, of so many, with all guessed
-// widths halved and doubled.
+// Widths are the shares of draws in which each claim of the plan holds with all guessed widths
+// halved and doubled.
 type Widths struct {
-	Rows            int
-	Halved, Doubled []int
+	Halved, Doubled run.Holding
 	Changed         []int // drawn inputs whose width was changed
 }
 
@@ -21,7 +21,7 @@ func (a *Analyst) addWidths(row *result.ClaimRow, c plan.Claim) {
 	row.Halved, row.Doubled = math.NaN(), math.NaN()
 	for i := range a.Plan.Drawn {
 		switch {
-		case !a.Plan.Rests(c, i):
+		case !a.Plan.Rests(c, i) && !a.Plan.Tells(i):
 			continue
 		case a.Plan.Drawn[i].Default:
 			row.Defaults++
@@ -34,6 +34,6 @@ func (a *Analyst) addWidths(row *result.ClaimRow, c plan.Claim) {
 		return
 	}
 	k := slices.IndexFunc(a.Plan.Claims, func(p plan.Claim) bool { return p.Name == c.Name })
-	n := float64(a.Widths.Rows)
-	row.Halved, row.Doubled, row.WidthRows = float64(a.Widths.Halved[k])/n, float64(a.Widths.Doubled[k])/n, int64(a.Widths.Rows)
+	w := a.Widths
+	row.Halved, row.Doubled, row.WidthRows = w.Halved.Shares[k], w.Doubled.Shares[k], int64(min(w.Halved.Rows, w.Doubled.Rows))
 }

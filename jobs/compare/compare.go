@@ -103,6 +103,9 @@ type Claim struct {
 	NeedsAfter  string `json:"requires_after,omitempty"`
 	turns       string // where it turns, in the units that people are shown
 
+	MixedBefore string `json:"mixed_before,omitempty"` // as all rival accounts mixed had it, in words
+	MixedAfter  string `json:"mixed_after,omitempty"`
+
 	NextBefore string `json:"measure_next_before,omitempty"` // what helped most to measure, with gauge and price
 	NextAfter  string `json:"measure_next_after,omitempty"`
 }

@@ -181,7 +181,7 @@ func (c *Comparison) pair(a, b *folder) {
 		c.Claims = append(c.Claims, Claim{Name: x.Name, Before: old, After: x, Moved: old.Verdict != x.Verdict,
 			Chance:      Change{Before: report.Known(old.Chance), After: report.Known(x.Chance), By: report.Known(x.Chance - old.Chance), Causes: []Cause{}},
 			NeedsBefore: needs(a.answer, x.Name), NeedsAfter: needs(b.answer, x.Name), turns: needs(b.answer.Shown(), x.Name),
-			NextBefore: next(a, x.Name), NextAfter: next(b, x.Name)})
+			MixedBefore: mixed(a, x.Name), MixedAfter: mixed(b, x.Name), NextBefore: next(a, x.Name), NextAfter: next(b, x.Name)})
 	}
 	c.sameTogether(a, b)
 	outputs := map[string]*result.SummaryRow{}
@@ -225,6 +225,14 @@ func next(f *folder, claim string) string {
 		if helping := m.Helping(); len(helping) > 0 {
 			return helping[0].Named()
 		}
+	}
+	return ""
+}
+
+// mixed is what all rival accounts mixed make of a claim, "" where there are none.
+func mixed(f *folder, claim string) string {
+	if c := f.answer.Accounts.Of(claim); c != nil {
+		return c.Mixed.Frequency
 	}
 	return ""
 }

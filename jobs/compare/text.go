@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"math"
@@ -101,6 +102,9 @@ func (b *text) claims(c *Comparison) {
 		b.causes(&x.Chance, 100, "in 100 draws")
 		if x.NeedsAfter != x.NeedsBefore && x.NeedsAfter != "" {
 			b.row("turns", x.turns)
+		}
+		if x.MixedBefore+x.MixedAfter != "" {
+			b.row("mixed", "was "+cmp.Or(x.MixedBefore, "one account")+"; is "+cmp.Or(x.MixedAfter, "one account"))
 		}
 		if next := x.Next(); next != "" {
 			b.row("measure", next)

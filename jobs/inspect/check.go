@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"errors"
+	"fmt"
 	"slices"
 
 	"proofmass/jobs"
@@ -22,6 +23,8 @@ type Forecast struct {
 	IndexRows int            `json:"index_rows"` // of the rounds that sensitivity begins with
 	IndexMost int            `json:"index_runs_at_most"`
 	Runs      int            `json:"model_runs"`
+	Beside    int            `json:"runs_beside"`        // of Runs: for guessed widths and rival accounts, not stored
+	Accounts  []string       `json:"accounts,omitempty"` // rival ones, with how far each is believed
 	HalfWidth float64        `json:"half_width"`
 	Inputs    int            `json:"uncertain_inputs"`
 	Outputs   int            `json:"stored_columns"`
@@ -112,6 +115,12 @@ func forecast(s *study.Study, workers int) (*Forecast, error) {
 	f.Odd = append(f.Odd, slices.Concat(f.First, slices.DeleteFunc(p.Warnings(), func(w string) bool { return slices.Contains(f.First, w) }), p.Unstated(), lossDoubt(s))...)
 	if doubt := p.Doubt(); doubt != "" {
 		f.Odd = append(f.Odd, doubt)
+	}
+	widths, accounts := p.Beside()
+	f.Beside = widths + accounts
+	f.Runs += f.Beside
+	for _, a := range s.Accounts {
+		f.Accounts = append(f.Accounts, fmt.Sprintf("%s believed %.3g in 100", a.Name, 100*a.Weight))
 	}
 	f.choosing(p)
 	if s.Stopping.AtMost > 0 {

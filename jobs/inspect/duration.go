@@ -38,9 +38,8 @@ func seconds(p *plan.Plan, workers int) float64 {
 	told += value*rows*columns + column*columns*choices
 	alone += begins + shown*columns
 	evaluated := math.Min(searched, rows) * claims
-	if claims > 0 && p.Choosing == nil {
-		evaluated += 2 * float64(run.WidthRows(p.Sample)) // guessed widths halved and doubled
-	}
+	widths, accounts := p.Beside()
+	evaluated += float64(widths + accounts)
 	if p.Study.Model == "vehicle" && len(p.Index.Targets) > 0 {
 		alone += vehicles
 		evaluated += math.Min(pulled, 2*rows)

@@ -79,6 +79,10 @@ func memory(p *plan.Plan, c analyse.RowCounts, workers int) int64 {
 	if p.Index.Screening.Rows > 0 {
 		sums = max(sums, (16*kept+(1+w)*screened)*int64(c.Reached))
 	}
+	if _, accounts := p.Beside(); accounts > 0 { // their columns, and one of them all mixed
+		columns := len(p.ToldColumns()) + 2*len(p.Claims) + 2
+		whole += 8 * int64(accounts) * int64(columns+8)
+	}
 	most := max(sample, summary, told, sums)
 	return whole + most + (sample+summary+told+sums-most)/2
 }

@@ -35,6 +35,17 @@ func (p *Plan) widthGuessed(in *study.Input) bool {
 // Rests reports whether a claim's yes or no can depend on a drawn input.
 func (p *Plan) Rests(c Claim, drawn int) bool { return p.Program.Reaches(drawn, c.Holds) }
 
+// Tells reports whether a drawn input can depend on what was measured: then it may tell of
+// claims that it does not reach.
+func (p *Plan) Tells(drawn int) bool {
+	for _, f := range p.Facts {
+		if p.Program.Reaches(drawn, f.Output) {
+			return true
+		}
+	}
+	return false
+}
+
 // Widened is the plan with every guessed width times factor. Limits that the study or the
 // catalogue states stay, and what is never below nil stays so. An input of which no such
 // distribution can be made stays as it is; the second result are those that changed.

@@ -26,6 +26,7 @@ type Answer struct {
 
 	Claims   []Claim    `json:"claims"`
 	Evidence *Evidence  `json:"evidence,omitempty"` // what was measured; nil: nothing
+	Accounts *Accounts  `json:"accounts,omitempty"` // rival ones; the rest is of the first; nil: there are none
 	Sizes    []Size     `json:"sizes"`
 	Readings *Readings  `json:"readings,omitempty"` // what the claims could mean
 	Rare     []Rare     `json:"rare,omitempty"`     // claims that next to no draw holds, or fails
@@ -289,7 +290,7 @@ func (t *tables) answer(manifest *result.Manifest) *Answer {
 	a.Rare = rareOf(t.rare)
 	a.Joint, a.Gains, a.Levers, a.Measure = jointOf(t.joint), gainsOf(t.causes), leversOf(t.levers), measuresOf(t.measure)
 	a.Requires = requiredOf(t.requires)
-	a.Evidence = t.evidence()
+	a.Evidence, a.Accounts = t.evidence(), t.rivals()
 	a.Decides = t.decides(a.Claims)
 	a.Run.SharesKnownTo = widestShare(a.Decides)
 	t.hangOn(a)
@@ -324,6 +325,10 @@ type tables struct {
 	chosen   *result.ChoiceTable // nil without choices
 	compared ChoicesAsked
 
+	accounts       []result.AccountRow // none where there is one
+	accountClaims  []result.AccountClaimRow
+	accountOutputs []result.AccountOutputRow
+
 	facts          []result.EvidenceRow // none where nothing was measured
 	earlier        []result.SummaryRow  // before what was measured
 	claimedEarlier []result.ClaimRow
@@ -350,6 +355,9 @@ func readTables(folder string, m *result.Manifest) (*tables, error) {
 	t.joint, _ = read(result.Joint, folder, m, nil, &err)
 	t.causes, _ = read(result.Causes, folder, m, nil, &err)
 	t.levers, _ = read(result.Levers, folder, m, nil, &err)
+	t.accounts, _ = read(result.Accounts, folder, m, nil, &err)
+	t.accountClaims, _ = read(result.AccountClaims, folder, m, nil, &err)
+	t.accountOutputs, _ = read(result.AccountOutputs, folder, m, nil, &err)
 	t.facts, _ = read(result.Evidence, folder, m, nil, &err)
 	t.earlier, _ = read(result.Earlier.Summary, folder, m, nil, &err)
 	t.claimedEarlier, _ = read(result.Earlier.Claims, folder, m, nil, &err)

@@ -36,6 +36,9 @@ func (t *tables) cautions(a *Answer) []string {
 	if a.Evidence != nil {
 		cautions = append(a.Evidence.cautions(a.Run.Rows), cautions...)
 	}
+	if a.Accounts != nil {
+		cautions = append([]string{a.Accounts.caution()}, cautions...)
+	}
 	cautions = append(cautions, always...)
 	var left []string
 	_ = json.Unmarshal([]byte(t.left), &left) // absent: nothing was left out

@@ -24,6 +24,7 @@ func (a *Answer) short(b *page, o TextOptions) {
 	a.shortContradictions(b)
 	a.writeChoices(b, false)
 	a.shortEvidence(b)
+	a.shortAccounts(b)
 	a.shortClaims(b)
 	if a.Readings != nil {
 		b.under("", a.Readings.Told())
@@ -158,6 +159,9 @@ func (a *Answer) shortClaim(b *page, c Claim) {
 	}
 	if levers := a.shortLevers(c, b.width-labelColumn); levers != "" {
 		b.labelled("levers", labelColumn, levers)
+	}
+	if x := a.Accounts.Of(c.Name); x != nil {
+		b.labelled("rivals", labelColumn, a.Accounts.Sentence(x))
 	}
 	if m := a.Next(c.Name); m != nil && c.Verdict == result.InDoubt {
 		b.labelled("next", labelColumn, m.short())

@@ -18,6 +18,7 @@ func (a *Answer) full(b *page, o TextOptions) {
 	a.writeChoices(b, true)
 	a.writeEvidence(b)
 	a.writeClaims(b)
+	a.writeAccounts(b)
 	a.writeSizes(b)
 	a.writeReadings(b)
 	a.writeRare(b)

@@ -30,6 +30,11 @@ const (
 	MeasureTable  = "measure_next.parquet"
 	InsideTable   = "inside.parquet"
 	ChoicesTable  = "choices.parquet"
+
+	AccountsTable       = "accounts.parquet"
+	AccountClaimsTable  = "account_claims.parquet"
+	AccountOutputsTable = "account_outputs.parquet"
+
 	IndexTable    = "index.parquet" // of many results, in the folder that holds theirs
 	PageFile      = "report.html"   // drawn from the rest, so the manifest does not list it
 	manifestName  = "manifest.json"
@@ -43,7 +48,7 @@ const (
 )
 
 // figureKinds are the kinds of figure that the page has.
-var figureKinds = []string{"before", "causes", "changes", "choices", "curves", "energy", "evidence", "field", "gains", "ladder", "layers", "levels", "levers", "meant",
+var figureKinds = []string{"accounts", "before", "causes", "changes", "choices", "curves", "energy", "evidence", "field", "gains", "ladder", "layers", "levels", "levers", "meant",
 	"measure", "nested", "pair", "ranges", "rare", "regions", "requires", "said", "shares", "steps", "swings", "together", "two", "verdict", "verdicts"}
 
 // figureName begins with what kind of figure it is, so that nobody else's picture is taken for ours.

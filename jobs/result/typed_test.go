@@ -39,8 +39,11 @@ var promised = map[string]string{
 		populations:counts step:numbers taken:numbers model_runs:counts reached:counts used:counts`,
 	"evidence.parquet": `account:text fact:counts of:text value:numbers sd:numbers unit:text prior_percentile:numbers others_percentile:numbers odd:counts
 		ess:numbers largest_share:numbers pareto_k:numbers log_evidence:numbers method:text`,
-	"claims_before.parquet":  `choice:counts claim:text chance:numbers`,
-	"summary_before.parquet": `choice:counts output:text mean:numbers`,
+	"accounts.parquet":        `account:text weight_before:numbers weight_after:numbers low:numbers high:numbers weight_halved:numbers weight_doubled:numbers ess:numbers`,
+	"account_claims.parquet":  `account:text claim:text chance:numbers chance_low:numbers chance_high:numbers method:text verdict:text`,
+	"account_outputs.parquet": `account:text output:text unit:text mean:numbers p05:numbers p50:numbers p95:numbers`,
+	"claims_before.parquet":   `choice:counts claim:text chance:numbers`,
+	"summary_before.parquet":  `choice:counts output:text mean:numbers`,
 	"attribution.parquet": `choice:counts account:text about:text output:text cause:text part_of:text mean:numbers mean_low:numbers mean_high:numbers
 		p05:numbers p50:numbers p95:numbers unit:text rows:counts model_runs:counts`,
 	"levers.parquet": `choice:counts account:text vehicle:text lever:text text:text output:text mean:numbers mean_low:numbers mean_high:numbers

@@ -2,59 +2,81 @@ package run
 
 import (
 	"context"
+	"math"
 
 	"proofmass/jobs/plan"
+	"proofmass/model/unit"
+	"proofmass/sampling/portable"
 )
 
-// widthRows is how many draws of each replicate tell what other widths of guesses do to a
-// chance: 16,384 in 16 replicates know it to half a point and better.
-const widthRows = 1024
+// fewestWeighted is the effective number of rows after what was measured below which a chance
+// with other widths is not told. Common practice, no source.
+const fewestWeighted = 200
 
-// WidthRows is how many draws that makes of a sample.
-func WidthRows(sample plan.Round) int {
-	all := 0
-	for r := range sample.Replicates {
-		all += min(widthRows, sample.Bound(r+1)-sample.Bound(r))
+// Holding tells the share of the draws in which each claim of a plan holds, among the first of each
+// replicate of the sample: the same points as without other widths. What was measured weighs
+// them again; where it leaves too few the shares are NaN. Evidence is the logarithm of the mean
+// likelihood, 0 without facts; rows are the effective ones. It writes nothing.
+func (r *Runner) Holding(ctx context.Context, p *plan.Plan) (h Holding, err error) {
+	var wanted []Wanted
+	for _, c := range p.Claims {
+		wanted = append(wanted, Wanted{c.Holds, unit.SI(unit.One)})
 	}
-	return all
-}
-
-// Held counts for each claim of a plan the draws in which it holds, among the first of each
-// replicate of the sample: the same points as without other widths. It writes nothing.
-func (r *Runner) Held(ctx context.Context, p *plan.Plan) ([]int, error) {
-	replicates := p.Sample.Replicates
-	counts := make([][]int, replicates)
-	err := Each(ctx, r.Workers, replicates, func() (func(int) error, error) {
-		d := &drawer{plan: p, design: p.Design, purpose: plan.PurposeSample, round: p.Sample.Number}
-		worker := p.Program.NewWorker(block)
-		inputs := inputColumns(worker, len(p.Drawn))
-		return func(replicate int) error {
-			held := make([]int, len(p.Claims))
-			rows := min(widthRows, p.Sample.Bound(replicate+1)-p.Sample.Bound(replicate))
-			for done := 0; done < rows; done += block {
-				n := min(block, rows-done)
-				d.draw(inputs, n, replicate, done)
-				worker.Run(n)
-				for c := range held {
-					for _, holds := range worker.Output(p.Claims[c].Holds)[:n] {
-						if holds == 1 {
-							held[c]++
-						}
-					}
-				}
-			}
-			counts[replicate] = held
-			return nil
-		}, nil
-	})
+	f, err := r.FirstRows(ctx, p, plan.WidthRows, wanted)
 	if err != nil {
-		return nil, err
+		return h, err
 	}
-	total := make([]int, len(p.Claims))
-	for _, held := range counts {
-		for c, n := range held {
-			total[c] += n
+	weight, evidence := f.Weights()
+	sum, square := 0.0, 0.0
+	for _, w := range weight {
+		sum += w
+		square += float64(w * w)
+	}
+	h = Holding{Rows: sum * sum / square, Shares: make([]float64, len(wanted)), Evidence: evidence}
+	for c, column := range f.Columns {
+		held := 0.0
+		for i, holds := range column {
+			if holds == 1 {
+				held += weight[i]
+			}
+		}
+		if h.Shares[c] = held / sum; !(h.Rows >= min(fewestWeighted, float64(len(weight)))) {
+			h.Shares[c] = nan
 		}
 	}
-	return total, nil
+	return h, nil
 }
+
+// A Holding is the shares of the draws in which each claim holds.
+type Holding struct {
+	Rows     float64 // effective ones
+	Shares   []float64
+	Evidence float64
+}
+
+// Weights are those of the rows after what was measured, the greatest 1, and the logarithm of
+// the mean likelihood; all 1 and 0 without facts, all 0 and -Inf where every likelihood is nil.
+func (f *First) Weights() (weight []float64, evidence float64) {
+	rows := f.Bounds[len(f.Bounds)-1]
+	weight = make([]float64, rows)
+	if f.Log == nil {
+		for i := range weight {
+			weight[i] = 1
+		}
+		return weight, 0
+	}
+	greatest, sum := math.Inf(-1), 0.0
+	for _, l := range f.Log {
+		greatest = max(greatest, l)
+	}
+	if math.IsInf(greatest, -1) {
+		return weight, greatest
+	}
+	for i, l := range f.Log {
+		weight[i] = portable.Exp(l - greatest)
+		sum += weight[i]
+	}
+	return weight, greatest + portable.Log(sum/float64(rows))
+}
+
+var nan = math.NaN()

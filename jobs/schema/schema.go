@@ -45,6 +45,7 @@ const (
 	insteadOfNames, choiceValues, best, front   = "choices, instead of names", "values of a choice", "best", "an entry of front"
 	aLine, aBillFile                            = "a line of a bill", "a bill in a file"
 	ownSchedule, measured, couldMeasure         = "a schedule of your own", "a fact of measured", "a measurement of could_measure"
+	account                                     = "an account of either"
 )
 
 // root is the schema of a study or of a file that studies use.
@@ -96,6 +97,7 @@ func (m *maker) topLevel() map[string]node {
 		"indices": {"anyOf": []node{word("none"), m.object(indices, map[string]node{"pairs": word("interacting", "all", "none"), "screen": word("yes", "no"),
 			"of": list(ref("text"), 1), "half_width": ref("scalar"), "at_most": ref("scalar")})}},
 		"measured": list(m.fact(), 0), "could_measure": list(m.gauge(), 0),
+		"either":    m.either(),
 		"schedules": m.names(m.trace(), 16),
 		"choices":   m.choices(), "best": m.best(), "front": m.front(),
 		"history": m.past(), "keep": word("asked", "all", "summary"), "intervals": ref("scalar"), "coverage": ref("scalar"),
@@ -264,6 +266,15 @@ func (m *maker) fact() node {
 	}
 	fact["oneOf"] = ways
 	return fact
+}
+
+// either is two to eight rival accounts, each with lines of its own.
+func (m *maker) either() node {
+	one := m.object(account, map[string]node{"weight": ref("scalar"), "inputs": {"type": "object", "maxProperties": most}, "own": m.names(ref("known"), most),
+		"vehicles": m.names(ref("vehicle"), 64), "together": list(ref("tie"), 0)})
+	all := m.names(one, 8)
+	all["minProperties"] = 2
+	return all
 }
 
 // gauge is a measurement that could be made.

@@ -59,6 +59,7 @@ func Language() []KeySection {
 			{"outputs", "outputs: {NAME: EXPRESSION}", "what else is wanted"},
 			{"claims", "claims: {NAME: {...}}", "what is claimed"},
 			{"together", "together: [{...}, ...]", "inputs tied by rank correlation"},
+			{"either", "either: {NAME: {...}, ...}", "rival accounts, each with a weight"},
 			{"measured", "measured: [{of: ..., ...}]", "facts that the inputs must agree with"},
 			{"could_measure", "could_measure: [{...}, ...]", "gauges that could be used, with their error"},
 			{"choices", "choices: {NAME: [VALUE, ...]}", "what is decided: each combination is run"},
@@ -177,6 +178,13 @@ func Language() []KeySection {
 			{"rounded_to", "rounded_to: 5 km", "the reading was rounded to such steps"},
 			{"unit", "unit: km", "serves every number that has none"},
 			{"withdrawn", "withdrawn: REASON", "no longer counts, and stays in sight"},
+		}},
+		{Title: "an account of either", Also: freeNames, Keys: []KeyHelp{
+			{"weight", "weight: 60 %", "how far it is believed; left out: all alike"},
+			{"inputs", "inputs: {NAME: KNOWN}", "its lines win over the study's"},
+			{"own", "own: {NAME: KNOWN}", "likewise"},
+			{"vehicles", "vehicles: {NAME: {...}}", "likewise, quantity by quantity"},
+			{"together", "together: [{...}, ...]", "instead of the study's"},
 		}},
 		{Title: "a measurement of could_measure", Also: freeNames, Keys: []KeyHelp{
 			{"of", "of: OUTPUT or INPUT", "what could be measured"},

@@ -45,6 +45,7 @@ func TestLanguageIsWhatTheReaderTakes(t *testing.T) {
 		"an entry of together":              takes(t, head+"together: [{ZZZ}]\n"),
 		"a fact of measured":                takes(t, head+"measured: [{ZZZ}]\n"),
 		"a measurement of could_measure":    takes(t, head+"could_measure: [{ZZZ}]\n"),
+		"an account of either":              takes(t, head+"either: {b: {ZZZ}, c: {}}\n"),
 		"an entry of history":               takes(t, head+"history: [{ZZZ}]\n"),
 		"values":                            takes(t, "format: 1\nmodel: formulas\ninputs: {a: {values: {ZZZ}}}\n"),
 		"a schedule of your own":            takes(t, "format: 1\nschedules: {trip: {ZZZ}}\nvehicles: {a: {kerb_mass: 1500 kg}}\n"),

@@ -22,9 +22,13 @@ func Read(path string, o Options) (*Study, error) {
 // readBytes is Read for bytes at hand, stage by stage: fields, declarations, a study.
 func readBytes(path string, data []byte, o Options) (*Study, error) {
 	errs := &source.Collector{}
-	s := &Study{Path: path, Catalogue: cmp.Or(o.Catalogue, BuiltIn()), Overrides: map[string]string{}, Files: []File{file(path, filepath.Base(path), data)}}
+	s := newStudy(path, data, o)
 	if root, ok := source.Parse(path, data, errs); ok {
-		resolve(s, declare(s, root, o, errs), errs)
+		if accounts := accountsOf(root, errs); len(accounts) > 0 {
+			s.readAccounts(root, accounts, data, o, errs)
+		} else {
+			resolve(s, declare(s, root, o, errs), errs)
+		}
 	}
 	if errs.Count() > 0 {
 		return nil, errs.All(path)
@@ -32,8 +36,9 @@ func readBytes(path string, data []byte, o Options) (*Study, error) {
 	return s, nil
 }
 
-// laterKeys are top-level keys that the format has and this version has not.
-var laterKeys = []string{"either"}
+func newStudy(path string, data []byte, o Options) *Study {
+	return &Study{Path: path, Catalogue: cmp.Or(o.Catalogue, BuiltIn()), Overrides: map[string]string{}, Files: []File{file(path, filepath.Base(path), data)}}
+}
 
 // declare reads the sections of a study and of the files it uses.
 func declare(s *Study, root source.Field, o Options, errs *source.Collector) *declared {
@@ -66,7 +71,8 @@ func (r *reader) study() {
 		take[section.key] = func(v source.Field) { top[section.key] = v }
 	}
 	before := r.errs.Count()
-	take.Read(r.root, "a study", laterKeys...)
+	take["either"] = func(source.Field) {} // read before all else: accountsOf
+	take.Read(r.root, "a study")
 	if !r.root.IsMapping() {
 		return
 	}

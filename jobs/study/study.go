@@ -38,12 +38,13 @@ type Study struct {
 	Graph      *Graph
 	Outputs    []Output
 	Claims     []Claim
-	Choices    *Choices // nil where the designer decides nothing
-	Best       *Best    // of the choices; nil where it is not asked for
-	Front      []Aim    // under which no choice is worse than another in all
-	Together   []Tie    // no input stands in two
-	Facts      []Fact   // what the inputs must agree with
-	Gauges     []Gauge  // with which more could be learnt
+	Choices    *Choices  // nil where the designer decides nothing
+	Best       *Best     // of the choices; nil where it is not asked for
+	Front      []Aim     // under which no choice is worse than another in all
+	Together   []Tie     // no input stands in two
+	Facts      []Fact    // what the inputs must agree with
+	Gauges     []Gauge   // with which more could be learnt
+	Accounts   []Account // rival ones, of which this is the first; none without `either`
 
 	Withdrawn []Withdrawn
 	History   []Event      // the study's own, then that of what it names

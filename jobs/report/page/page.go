@@ -35,7 +35,7 @@ type section struct {
 }
 
 // inOrder are the sections in reading order; one that has nothing to show returns false.
-var inOrder = []func(*data) (section, bool){changed, first, whatToChoose, verdicts, howRare, whetherTogether, whatWasMeant, evidence, saidAndDrawn, howLarge, whatMakes, whatAUnitDoes, whatIsInside, whatDecides, whereItHolds, mustBeTrue, measureNext, assumed, howMade, beware}
+var inOrder = []func(*data) (section, bool){changed, first, whatToChoose, verdicts, whatIfOtherwise, howRare, whetherTogether, whatWasMeant, evidence, saidAndDrawn, howLarge, whatMakes, whatAUnitDoes, whatIsInside, whatDecides, whereItHolds, mustBeTrue, measureNext, assumed, howMade, beware}
 
 // data is what the sections read.
 type data struct {
