@@ -81,3 +81,33 @@ claims:
 		t.Error(told)
 	}
 }
+
+// TestReadingsAfterFacts: of z ~ N(0, 1) measured 1 with sd 0.5, N(0.8, 0.2) is left (conjugate
+// normal: Gelman and others, Bayesian Data Analysis, 3rd edition, 2.5), so that what is at least
+// 1 is so, read as z, in Phi(-0.2/sqrt(0.2)) of the draws, and read as z + 1/2 in Phi(0.3/sqrt(0.2)).
+func TestReadingsAfterFacts(t *testing.T) {
+	out := filepath.Join(t.TempDir(), "out")
+	if _, err := Run(t.Context(), WriteStudy(t, `format: 1
+study: read
+model: formulas
+indices: none
+sample: {rows: 16_384, seed: 3}
+inputs: {z: {normal: {mean: 0 m, sd: 1 m}}}
+outputs: {one: {formula: z, unit: m}, two: {formula: z + 0.5 m, unit: m}}
+claims:
+  far: {of: one, announced: 1 m, sense: at_least, could_mean: [two]}
+measured: [{of: one, normal: {mean: 1 m, sd: 0.5 m}}]
+`), Options{Out: out}); err != nil {
+		t.Fatal(err)
+	}
+	below := func(x float64) float64 { return math.Erfc(-x/math.Sqrt2) / 2 }
+	rows, claims := RowsOf(t, result.Readings.Read, out), RowsOf(t, result.Claims.Read, out)
+	for i, want := range []float64{below(-0.2 / math.Sqrt(0.2)), below(0.3 / math.Sqrt(0.2))} {
+		if r := rows[2*i]; math.Abs(r.Chance-want) > r.High-r.Low || r.High-r.Low > 0.05 || r.Method != "weighted" {
+			t.Errorf("%+v, want %g", r, want)
+		}
+	}
+	if rows[0].Chance != claims[0].Chance || rows[0].Low != claims[0].ChanceLow {
+		t.Errorf("%+v, claims: %+v", rows[0], claims[0])
+	}
+}

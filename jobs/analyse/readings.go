@@ -34,13 +34,20 @@ func (a *Analyst) Readings() ([]result.ReadingRow, error) {
 	if !several {
 		return nil, nil
 	}
+	if err := a.weigh(); err != nil {
+		return nil, err
+	}
 	if err := a.readHeld(all); err != nil {
+		return nil, err
+	}
+	weight, err := a.heldWeights()
+	if err != nil {
 		return nil, err
 	}
 	var rows []result.ReadingRow
 	chosen := make([]int, len(all)) // the reading of each claim
 	for combination := 0; ; combination++ {
-		if err := a.addCombination(&rows, combination, claims, all, chosen); err != nil {
+		if err := a.addCombination(&rows, combination, claims, all, chosen, weight); err != nil {
 			return nil, err
 		}
 		if !next(chosen, all) {
@@ -83,7 +90,7 @@ func (a *Analyst) readHeld(all [][]read) error {
 }
 
 // addCombination adds the rows of one combination.
-func (a *Analyst) addCombination(rows *[]result.ReadingRow, number int, claims []plan.Claim, all [][]read, chosen []int) error {
+func (a *Analyst) addCombination(rows *[]result.ReadingRow, number int, claims []plan.Claim, all [][]read, chosen []int, weight []float64) error {
 	add := func(row result.ReadingRow, holds func(i int) bool) error {
 		counts := make([]estimate.Count, len(a.bounds)-1)
 		for r := range counts {
@@ -95,6 +102,11 @@ func (a *Analyst) addCombination(rows *[]result.ReadingRow, number int, claims [
 			}
 		}
 		p, err := estimate.Chance(counts, a.design().Independent, a.options())
+		if err == nil && weight != nil {
+			held, rows := p.Held, p.Rows
+			p, err = a.weightedChance(weight, holds)
+			p.Held, p.Rows = held, rows
+		}
 		row.Combination, row.Chance, row.Low, row.High = int64(number), p.Chance, p.Interval.Low, p.Interval.High
 		row.Method, row.Held, row.Rows = p.Method, int64(p.Held), int64(p.Rows)
 		*rows = append(*rows, row)
@@ -119,4 +131,44 @@ func (a *Analyst) addCombination(rows *[]result.ReadingRow, number int, claims [
 		}
 		return true
 	})
+}
+
+// heldWeights are those of all rows after what was measured, nil where nothing was.
+func (a *Analyst) heldWeights() (weight []float64, err error) {
+	if a.measured == nil {
+		return nil, nil
+	}
+	err = a.forEach(1, func(_ int, read reader, _ *estimate.Scratch) error {
+		x, err := a.measured.weights(read)
+		if err != nil {
+			return err
+		}
+		return x.Each(0, x.Rows(), func(piece []float64) error {
+			weight = append(weight, piece...)
+			return nil
+		})
+	})
+	return weight, err
+}
+
+// weightedChance is the chance of what holds in some rows that count differently.
+func (a *Analyst) weightedChance(weight []float64, holds func(i int) bool) (estimate.Proportion, error) {
+	bounds, err := a.design().Blocks(len(weight))
+	if err != nil {
+		return estimate.Proportion{}, err
+	}
+	of := make([]estimate.Weighing, len(bounds)-1)
+	for r := range of {
+		for i := bounds[r]; i < bounds[r+1]; i++ {
+			of[r].Add(weight[i], holds(i))
+		}
+	}
+	p, err := estimate.WeightedChance(of, a.options())
+	switch {
+	case a.poor():
+		p.Interval, p.Method = estimate.None(), estimate.MethodNone
+	case p.Method != estimate.MethodNone:
+		p.Method = string(result.WeightedChance)
+	}
+	return p, err
 }

@@ -53,11 +53,19 @@ func readingsOf(rows []result.ReadingRow) *Readings {
 		c = Combination{}
 	}
 	for i := range all.Combinations {
-		if all.Combinations[i].Held > all.Combinations[all.Best].Held {
+		if all.Combinations[i].often() > all.Combinations[all.Best].often() {
 			all.Best = i
 		}
 	}
 	return all
+}
+
+// often is how often all claims hold so read; weighted rows count as much as they weigh.
+func (c *Combination) often() float64 {
+	if c.Chance == nil {
+		return 0
+	}
+	return *c.Chance
 }
 
 // oftenRead says how often something holds so read.
@@ -70,7 +78,7 @@ func oftenRead(held, rows int64, chance, low, high *float64) string {
 	case held == rows:
 		return "every draw holds it"
 	case low == nil || high == nil:
-		return fmt.Sprintf("%s of %s draws hold it", Grouped(held), Grouped(rows))
+		return Hundred(*chance) + " of 100 draws hold it"
 	}
 	return ratioOf(*chance, *low, *high) + " draws hold it"
 }
@@ -122,7 +130,7 @@ func (r *Readings) Compatible() []string {
 	for i := range order {
 		order[i] = &r.Combinations[i]
 	}
-	slices.SortStableFunc(order, func(x, y *Combination) int { return cmp.Compare(y.Held, x.Held) })
+	slices.SortStableFunc(order, func(x, y *Combination) int { return cmp.Compare(y.often(), x.often()) })
 	told := make([]string, len(order))
 	for i, c := range order {
 		var read []string

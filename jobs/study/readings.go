@@ -85,12 +85,11 @@ func (r *resolver) readings(c *claimDecl, a announcement) {
 	}
 	beside := func(top string, there bool) {
 		if there {
-			r.top[top].Err(top+" beside could_mean", "readings of claims are told of draws that all count alike, of one choice; leave one of the two out")
+			r.top[top].Err(top+" beside could_mean", "readings of claims are told of one choice; leave one of the two out")
 		}
 	}
 	_, chosen := r.top["choices"]
 	beside("choices", chosen)
-	beside("measured", len(r.facts) > 0)
 	combined := 1
 	for _, other := range r.claims {
 		combined = min(MostCombinations+1, combined*(1+len(other.meanings)))
