@@ -232,7 +232,7 @@ func (m *maker) choices() node {
 
 // trace is a speed trace of the study's own.
 func (m *maker) trace() node {
-	t := m.object(ownSchedule, map[string]node{"file": ref("text"), "time": ref("text"), "speed": ref("text")})
+	t := m.object(ownSchedule, map[string]node{"file": ref("text"), "time": ref("text"), "speed": ref("text"), "grade": word("%", "1")})
 	t["required"] = []string{"file", "time", "speed"}
 	return t
 }

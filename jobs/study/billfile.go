@@ -24,6 +24,7 @@ var (
 const (
 	billFileShape = "a bill in a file is {file: pack.csv, mass: kg, x: mm}: the units of its columns"
 	mostBillLines = 500
+	mostBillBytes = 1 << 20
 )
 
 // billFile reads the lines of a bill from a CSV file, each as a mapping that may as well
@@ -56,6 +57,10 @@ func (r *reader) billFile(v source.Field) ([]source.Pair, bool) {
 		v.Err(source.Quote(name)+": "+err.Error(), "a CSV file in the study's folder")
 		return nil, false
 	}
+	if len(data) > mostBillBytes {
+		v.Err(fmt.Sprintf("%s has %d bytes", source.Quote(name), len(data)), fmt.Sprintf("a bill has at most %d (1 MiB)", mostBillBytes))
+		return nil, false
+	}
 	t := &billTable{Sheet: v.SheetAt(source.Printable(name, 100), data), units: units}
 	lines := t.read(data)
 	return lines, r.errs.Count() == before
@@ -83,7 +88,6 @@ func (t *billTable) read(data []byte) []source.Pair {
 	seen := map[string]int{}
 	for {
 		cells, err := in.Read()
-		line, _ := in.FieldPos(0)
 		if errors.Is(err, io.EOF) {
 			break
 		}
@@ -91,6 +95,7 @@ func (t *billTable) read(data []byte) []source.Pair {
 			t.Err(wrong.Line, max(wrong.Column, 1), source.Printable(wrong.Err.Error(), 80), fmt.Sprintf("%d columns a line, separated by commas", len(head)))
 			return nil
 		}
+		line, _ := in.FieldPos(0)
 		if len(all) == mostBillLines {
 			t.Err(line, 1, fmt.Sprintf("more than %d lines", mostBillLines), "put together what belongs together")
 			return nil

@@ -221,6 +221,7 @@ func Language() []KeySection {
 			{"file", "file: trip.csv", "CSV or Parquet with columns time and speed"},
 			{"time", "time: s", "unit of its times, in steps of 0.1 to 1 s"},
 			{"speed", "speed: km/h", "unit of its speeds"},
+			{"grade", "grade: '%'", "of a column grade, rise over run"},
 		}},
 		{Title: "values", Keys: []KeyHelp{
 			{"file", "file: weights.csv", "CSV or Parquet, beside the study"},

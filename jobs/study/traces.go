@@ -23,8 +23,10 @@ const (
 	hardStep     = 4.0        // m/s2
 	hardShare    = 0.01       // of the steps
 	hardest      = 12.0       // m/s2
+	mostGrade    = 0.40       // rise over run
+	levelEnough  = 1.0        // m between the heights of first and last sample
 	highwaySpeed = 60 / 3.6   // m/s of the mean, from which a trace counts as highway
-	traceShape   = "a schedule is {file: trip.csv, time: s, speed: km/h}: the units of its columns time and speed"
+	traceShape   = "a schedule is {file: trip.csv, time: s, speed: km/h}: the units of its columns time and speed, and grade where it has one"
 	mostTraces   = 16
 	stillMoving  = 0.01 // m/s between first and last speed
 )
@@ -71,10 +73,15 @@ func (r *reader) trace(p source.Pair) *schedule.Schedule {
 	var name string
 	units := map[string]unit.Unit{}
 	take := source.Handlers{"file": func(f source.Field) { name, _ = f.Text("the name of a CSV or Parquet file is expected") }}
-	for key, like := range map[string]string{"time": "s", "speed": "m/s"} {
+	for key, like := range map[string]string{"time": "s", "speed": "m/s", "grade": "'%', rise over run"} {
 		take[key] = func(f source.Field) {
 			if u, ok := r.numbers.Unit(f); ok {
-				if si, _ := unit.Parse(like); u.Dimension() != si.Dimension() || u.Absolute() {
+				if key == "grade" {
+					if text := strings.TrimSpace(f.Raw()); text != "%" && text != "1" {
+						f.Err(f.What()+" is no unit of grade", "'%' or 1, rise over run: an angle is not taken for one")
+					}
+					units[key] = u
+				} else if si, _ := unit.Parse(like); u.Dimension() != si.Dimension() || u.Absolute() {
 					f.Err(f.What()+" is no unit of "+key, "such as "+like)
 				} else {
 					units[key] = u
@@ -83,11 +90,13 @@ func (r *reader) trace(p source.Pair) *schedule.Schedule {
 		}
 	}
 	before := r.errs.Count()
-	take.Read(p.Value, "a schedule", "grade")
+	take.Read(p.Value, "a schedule")
 	if r.errs.Count() > before {
 		return nil
 	}
-	if name == "" || len(units) < 2 {
+	_, timed := units["time"]
+	_, moving := units["speed"]
+	if name == "" || !timed || !moving {
 		p.Value.Err("file, time or speed is missing", traceShape)
 		return nil
 	}
@@ -97,10 +106,13 @@ func (r *reader) trace(p source.Pair) *schedule.Schedule {
 		return nil
 	}
 	columns := map[string][]float64{}
-	for _, key := range []string{"time", "speed"} {
+	for _, key := range []string{"time", "speed", "grade"} {
+		if _, asked := units[key]; !asked {
+			continue
+		}
 		x, err := uncertain.Column(name, data, key)
 		if err != nil {
-			p.Value.Err(source.Quote(name)+": "+err.Error(), "columns time and speed, a sample a row")
+			p.Value.Err(source.Quote(name)+": "+err.Error(), "columns time and speed, and grade where it is asked for, a sample a row")
 			return nil
 		}
 		for i := range x {
@@ -117,6 +129,16 @@ func (r *reader) trace(p source.Pair) *schedule.Schedule {
 	if err != nil {
 		p.Value.Err(source.Quote(name)+": "+strings.TrimPrefix(err.Error(), "schedule "+p.Name+": "), "samples of a drive in order of time")
 		return nil
+	}
+	if grade := columns["grade"]; grade != nil {
+		if row, found := gradeMistake(grade); found != "" {
+			p.Value.Err(fmt.Sprintf("%s: line %d: %s", source.Quote(name), lineOfRow(data, row), found), "grades of 40 % at most, up or down: is the unit right?")
+			return nil
+		}
+		if s, err = s.WithGrade(grade); err != nil {
+			p.Value.Err(source.Quote(name)+": "+strings.TrimPrefix(err.Error(), "schedule "+p.Name+": "), "a grade for each sample")
+			return nil
+		}
 	}
 	if !(s.Distance() > 0) {
 		p.Value.Err(source.Quote(name)+": the car does not move", "a drive with a distance")
@@ -155,6 +177,16 @@ func traceMistake(seconds, speed []float64) (row int, found, allowed string) {
 	return 0, "", ""
 }
 
+// gradeMistake is the first row of a trace whose road is steeper than roads are.
+func gradeMistake(grade []float64) (row int, found string) {
+	for i, g := range grade {
+		if !(math.Abs(g) <= mostGrade) {
+			return i, fmt.Sprintf("a grade of %.4g %%", 100*g)
+		}
+	}
+	return 0, ""
+}
+
 // lineOfRow is the line of a row of a CSV file, from 1; the row's own number elsewhere.
 func lineOfRow(data []byte, row int) int {
 	if bytes.HasPrefix(data, []byte("PAR1")) {
@@ -188,6 +220,9 @@ func traceNotes(name string, s *schedule.Schedule) []string {
 	first, last := s.Speed[0], s.Speed[len(s.Speed)-1]
 	if math.Abs(last-first) > stillMoving {
 		notes = append(notes, fmt.Sprintf("Schedule %s begins at %.3g and ends at %.3g m/s: what the car gains or loses in speed is in %s_kinetic and in its consumption.", name, first, last, name))
+	}
+	if s.Grade != nil && math.Abs(s.Climb()) > levelEnough {
+		notes = append(notes, fmt.Sprintf("Schedule %s ends %.3g m higher than it began: what climbing takes or gives back is in %s_grade and in its consumption.", name, s.Climb(), name))
 	}
 	return notes
 }

@@ -1,6 +1,7 @@
 package study
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -24,6 +25,64 @@ func traced(t *testing.T, schedules, rows string) (*Study, error) {
 }
 
 const tripFile = "trip: {file: trip.csv, time: s, speed: km/h}"
+
+const hillFile = "trip: {file: trip.csv, time: s, speed: km/h, grade: '%'}"
+
+// TestGradeOfATrace: a grade is of each sample, and a drive that ends higher says so.
+func TestGradeOfATrace(t *testing.T) {
+	s, err := traced(t, hillFile, "time,speed,grade\n0,36,3\n1,36,5\n2,36,5\n")
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := s.Catalogue.Drives()
+	trip := d[len(d)-1].Schedule
+	if len(trip.Grade) != 3 || trip.Grade[1] != 0.05 || d[len(d)-1].USTest {
+		t.Errorf("%+v", trip.Grade)
+	}
+	if s, err = traced(t, hillFile, "time,speed,grade\n0,72,30\n1,72,30\n"); err != nil || len(s.TraceNotes) != 1 || !strings.Contains(s.TraceNotes[0], "ends 5.75 m higher") {
+		t.Errorf("a drive uphill: %v, %v", s, err)
+	}
+}
+
+// FuzzTrace holds the reader of traces to its promise on any bytes: no panic, and either a
+// study or a mistake with a message.
+func FuzzTrace(f *testing.F) {
+	f.Add([]byte("time,speed,grade\n0,0,0\n1,5,1\n2,0,-1\n"))
+	f.Add([]byte("# a comment\n\ntime,speed,grade\n0,0,0\n0.1,0.3,40\n"))
+	f.Add([]byte("time;speed;grade\n0;0;0\n"))
+	f.Add([]byte("time,speed,grade\n0,\"0\n\",0\n1,1e308,-1e308\n"))
+	f.Add([]byte("PAR1PAR1"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		fuzzFile(t, "trip.csv", data, "schedules: {"+hillFile+"}\nvehicles: {car: {kerb_mass: 1500 kg}}\n")
+	})
+}
+
+// FuzzBill does so of a bill's file.
+func FuzzBill(f *testing.F) {
+	f.Add([]byte("item,group,mass,sd,x,count\nlid,tray,9,0.1,1400,1\nscrews,,0.01,,,64\n"))
+	f.Add([]byte("item,mass,x\n\"a\nb\",1,2\nlid,,\n"))
+	f.Add([]byte("\xef\xbb\xbfitem,mass,x,sd\nlid,1,2,3,4\n"))
+	f.Add([]byte("mass,x\n1,2\n"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		fuzzFile(t, "pack.csv", data, "vehicles: {car: {kerb_mass: 1500 kg, bill: {file: pack.csv, mass: kg, x: mm}}}\n")
+	})
+}
+
+func fuzzFile(t *testing.T, name string, data []byte, study string) {
+	dir := t.TempDir()
+	if err := os.WriteFile(filepath.Join(dir, name), data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(dir, "s.yaml")
+	if err := os.WriteFile(path, []byte("format: 1\n"+study), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	s, err := Read(path, Options{})
+	var all Errors
+	if err == nil && s == nil || err != nil && (!errors.As(err, &all) || len(all) == 0 || all[0].Found == "") {
+		t.Errorf("neither a study nor Errors: %v", err)
+	}
+}
 
 // TestOwnSchedule has a trace make outputs of its name, be kept with the study, and be
 // told where it looks noisy or does not end as it began.
@@ -66,7 +125,10 @@ func TestWrongTraces(t *testing.T) {
 		{"trip: {file: trip.csv, time: km, speed: km/h}", "time,speed\n0,0\n1,1\n", "is no unit of time"},
 		{"trip: {file: none.csv, time: s, speed: km/h}", "time,speed\n0,0\n1,1\n", "none.csv"},
 		{"udds: {file: trip.csv, time: s, speed: km/h}", "time,speed\n0,0\n1,1\n", "declared twice"},
-		{"trip: {file: trip.csv, time: s, speed: km/h, grade: '%'}", "time,speed\n0,0\n1,1\n", "not built yet"},
+		{hillFile, "time,speed\n0,0\n1,1\n", "no column \"grade\""},
+		{hillFile, "time,speed,grade\n0,0,4\n1,1,x\n", "line 3, column \"grade\": \"x\" is no number"},
+		{hillFile, "# up\ntime,speed,grade\n0,0,4\n1,1,-45\n", "line 4: a grade of -45 %"},
+		{"trip: {file: trip.csv, time: s, speed: km/h, grade: degree}", "time,speed,grade\n0,0,4\n1,1,2\n", "is no unit of grade"},
 		{"Trip: {file: trip.csv, time: s, speed: km/h}", "time,speed\n0,0\n1,1\n", "small letters"},
 		{"trip: 7", "time,speed\n0,0\n1,1\n", "schedule"},
 	} {

@@ -18,7 +18,15 @@ type Motion struct {
 	Slowest float64
 	// Sums over Steps of DT, V DT, V2 DT, V3 DT and A V DT.
 	Time, V1, V2, V3, AV float64
+
+	// Slopes are those of Steps, nil on the level; no two steps are then put together. SinV is the sum of Sin V DT, CosV1 and
+	// CosV2 those of (Cos - 1) V DT and (Cos - 1) V2 DT.
+	Slopes             []Slope
+	SinV, CosV1, CosV2 float64
 }
+
+// A Slope is the angle of the road under a step: its sine, and its cosine less one.
+type Slope struct{ Sin, Cos1 float64 }
 
 // Moving is a step with V > 0 and what follows from its speed alone. An energy kernel that
 // takes rows as lanes reads it as five numbers in this order.

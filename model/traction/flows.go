@@ -54,7 +54,7 @@ func (c *row) unfold(f flows, m *schedule.Motion) flows {
 func (c *row) generalFlows(m *schedule.Motion) (f flows) {
 	for i := range m.Steps {
 		s := &m.Steps[i]
-		force := c.force(s.V, s.A)
+		force := c.force(s.V, s.A) + c.onSlope(m, i)
 		shaft := c.shaft(force, s)
 		current := c.current(c.power(shaft, s))
 		f.charge = math.FMA(s.DT, current, f.charge)
@@ -81,9 +81,14 @@ func (f *flows) atWheel(force, shaft float64, s *schedule.Moving) {
 func (c *row) sinks(f *flows, m *schedule.Motion) (sums [sinks]float64) {
 	time := m.Rest + m.Time
 	sums[rolling] = math.FMA(c.rolling, m.V1, float64(c.slope*m.V2))
+	if m.Slopes != nil {
+		sums[rolling] = math.FMA(c.rolling, m.CosV1, math.FMA(c.slope, m.CosV2, sums[rolling]))
+	}
 	sums[speedTerm] = c.speed * m.V2
 	sums[aero] = f.air
-	sums[grade] = c.grade * m.V1
+	if sums[grade] = c.grade * m.V1; m.Slopes != nil {
+		sums[grade] = math.FMA(c.weight, m.SinV, sums[grade])
+	}
 	sums[kinetic] = c.inertia * m.AV
 	sums[positiveWheel] = f.positive
 	sums[negativeWheel] = f.negative

@@ -17,7 +17,7 @@ const (
 
 // quick tells whether folded is right for the car: it depends on the row and the schedule alone.
 func (c *row) quick(m *schedule.Motion) bool {
-	return c.wind >= -m.Slowest && c.r >= quickAbove*c.volt2 && len(m.Steps) >= quickSteps && c.drive >= 0 && c.brake >= 0 && c.limit <= 0
+	return m.Slopes == nil && c.wind >= -m.Slowest && c.r >= quickAbove*c.volt2 && len(m.Steps) >= quickSteps && c.drive >= 0 && c.brake >= 0 && c.limit <= 0
 }
 
 // folded is the hot loop, for a car that meets the air from ahead in every step. An infeasible step is the root of a negative
@@ -58,12 +58,13 @@ func (c *row) shaft(force float64, s *schedule.Moving) float64 {
 	return x
 }
 
-// general is the loop for every other car: the wind may blow from behind and the resistance may be nil.
+// general is the loop for every other car: the wind may blow from behind, the resistance may
+// be nil, the road may rise and fall.
 func (c *row) general(m *schedule.Motion) float64 {
 	charge := 0.0
 	for i := range m.Steps {
 		s := &m.Steps[i]
-		shaft := c.shaft(c.force(s.V, s.A), s)
+		shaft := c.shaft(c.force(s.V, s.A)+c.onSlope(m, i), s)
 		charge = math.FMA(s.DT, c.current(c.power(shaft, s)), charge)
 	}
 	return c.withRest(charge, m) * c.volt
@@ -73,6 +74,15 @@ func (c *row) general(m *schedule.Motion) float64 {
 func (c *row) force(v, a float64) float64 {
 	still := math.FMA(c.inertia, a, math.FMA(v, c.slope+c.speed, c.rolling+c.grade))
 	return math.FMA(c.air, c.windSquare(v), still)
+}
+
+// onSlope is what step i's own slope adds to the force [N]: weight along it, and less weight on the tyres.
+func (c *row) onSlope(m *schedule.Motion, i int) float64 {
+	if m.Slopes == nil {
+		return 0
+	}
+	slope, v := &m.Slopes[i], m.Steps[i].V
+	return math.FMA(c.weight, slope.Sin, float64(slope.Cos1*math.FMA(v, c.slope, c.rolling)))
 }
 
 // power is the power at the battery's terminals [W] for a force of the motor at the rim.

@@ -2,13 +2,16 @@ package traction
 
 import "math"
 
+// gravity is the standard acceleration of free fall [m/s2].
+const gravity = 9.80665
+
 // row is what one car needs in every step, computed once.
 type row struct {
 	inertia        float64 // kg, mass with what rotates
 	rolling, slope float64 // N, N s/m
 	speed          float64 // N s/m
 	air, wind      float64 // N s2/m2, m/s
-	grade          float64 // N
+	grade, weight  float64 // N, over the whole schedule; N, of the mass
 	f0, f1, f2     float64 // N, N s/m, N s2/m2: all forces but inertia folded, right where v + wind >= 0
 
 	drive, brake   float64 // force at the shaft over force at the wheel, driving and braking
@@ -24,6 +27,7 @@ type row struct {
 func (c *row) load(car *Car, i int) bool {
 	c.inertia = car.Mass[i] * (1 + car.RotatingShare[i])
 	c.rolling, c.slope, c.speed = car.RollingForce[i], car.RollingSlope[i], car.SpeedTerm[i]
+	c.weight = car.Mass[i] * gravity
 	c.air, c.wind, c.grade = car.AeroFactor[i], car.HeadWind[i], car.GradeForce[i]
 	c.drive = 1 / car.GearEfficiency[i]
 	c.brake, c.limit = car.GearEfficiency[i]*car.RegenShare[i], -car.GearEfficiency[i]*car.RegenPowerLimit[i]

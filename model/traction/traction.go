@@ -15,7 +15,8 @@
 // 0 at RegenFadeLow to 1 at RegenFadeHigh. The energy is the sum of U I dt: chemical, the battery's own loss included. At
 // rest there is no force and only IdleLoss and Auxiliaries count. These are textbook relations of longitudinal dynamics
 // and of a source with inner resistance; the losses' form is a quadratic in torque and a cubic in speed, as is usual in maps of electric
-// drives.
+// drives. Over a schedule with a grade of its own
+// F also has Mass g sin(s), and both rolling resistances go with cos(s), s being the step's slope.
 //
 // A row in which any step asks for more than the battery can give, U2 < 4 R Pt, is infeasible: its result is NaN. So is a row
 // with a NaN among its inputs, one whose fade speeds are the wrong way round, and one whose energy is not finite. An energy

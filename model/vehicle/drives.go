@@ -24,6 +24,7 @@ type Drive struct {
 	Words    string // what a sentence calls it: "UDDS"
 	Driving  Driving
 	WLTP     bool // at the mass and in the air of the WLTP test
+	USTest   bool // on a US dynamometer, whose inertia may go in classes of weight
 	Plug     bool // consumption from the plug is told too
 }
 
@@ -45,6 +46,7 @@ func Published() Drives {
 	}
 	for i, d := range all {
 		all[i].WLTP = d.Schedule.Name == "wltc"
+		all[i].USTest = !all[i].WLTP
 		all[i].Plug = slices.Contains(legal, d.Schedule.Name)
 	}
 	return all

@@ -18,9 +18,9 @@ var perMass = []string{"rolling_force_per_mass", "rolling_slope_per_mass", "spee
 func elasticityQuantities(drives Drives) []quantity {
 	var all []quantity
 	for _, d := range drives {
-		needs := d.kernelNeeds(perMass...)
-		if !d.WLTP { // of the car's own mass, in whatever class of weight its inertia is
-			needs = kernelNeeds("", []string{"test_mass"}, perMass...)
+		needs := kernelNeeds("", nil, perMass...) // of the car's own mass, in whatever class of weight its inertia is
+		if d.WLTP {
+			needs = d.kernelNeeds(perMass...)
 		}
 		all = append(all, quantity{name: d.Schedule.Name + "_range_mass_elasticity", unit: "1", limits: anyNumber, outputOnly: true,
 			meaning: "per cent of range over " + d.Words + " for each per cent of the car's mass, machines and pack kept",

@@ -63,8 +63,6 @@ func kernelNeeds(prefix string, own []string, more ...string) []string {
 	for _, k := range kernel {
 		if slices.Contains(own, k.quantity) {
 			needs = append(needs, prefix+k.quantity)
-		} else if k.quantity == "test_mass" { // only inertia is read from it: the forces hold the car's own mass
-			needs = append(needs, "inertia_mass")
 		} else {
 			needs = append(needs, k.quantity)
 		}
@@ -78,8 +76,13 @@ var wltpOwn = []string{"test_mass", "rolling_force", "rolling_slope", "speed_coe
 
 // kernelNeeds are the kernel's quantities for the schedule.
 func (d Drive) kernelNeeds(more ...string) []string {
-	if d.WLTP {
+	switch {
+	case d.WLTP:
 		return kernelNeeds("wltp_", wltpOwn, more...)
+	case d.USTest: // inertia alone is read from the mass: the forces hold the car's own
+		needs := kernelNeeds("", nil, more...)
+		needs[slices.Index(needs, "test_mass")] = "inertia_mass"
+		return needs
 	}
 	return kernelNeeds("", nil, more...)
 }

@@ -97,7 +97,7 @@ func (m *Model) Reduce(boxes []Box) *Reduction {
 	r := new(Reduction)
 	roads := m.drives.roads()
 	for _, b := range boxes {
-		if road, ok := roads[b.Over]; ok && len(b.Columns) == len(kernel) {
+		if road, ok := roads[b.Over]; ok && road.schedule.Grade == nil && len(b.Columns) == len(kernel) {
 			var bench bench
 			bench.load(b.Columns)
 			r.boxes = append(r.boxes, roadBox{road, bench.car})

@@ -2,9 +2,11 @@ package vehicle
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"proofmass/model"
+	"proofmass/model/schedule"
 )
 
 // TestWeightClasses: 40 CFR 86.129 as recorded (upper part from memory), band edges in whole
@@ -41,6 +43,26 @@ func TestSavingInsideAClass(t *testing.T) {
 	smooth := found["light.label_range_by_mass"]/found["heavy.label_range_by_mass"] - 1
 	if !(stepped > 0 && stepped < smooth) || !(found["light.rolling_force"] < found["heavy.rolling_force"]) {
 		t.Errorf("a saving inside a class brings %g, smoothly %g", stepped, smooth)
+	}
+}
+
+// TestClassesAreOfTheUSTests: a trace of one's own and a range in the cold are driven at the
+// car's own mass, whichever class its inertia has on a dynamometer.
+func TestClassesAreOfTheUSTests(t *testing.T) {
+	drives := append(Published(), Drive{Schedule: schedule.Steady(20).Between(0, 1), Words: "own", Driving: Highway})
+	drives[len(drives)-1].Schedule.Name = "own"
+	for _, d := range drives {
+		needs := d.kernelNeeds()
+		if byClass := slices.Contains(needs, "inertia_mass"); byClass != slices.Contains([]string{"udds", "hwfet", "us06", "sc03", "nycc"}, d.Schedule.Name) {
+			t.Errorf("%s: inertia by class %t", d.Schedule.Name, byClass)
+		}
+	}
+	x := newTrial(t, values{"drag_area": 0.62, "rolling_coefficient": 0.009, "all_wheel_drive": 0, "cold_temperature": 263.15, "cold_energy_factor": 0.9, "cabin_conductance": 90, "cabin_low": 291, "cabin_high": 296, "heating_performance": 2, "cooling_performance": 3})
+	x.car("smooth", "", values{"kerb_mass": 3790 * pound, "usable_energy": 57 * 3.6e6})
+	x.car("stepped", "smooth", values{"kerb_mass": 3790 * pound, "weight_classes": 1})
+	found := x.run("smooth.cold_range", "stepped.cold_range", "smooth.udds_total", "stepped.udds_total")
+	if found["smooth.cold_range"] != found["stepped.cold_range"] || found["smooth.udds_total"] == found["stepped.udds_total"] {
+		t.Errorf("%v", found)
 	}
 }
 
