@@ -3,6 +3,7 @@ package plan
 import (
 	"slices"
 
+	"proofmass/jobs/result"
 	"proofmass/jobs/study"
 	"proofmass/model"
 )
@@ -39,6 +40,16 @@ func (p *Plan) Inside() (*Inside, error) {
 			names = append(names, name)
 		}
 	}
+	for _, line := range p.changedLines() {
+		for _, v := range running(p.Study) {
+			name := v + ".bill." + line.name + ".total"
+			if q, known := p.Study.System.Quantity(name); known && g.Missing(name) == nil && g.within(name, drawn) {
+				q.Figure = line.figure
+				x.Columns = append(x.Columns, Column{Name: name, Output: len(names), Quantity: q})
+				names = append(names, name)
+			}
+		}
+	}
 	if len(names) == 0 {
 		return nil, nil
 	}
@@ -62,4 +73,24 @@ func (g *graph) within(name string, drawn map[string]int) bool {
 		}
 	}
 	return true
+}
+
+// A shownLine is a line of a bill that some candidate does not have as the baseline has it.
+type shownLine struct{ name, figure string }
+
+func (p *Plan) changedLines() []shownLine {
+	var all []shownLine
+	system := p.Study.System
+	for _, v := range p.Study.Candidates {
+		for _, change := range system.BillChanges(v, p.Study.Baseline) {
+			line := shownLine{change.Line, result.CarLines}
+			if q, _ := system.Quantity(v + "." + change.Part); q.PartOf == packMass {
+				line.figure = result.PackLines
+			}
+			if (line.figure == result.CarLines || system.Explained(v, p.Study.Baseline, packMass)) && !slices.Contains(all, line) {
+				all = append(all, line)
+			}
+		}
+	}
+	return all
 }

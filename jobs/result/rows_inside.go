@@ -1,5 +1,11 @@
 package result
 
+// The figures that show lines of bills: as changes of the pack, and of the car beside it.
+const (
+	PackLines = "lines of the pack"
+	CarLines  = "lines of the car"
+)
+
 // An InsideRow is a row of inside.parquet.
 type InsideRow struct {
 	Choice     int64   `column:"choice" meaning:"number of the choice, 0 without choices"`

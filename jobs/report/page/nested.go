@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html/template"
 	"math"
+	"slices"
 	"strings"
 
 	"proofmass/jobs/report"
@@ -147,10 +148,21 @@ func (d *data) stepsOf(base, candidate string) (steps []massStep, from, to float
 		}
 	}
 	cells, pack := change("cells_mass"), change("pack_mass")
-	add("cells", cells)
+	if lines := d.linesOf(base, candidate, result.PackLines); len(lines) > 0 {
+		cells = 0
+		for _, line := range lines {
+			add(line.words, line.change)
+			cells += line.change
+		}
+	} else {
+		add("cells", cells)
+	}
 	add(map[bool]string{true: "rest of the pack", false: "pack"}[cells == cells], pack-or0(cells))
 	add("body that it replaces", -(or0(mean(candidate, "displaced_mass")) - or0(mean(base, "displaced_mass"))))
 	add("body added for it", or0(mean(candidate, "added_mass"))-or0(mean(base, "added_mass")))
+	for _, line := range d.linesOf(base, candidate, result.CarLines) {
+		add(line.words, line.change)
+	}
 	if from-from+to-to != 0 {
 		return nil, 0, 0
 	}
@@ -158,6 +170,28 @@ func (d *data) stepsOf(base, candidate string) (steps []massStep, from, to float
 		steps = append(steps, massStep{words: "all else", change: rest, rest: true})
 	}
 	return steps, from, to
+}
+
+// linesOf are the changes that lines of bills make, in the order of the table.
+func (d *data) linesOf(base, candidate, figure string) []massStep {
+	var all []massStep
+	for i := range d.inside {
+		r := &d.inside[i]
+		if r.Figure != figure || r.Vehicle != base && r.Vehicle != candidate {
+			continue
+		}
+		words := strings.ReplaceAll(strings.TrimSuffix(strings.TrimPrefix(r.Quantity, "bill."), ".total"), "_", " ")
+		at := slices.IndexFunc(all, func(s massStep) bool { return s.words == words })
+		if at < 0 {
+			at, all = len(all), append(all, massStep{words: words})
+		}
+		if r.Vehicle == base {
+			all[at].change -= r.Mean
+		} else {
+			all[at].change += r.Mean
+		}
+	}
+	return all
 }
 
 func (d *data) stepFigure(base, candidate string, steps []massStep, from, to float64) template.HTML {
