@@ -15,11 +15,11 @@ import (
 	"proofmass/jobs/study"
 )
 
-// choosing is a study of twelve choices. The 10th percentile of y is a (2 - a) - (b - 1)^2
+// Choosing is a study of twelve choices. The 10th percentile of y is a (2 - a) - (b - 1)^2
 // less 1.2816 standard deviations of the noise, exactly, and the mean of cost a + b / 10. So
 // a = 1, b = 1 is the best, and the front is a = 0, 0.5 and 1 with b = 1, and a = b = 0, which
 // costs least: each other one is worse in both than one of these.
-const choosing = `format: 1
+const Choosing = `format: 1
 study: choosing
 model: formulas
 inputs: {noise: {normal: {mean: 0, sd: 0.01}}, other: {between: [-0.01, 0.01]}}
@@ -48,7 +48,7 @@ func choicesOf(t *testing.T, folder string) *result.ChoiceTable {
 // what is off is dropped early.
 func TestChoicesOfAClosedForm(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "out")
-	answer, err := Run(t.Context(), WriteStudy(t, choosing), Options{Out: out})
+	answer, err := Run(t.Context(), WriteStudy(t, Choosing), Options{Out: out})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -81,7 +81,7 @@ func TestChoicesOfAClosedForm(t *testing.T) {
 // Of the choice that the answer is about its claims are told in pairs, as without choices; so is one that is alone told of
 // what decides it, though nothing asks which is the best.
 func TestWhatIsToldOfOneChoice(t *testing.T) {
-	text := strings.Replace(choosing, "claims: {", "claims: {cheap: {holds: cost <= 0.6}, ", 1)
+	text := strings.Replace(Choosing, "claims: {", "claims: {cheap: {holds: cost <= 0.6}, ", 1)
 	var answers []*Outcome
 	for _, text := range []string{text, strings.NewReplacer("a: [0, 0.5, 1, 2], b: [0, 1, 2]", "a: [0.5], b: [1]", "best: {maximise: y, at: p10}\n", "",
 		"front: [{higher: y, at: p10}, {lower: cost, at: mean}]\n", "", "32_768", "4096").Replace(text)} {
@@ -109,12 +109,12 @@ func TestWhatIsToldOfOneChoice(t *testing.T) {
 func TestDroppedChoicesLeaveNoFiles(t *testing.T) {
 	whole := filepath.Join(t.TempDir(), "whole")
 	want := map[string][]byte{}
-	for name, data := range runInto(t, WriteStudy(t, choosing), Options{Out: whole}) {
+	for name, data := range runInto(t, WriteStudy(t, Choosing), Options{Out: whole}) {
 		if !strings.HasPrefix(name, "samples") {
 			want[name] = data
 		}
 	}
-	path, out := WriteStudy(t, choosing+"keep: summary\n"), filepath.Join(t.TempDir(), "out")
+	path, out := WriteStudy(t, Choosing+"keep: summary\n"), filepath.Join(t.TempDir(), "out")
 	gone, damaged := 0, false
 	for stop := 1; ; stop += 7 {
 		n := 0
@@ -200,7 +200,7 @@ func TestTradeSpace(t *testing.T) {
 
 // Workers, the order of the slices and an end after any of them change no byte.
 func TestChoicesHaveTheSameBytes(t *testing.T) {
-	path := WriteStudy(t, choosing)
+	path := WriteStudy(t, Choosing)
 	want := runInto(t, path, Options{Out: filepath.Join(t.TempDir(), "one"), Workers: 1})
 	for _, workers := range []int{2, 7} {
 		equalTables(t, fmt.Sprintf("%d workers", workers), runInto(t, path, Options{Out: filepath.Join(t.TempDir(), "more"), Workers: workers}), want)
@@ -284,7 +284,7 @@ indices: none
 
 // What check foretells of choices is what a run stores, to a tenth.
 func TestChoicesTakeTheForetoldRoom(t *testing.T) {
-	path := WriteStudy(t, strings.Replace(choosing, "front: [{higher: y, at: p10}, {lower: cost, at: mean}]\n", "", 1))
+	path := WriteStudy(t, strings.Replace(Choosing, "front: [{higher: y, at: p10}, {lower: cost, at: mean}]\n", "", 1))
 	path = WriteStudy(t, strings.Replace(readFile(t, path), "best: {maximise: y, at: p10}\n", "", 1))
 	s, err := Read(path, study.Options{})
 	if err != nil {

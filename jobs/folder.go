@@ -107,7 +107,7 @@ func lookInto(s *study.Study, o Options) (found, *result.Manifest, error) {
 		return toMake, nil, nil
 	case m.StudyDigest == Digest(s):
 		return thisResult, m, nil
-	case s.Keep == "summary", s.Choices != nil: // there are no rows from which tables could be made
+	case s.Keep == "summary": // there are no rows from which tables could be made
 		return toMake, nil, nil
 	}
 	return otherTexts, m, nil

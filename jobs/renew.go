@@ -2,6 +2,7 @@ package jobs
 
 import (
 	"context"
+	"fmt"
 	"slices"
 	"time"
 
@@ -16,11 +17,7 @@ import (
 // have texts are made from them, and all others stay as they are.
 func (j *job) renew(ctx context.Context, at *site, old *result.Manifest) error {
 	there := at.lock.Folder()
-	step, err := j.plan.Next(&plan.Joined{})
-	if err == nil {
-		err = result.LoadSlices(there.Path(""), old)
-	}
-	if err != nil {
+	if err := result.LoadSlices(there.Path(""), old); err != nil {
 		return err
 	}
 	m := j.manifest
@@ -32,11 +29,13 @@ func (j *job) renew(ctx context.Context, at *site, old *result.Manifest) error {
 	if err := j.given(ctx); err != nil {
 		return err
 	}
+	told := &plan.Joined{}
 	for k := range m.Rounds {
 		if m.Rounds[k].Kind != result.SampleKind {
 			continue
 		}
-		if err := j.renewSample(ctx, there, &m.Rounds[k], step); err != nil {
+		var err error
+		if told, err = j.renewSample(ctx, there, &m.Rounds[k], told); err != nil {
 			return err
 		}
 	}
@@ -56,8 +55,21 @@ func (j *job) renew(ctx context.Context, at *site, old *result.Manifest) error {
 }
 
 // renewSample joins a round of the sample from the files that are there, or from new ones
-// that say the new texts.
-func (j *job) renewSample(ctx context.Context, there *result.Folder, round *result.Round, step *plan.Step) error {
+// that say the new texts. The race of choices is run again from what their rows say.
+func (j *job) renewSample(ctx context.Context, there *result.Folder, round *result.Round, told *plan.Joined) (*plan.Joined, error) {
+	choices := []int{}
+	for _, s := range round.Slices {
+		if c := int(s.Choice); len(choices) == 0 || c != choices[len(choices)-1] {
+			choices = append(choices, c)
+		}
+	}
+	step, planned, err := sampleRound(j.plan, round.Number, choices)
+	if err != nil {
+		return nil, err
+	}
+	if j.plan.Choosing != nil && len(planned.Slices) != len(round.Slices) {
+		return nil, fmt.Errorf("round %d of the sample has %d files, and its choices take %d", round.Number, len(round.Slices), len(planned.Slices))
+	}
 	from := there
 	if !j.saysTheSame(there.Path(round.Slices[0].File)) {
 		from = j.folder
@@ -71,10 +83,45 @@ func (j *job) renewSample(ctx context.Context, there *result.Folder, round *resu
 			}, err
 		})
 		if err != nil {
+			return nil, err
+		}
+	}
+	path := func(s plan.Slice) string { return from.Path(round.Slices[s.Number].File) }
+	j.analyst.Begin(step, planned, path)
+	if j.plan.Choosing == nil || len(j.plan.Choosing.Figures) == 0 {
+		return told, nil
+	}
+	if err := j.raceAgain(ctx, planned, path); err != nil || planned.Number != step.Rounds[len(step.Rounds)-1].Number {
+		return told, err
+	}
+	return j.analyst.Joined(plan.Sample, told)
+}
+
+// raceAgain takes the figures by which choices are compared from the files of a round.
+func (j *job) raceAgain(ctx context.Context, round plan.Round, path func(plan.Slice) string) error {
+	figures, stored := run.Figures{Plan: j.plan}, j.plan.StoredColumns()
+	for _, s := range round.Slices {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		rows, err := result.OpenSlices([]string{path(s)})
+		if err != nil {
+			return err
+		}
+		part := &run.File{Figures: figures.Of(s, func(i int) (column []float64) {
+			var failed error
+			if column, failed = rows.Read(stored[i].Name, nil); failed != nil || len(column) != s.Rows {
+				err, column = fmt.Errorf("%s: %d rows, want %d: %w", path(s), len(column), s.Rows, failed), make([]float64, s.Rows)
+			}
+			return column
+		})}
+		if err != nil {
+			return err
+		}
+		if err := j.analyst.Join(round, s, part); err != nil {
 			return err
 		}
 	}
-	j.analyst.Begin(step, j.plan.SampleRound(round.Number), func(s plan.Slice) string { return from.Path(round.Slices[s.Number].File) })
 	return nil
 }
 

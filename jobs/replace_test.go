@@ -300,3 +300,23 @@ func TestInTheWayIsToldFirst(t *testing.T) {
 		}
 	}
 }
+
+// The same of choices that leave a race: each stands as it stood, and slices of several
+// replicates keep theirs.
+func TestTextsOfChoicesAreRenewed(t *testing.T) {
+	edited := strings.NewReplacer("sd: 0.01}}", "sd: 0.01}, source: an invented text}", "holds: y >= 0.9}", "holds: y >= 0.9, source: a claim}").Replace(jobs.Choosing)
+	o, fresh := quick(t, 0), quick(t, 0)
+	mustRun(t, write(t, jobs.Choosing), o)
+	again, runs := o, 0
+	again.Progress = func(_, of int) { runs = of }
+	if outcome := mustRun(t, write(t, edited), again); !outcome.Renewed || edited == jobs.Choosing {
+		t.Errorf("%+v", outcome)
+	}
+	all := 0
+	fresh.Progress = func(_, of int) { all = of }
+	mustRun(t, write(t, edited), fresh)
+	if 2*runs > all {
+		t.Errorf("the work told of is %d, that of a fresh run %d: the model was run", runs, all)
+	}
+	sameFiles(t, o.Out, jobs.TablesOf(t, fresh.Out))
+}

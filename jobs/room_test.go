@@ -13,7 +13,7 @@ import (
 // Choices that may be dropped early are refused only where not even the least of their rows
 // fit, and the message tells those.
 func TestRoomOfChoices(t *testing.T) {
-	s, err := Read(WriteStudy(t, choosing), study.Options{})
+	s, err := Read(WriteStudy(t, Choosing), study.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -177,7 +177,7 @@ func TestSlicesRefused(t *testing.T) {
 
 // A study with choices is made in shares too: its sample, and what decides each that is told.
 func TestSharesOfChoices(t *testing.T) {
-	path := WriteStudy(t, choosing)
+	path := WriteStudy(t, Choosing)
 	want := runInto(t, path, Options{Out: filepath.Join(t.TempDir(), "whole")})
 	out := filepath.Join(t.TempDir(), "out")
 	inShares(t, path, out, 3, nil)

@@ -195,6 +195,7 @@ func (p *Plan) parts(r Round) (slices [][]Part) {
 func (p *Plan) nextChoices(j *Joined) *Step {
 	done, in := j.Rounds[Sample], j.In
 	if done == 0 {
+		in = nil
 		for c := range p.Choosing.Count {
 			in = append(in, c+1)
 		}

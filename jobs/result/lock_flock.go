@@ -3,7 +3,9 @@
 package result
 
 import (
+	"bytes"
 	"errors"
+	"fmt"
 	"os"
 	"syscall"
 )
@@ -25,8 +27,20 @@ func flock(f *os.File, how int) error {
 	return err
 }
 
-// alive reports whether a process of this host runs.
+// alive reports whether a process of this host runs. One that has ended and whose parent has
+// not asked for its end yet runs no more, though its number is taken.
 func alive(pid int) bool {
 	err := syscall.Kill(pid, 0)
-	return err == nil || errors.Is(err, syscall.EPERM)
+	return (err == nil || errors.Is(err, syscall.EPERM)) && !ended(pid)
+}
+
+// ended reports whether Linux says so; elsewhere there is no such file. The state stands
+// behind the name, in brackets, which may hold any character (proc_pid_stat(5)).
+func ended(pid int) bool {
+	stat, err := os.ReadFile(fmt.Sprintf("/proc/%d/stat", pid))
+	if err != nil {
+		return false
+	}
+	behind := bytes.TrimLeft(stat[bytes.LastIndexByte(stat, ')')+1:], " ")
+	return len(behind) > 0 && (behind[0] == 'Z' || behind[0] == 'X')
 }

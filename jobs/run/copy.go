@@ -57,6 +57,11 @@ func (c *Copier) Copy(path string, folder *result.Folder, name string) (result.D
 			return result.Digest{}, fmt.Errorf("%s: there is no column %q", path, first.name)
 		}
 		first.to(column.Ints[0])
+		if last := len(column.Ints) - 1; first.name == "replicate" && column.Ints[last] != column.Ints[0] { // of a choice's slice
+			for _, v := range column.Ints {
+				out.Replicates = append(out.Replicates, int32(v))
+			}
+		}
 	}
 	return c.writer.Write(folder, name, out)
 }

@@ -2,15 +2,12 @@ package run
 
 import (
 	"math"
-	"slices"
 
 	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
-	"proofmass/jobs/study"
 	"proofmass/model"
 	"proofmass/model/unit"
 	"proofmass/sampling/portable"
-	"proofmass/sensitivity/estimate"
 )
 
 // newFileWriter evaluates slices of the sample and writes one file each into the folder; it
@@ -20,22 +17,22 @@ func newFileWriter(r *Runner, round plan.Round) (func(plan.Slice) (Part, error),
 	return func(s plan.Slice) (Part, error) {
 		w.slice(s)
 		digest, pending, err := w.writer.Begin(r.Folder, result.SliceName(result.SampleKind, round.Number, s.Number), &w.out)
-		return &File{digest, w.figures(s), pending}, err
+		return &File{digest, w.figures.Of(s, func(stored int) []float64 { return w.kept[stored] }), pending}, err
 	}, err
 }
 
 // sampler is one worker's slice of columns in display units.
 type sampler struct {
 	*Runner
-	round  plan.Round
-	drawer *drawer
-	inputs [][]float64
-	worker *model.Worker
-	writer *result.SliceWriter
-	store  []stored
-	kept   [][]float64 // a column of the largest slice for each stored one
-	out    result.Slice
-	sorted []float64 // of a part, for its percentile
+	round   plan.Round
+	drawer  *drawer
+	inputs  [][]float64
+	worker  *model.Worker
+	writer  *result.SliceWriter
+	store   []stored
+	kept    [][]float64 // a column of the largest slice for each stored one
+	out     result.Slice
+	figures Figures
 
 	weight   []float64 // of the rows of the largest slice; nil without facts
 	feasible []bool
@@ -50,7 +47,7 @@ type stored struct {
 }
 
 func newSampler(r *Runner, round plan.Round, meta map[string]string) (*sampler, error) {
-	w := &sampler{Runner: r, round: round, worker: r.Plan.Program.NewWorker(block),
+	w := &sampler{Runner: r, round: round, figures: Figures{Plan: r.Plan}, worker: r.Plan.Program.NewWorker(block),
 		drawer: &drawer{plan: r.Plan, design: r.Plan.Design, purpose: plan.PurposeSample, round: round.Number}}
 	w.inputs = inputColumns(w.worker, len(r.Plan.Drawn))
 	var columns []result.Column
@@ -178,45 +175,6 @@ func behind(columns [][]float64, row int) [][]float64 {
 		rest[i] = c[row:]
 	}
 	return rest
-}
-
-// figures are those by which choices are compared, of each replicate of the slice.
-func (w *sampler) figures(s plan.Slice) [][]float64 {
-	if w.Plan.Choosing == nil || len(w.Plan.Choosing.Figures) == 0 {
-		return nil
-	}
-	all := make([][]float64, len(w.Plan.Choosing.Figures))
-	for f := range w.Plan.Choosing.Figures {
-		figure, column := &w.Plan.Choosing.Figures[f], w.kept[w.Plan.Choosing.Figures[f].Stored]
-		for _, part := range s.Pieces() {
-			all[f] = append(all[f], w.figure(figure, column[:part.Rows]))
-			column = column[part.Rows:]
-		}
-	}
-	return all
-}
-
-// figure is that of one replicate: a chance counts what is infeasible as failed, all others
-// leave it out.
-func (w *sampler) figure(f *plan.ChoiceFigure, x []float64) float64 {
-	w.sorted = w.sorted[:0]
-	sum := 0.0
-	for _, v := range x {
-		if v == v {
-			sum += v
-			w.sorted = append(w.sorted, v)
-		}
-	}
-	switch n := len(w.sorted); {
-	case f.At == study.AtChance:
-		return sum / float64(len(x))
-	case n == 0:
-		return math.NaN()
-	case f.At == study.AtMean:
-		return sum / float64(n)
-	}
-	slices.Sort(w.sorted)
-	return estimate.Percentile(w.sorted, f.Share())
 }
 
 // column is a stored column as a file declares it.
