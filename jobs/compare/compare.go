@@ -17,6 +17,7 @@ type Comparison struct {
 	Inputs  []Input  `json:"inputs"`
 	Facts   []Fact   `json:"facts,omitempty"` // what was measured, where that is another than before
 	Claims  []Claim  `json:"claims"`
+	Told    []Told   `json:"told,omitempty"` // of the claims together
 	Outputs []Output `json:"outputs"`
 	Gone    []string `json:"gone"` // outputs and claims of the old result that the new one lacks
 	Added   []string `json:"added"`
@@ -105,6 +106,8 @@ type Claim struct {
 
 	MixedBefore string `json:"mixed_before,omitempty"` // as all rival accounts mixed had it, in words
 	MixedAfter  string `json:"mixed_after,omitempty"`
+
+	Told []Told `json:"told,omitempty"`
 
 	NextBefore string `json:"measure_next_before,omitempty"` // what helped most to measure, with gauge and price
 	NextAfter  string `json:"measure_next_after,omitempty"`

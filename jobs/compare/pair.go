@@ -181,9 +181,10 @@ func (c *Comparison) pair(a, b *folder) {
 		c.Claims = append(c.Claims, Claim{Name: x.Name, Before: old, After: x, Moved: old.Verdict != x.Verdict,
 			Chance:      Change{Before: report.Known(old.Chance), After: report.Known(x.Chance), By: report.Known(x.Chance - old.Chance), Causes: []Cause{}},
 			NeedsBefore: needs(a.answer, x.Name), NeedsAfter: needs(b.answer, x.Name), turns: needs(b.answer.Shown(), x.Name),
-			MixedBefore: mixed(a, x.Name), MixedAfter: mixed(b, x.Name), NextBefore: next(a, x.Name), NextAfter: next(b, x.Name)})
+			Told: ofClaim(a.answer, b.answer, x.Of), MixedBefore: mixed(a, x.Name), MixedAfter: mixed(b, x.Name), NextBefore: next(a, x.Name), NextAfter: next(b, x.Name)})
 	}
 	c.sameTogether(a, b)
+	c.Told = ofAll(a.answer, b.answer)
 	outputs := map[string]*result.SummaryRow{}
 	for i := range a.summary {
 		if r := &a.summary[i]; r.Role == result.RoleOutput {

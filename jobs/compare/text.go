@@ -25,6 +25,7 @@ func (c *Comparison) Text(out io.Writer, width int) error {
 		b.Para(note, "")
 	}
 	b.claims(c)
+	b.together(c.Told)
 	b.facts(c.Facts)
 	b.inputs(c.Inputs)
 	b.outputs(c)
@@ -106,9 +107,23 @@ func (b *text) claims(c *Comparison) {
 		if x.MixedBefore+x.MixedAfter != "" {
 			b.row("mixed", "was "+cmp.Or(x.MixedBefore, "one account")+"; is "+cmp.Or(x.MixedAfter, "one account"))
 		}
+		for k := range x.Told {
+			b.row(x.Told[k].InWords())
+		}
 		if next := x.Next(); next != "" {
 			b.row("measure", next)
 		}
+	}
+}
+
+// together tells what is told of the claims together.
+func (b *text) together(all []Told) {
+	if len(all) == 0 {
+		return
+	}
+	b.WriteString("\nThe claims together\n")
+	for i := range all {
+		b.row(all[i].InWords())
 	}
 }
 

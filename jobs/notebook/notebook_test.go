@@ -43,7 +43,7 @@ func TestNothingIsFixedButTheFolder(t *testing.T) {
 		}
 	}
 	ids, folders := map[string]bool{}, 0
-	asked := regexp.MustCompile(`(?:claims|summary|outputs|shown|indices|shares|top|regions|levers|pulled|required|moves|measure|alone|items)\["([a-z_0-9]+)"\]`)
+	asked := regexp.MustCompile(`(?:claims|summary|outputs|shown|indices|shares|top|regions|levers|pulled|required|moves|measure|alone|items|readings|alone_read|combined)\["([a-z_0-9]+)"\]`)
 	named := regexp.MustCompile(`table\("([a-z_]+)"\)`)
 	for _, c := range cells(t) {
 		if ids[c.ID] || c.ID == "" || len(c.Outputs) > 0 {

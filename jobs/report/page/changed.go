@@ -44,6 +44,8 @@ var changedHTML = template.Must(template.New("changed").Parse(`{{range .Notes}}<
 <div class="scroll" role="region" aria-label="verdicts before and now" tabindex="0"><table class="inputs"><thead><tr><th scope="col">claim</th><th scope="col">before</th><th scope="col">now</th><th scope="col">because of</th></tr></thead>
 <tbody>{{range .Claims}}<tr><th scope="row"><b>{{.Name}}</b></th><td class="words" data-h="before">{{.Before}}</td><td class="words" data-h="now">{{.Now}}</td><td class="words" data-h="because of">{{range .Why}}{{.}}<br>{{end}}</td></tr>
 {{end}}</tbody></table></div>
+{{end}}{{if .Told}}<ul>{{range .Told}}<li>{{.}}</li>
+{{end}}</ul>
 {{end}}{{.Figures}}{{if .Inputs}}<h3>What was put in</h3>
 <div class="scroll" role="region" aria-label="inputs before and now" tabindex="0"><table class="inputs"><thead><tr><th scope="col">input</th><th scope="col">before</th><th scope="col">now</th><th scope="col">how known, and source</th></tr></thead>
 <tbody>{{range .Inputs}}<tr><th scope="row"><b>{{.Name}}</b></th><td class="words" data-h="before">{{.Before}}</td><td class="words" data-h="now">{{.Now}}</td><td class="words" data-h="known">{{.Why}}</td></tr>
@@ -80,7 +82,7 @@ func changed(d *data) (section, bool) {
 		notes = append(notes, plain(note))
 	}
 	inputs, follow := changedInputs(c)
-	s.Body = render(changedHTML, map[string]any{"Notes": notes, "Claims": changedClaims(c), "Inputs": inputs, "Follow": strings.Join(follow, ", "),
+	s.Body = render(changedHTML, map[string]any{"Notes": notes, "Claims": changedClaims(c), "Told": changedWords(c), "Inputs": inputs, "Follow": strings.Join(follow, ", "),
 		"Figures": d.changedFigures(), "Withdrawn": d.withdrawn(), "History": d.history(), "Gone": plain(strings.Join(c.Gone, ", ")), "Added": plain(strings.Join(c.Added, ", ")), "How": plain(c.How())})
 	return s, true
 }
@@ -99,6 +101,22 @@ func changedClaims(c *changes.Comparison) []changedClaim {
 		rows = append(rows, row)
 	}
 	return rows
+}
+
+// changedWords is what answers tell in words: of each claim, then of all together.
+func changedWords(c *changes.Comparison) []string {
+	var lines []string
+	add := func(of string, told []changes.Told) {
+		for i := range told {
+			label, words := told[i].InWords()
+			lines = append(lines, draw.Signed(plain(of+label+": "+words))+".")
+		}
+	}
+	for i := range c.Claims {
+		add(report.ClaimName(c.Claims[i].Name)+", ", c.Claims[i].Told)
+	}
+	add("", c.Told)
+	return lines
 }
 
 func changedInputs(c *changes.Comparison) (rows []changedInput, follow []string) {
