@@ -158,7 +158,9 @@ func (a *Answer) shortClaim(b *page, c Claim) {
 		}
 	}
 	if levers := a.shortLevers(c, b.width-labelColumn); levers != "" {
+		b.WriteString(spare)
 		b.labelled("levers", labelColumn, levers)
+		b.WriteString(spare)
 	}
 	if x := a.Accounts.Of(c.Name); x != nil {
 		b.labelled("rivals", labelColumn, a.Accounts.Sentence(x))
@@ -173,7 +175,7 @@ func (a *Answer) shortClaim(b *page, c Claim) {
 func (c Claim) shortTested(b *page, tested, why string) {
 	drawn, joined := c.drawn(), tested
 	if why != "" {
-		joined, why = tested+", as it is rounded", ", since "+why
+		joined, why = tested+" (rounded)", ", since "+why
 	}
 	joined += "; drawn " + strings.Replace(drawn, " of them", "", 1)
 	if drawn != "" && len([]rune(joined)) <= b.width-labelColumn {

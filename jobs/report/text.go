@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 )
 
@@ -34,17 +35,24 @@ func (a *Answer) Text(out io.Writer, o TextOptions) error {
 // holds no such character.
 const gap = "\v\n"
 
-// withGaps keeps blank lines as far as there is room: a line out of sight is worse than none.
+// spare stands before and behind a line that is told where there is room for it.
+const spare = "\f"
+
+var spared = regexp.MustCompile(spare + "[^" + spare + "]*" + spare)
+
+// withGaps keeps blank lines, and those that are told where there is room, as far as there is:
+// a line out of sight is worse than none.
 func withGaps(text string) string {
-	roomy := strings.ReplaceAll(text, gap, "\n")
-	close := strings.ReplaceAll(text, gap, "")
-	switch {
-	case text == roomy || strings.Count(roomy, "\n") <= mostShort:
-		return roomy
-	case strings.Count(close, "\n") <= mostShort:
-		return close
+	if !strings.ContainsAny(text, gap[:1]+spare) {
+		return text
 	}
-	return strings.ReplaceAll(close, "\n\n", "\n")
+	told, fewer := strings.ReplaceAll(text, spare, ""), spared.ReplaceAllString(text, "")
+	for _, text := range []string{strings.ReplaceAll(told, gap, "\n"), strings.ReplaceAll(told, gap, ""), strings.ReplaceAll(fewer, gap, "")} {
+		if strings.Count(text, "\n") <= mostShort {
+			return text
+		}
+	}
+	return strings.ReplaceAll(strings.ReplaceAll(fewer, gap, ""), "\n\n", "\n")
 }
 
 // LineWidth is how wide lines are on a terminal of so many columns, 0 where nobody knows.
