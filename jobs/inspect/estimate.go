@@ -90,10 +90,10 @@ func memory(p *plan.Plan, c analyse.RowCounts, workers int) int64 {
 	}
 	sums := int64(0)
 	if p.Index.Rows > 0 {
-		sums += 16 * pair * int64(c.Reached)
+		sums += plan.Replicates * pair * int64(c.Reached)
 	}
 	if p.Index.Screening.Rows > 0 {
-		sums = max(sums, (16*kept+(1+w)*screened)*int64(c.Reached))
+		sums = max(sums, (plan.Replicates*kept+(1+w)*screened)*int64(c.Reached))
 	}
 	if _, accounts := p.Beside(); accounts > 0 { // their columns, and one of them all mixed
 		columns := len(p.ToldColumns()) + 2*len(p.Claims) + 2
