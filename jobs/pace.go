@@ -30,11 +30,13 @@ const (
 var classOf = map[string]int{"given": nothing, "rounds": nothing, "sample": drawing, "summary": summing, "inside": looking,
 	"causes": pulling, "levers": pulling, "sensitivity": telling, "answer": showing}
 
-// What a unit of each class takes beside a row of the sample, until its own speed is known:
-// seen on one machine, of a model that is dear and of one that is cheap.
+// What a unit of each class takes until its own speed is known: of tables beside what their
+// unit was seen to take, since a row of many inputs takes long and says nothing of them; of
+// the others beside a row of the sample. Seen on one machine, of a model that is dear and of
+// one that is cheap.
 var (
-	ofVehicles = [classes]float64{drawing: 1, swapping: 0.11, summing: 0.18, looking: 0.025, pulling: 4, telling: 0.13, showing: 0.13}
-	ofFormulas = [classes]float64{drawing: 1, swapping: 0.05, summing: 1.8, looking: 0, telling: 0.27, showing: 0.27}
+	ofVehicles = [classes]float64{drawing: 1, swapping: 0.11, summing: 1.3, looking: 0.025, pulling: 4, telling: 1, showing: 1}
+	ofFormulas = [classes]float64{drawing: 1, swapping: 0.05, summing: 1, looking: 0, telling: 1, showing: 1}
 )
 
 // leastShare is how much of the sample is drawn before a time is told: of the first rows
@@ -44,6 +46,7 @@ const leastShare = 0.05
 // A pacer measures the speed of each class of work as it goes.
 type pacer struct {
 	slowness     *[classes]float64
+	unit         float64 // seconds of what tables count as a run
 	began, since time.Time
 	doing        string
 	done         [classes]int
@@ -85,13 +88,17 @@ func (p *pacer) pace(all [classes]int, now time.Time) Pace {
 		if all[c] == 0 {
 			continue
 		}
-		if reference == 0 { // seconds a row of the sample, as the first class has it
+		tables := c == summing || c == telling || c == showing
+		if !tables && reference == 0 { // seconds a row of the sample, as the first class has it
 			if p.done[c] == 0 {
 				continue
 			}
 			reference = took.Seconds() / float64(p.done[c]) / p.slowness[c]
 		}
 		rate := reference * p.slowness[c]
+		if tables {
+			rate = p.unit * p.slowness[c]
+		}
 		if p.done[c] > 0 {
 			weight := thought * float64(all[c])
 			rate = (took.Seconds() + rate*weight) / (float64(p.done[c]) + weight)

@@ -70,6 +70,7 @@ func newCounter(p *plan.Plan, a *analyse.Analyst, progress func(done, of int)) *
 		c.widened = 6 * cellsAVehicle
 		c.pulled = pulledRows * len(p.Study.Vehicles)
 	}
+	c.pacer.unit = cellSeconds * float64(c.cellsARun)
 	rows := p.Sample.Rows
 	if c.choices = 1; p.Choosing != nil {
 		c.choices = p.Choosing.Count
