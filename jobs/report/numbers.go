@@ -49,8 +49,11 @@ func number(v, low, high float64, whole bool) string {
 		digits = math.Ceil(math.Log10(size/spread)) + 1
 	}
 	switch {
-	case spread == 0:
+	case spread == 0 && (size < tiny || size >= huge):
 		return strconv.FormatFloat(v, 'g', 5, 64)
+	case spread == 0: // five digits, the others nil: never 4e+05
+		x, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 5, 64), 64)
+		return strconv.FormatFloat(x, 'f', -1, 64)
 	case size < tiny || size >= huge && (digits < 6 || size >= longest):
 		return strconv.FormatFloat(v, 'e', int(max(1, min(16, digits))), 64)
 	case whole:

@@ -58,6 +58,7 @@ claims:
   lighter:  {of: bonded.kerb_mass_change, announced: -6 %, rounded_to: 1 %, sense: at_least, said_by: launch slide}
   further:  {of: bonded.label_range_change, announced: 9 %, rounded_to: 1 %, sense: at_least}
   short:    {of: bonded.pack_height, announced: 80 mm, sense: at_most}
+  as_light: {of: bonded.kerb_mass_change, announced: -6 %, rounded_to: 1 %, sense: about}
   about_it: {of: bonded.pack_mass, announced: 400 kg, rounded_to: 10 kg, sense: about}
   cooler:   {of: warmer, announced: 30 degC, rounded_to: 1 K, sense: at_most}
   no_loss:  {of: bonded.kerb_mass_change, announced: -6 %, rounded_to: 1 %, sense: at_most}

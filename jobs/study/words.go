@@ -14,7 +14,7 @@ func (r *resolver) inWords(c *claimDecl, low, high, announced, step string) stri
 	subject, against := r.subject(c.Of)
 	switch {
 	case c.Way == 0 && against != "":
-		return subject + " less " + against + " lies from " + low + " to " + high + said
+		return subject + " differs from " + against + " by " + low + " to " + high + said
 	case c.Way == 0:
 		return subject + " lies from " + low + " to " + high + said
 	case against == "" && c.Way > 0:
