@@ -26,7 +26,7 @@ func (a *Analyst) Claims() ([]result.ClaimRow, error) {
 		}
 		var margin estimate.Column
 		if claims[i].Margin >= 0 {
-			if margin, err = read(plan.MarginColumn(claims[i].Name)); err != nil {
+			if margin, err = read(study.MarginColumn(claims[i].Name)); err != nil {
 				return err
 			}
 		}

@@ -7,6 +7,7 @@ import (
 
 	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
+	"proofmass/jobs/study"
 	"proofmass/sensitivity"
 	"proofmass/sensitivity/claim"
 	"proofmass/sensitivity/estimate"
@@ -245,7 +246,7 @@ func infeasible(y []float64) float64 {
 func (a *Analyst) stored(t plan.Target) string {
 	switch t.Of {
 	case plan.OfMargin:
-		return plan.MarginColumn(t.Name)
+		return study.MarginColumn(t.Name)
 	case plan.OfHolds:
 		return t.Name
 	}

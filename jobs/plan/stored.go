@@ -29,7 +29,7 @@ func (p *Plan) StoredClaims() []Stored {
 	for _, c := range p.Claims {
 		columns = append(columns, Stored{Name: c.Name, Meaning: "1 where the claim holds, 0 where it fails: " + c.Text, Unit: unit.SI(unit.One), Output: c.Holds})
 		if c.Margin >= 0 {
-			columns = append(columns, Stored{Name: MarginColumn(c.Name), Meaning: "how far inside the claim the draw lies: " + c.Text, Unit: c.Unit, Output: c.Margin})
+			columns = append(columns, Stored{Name: study.MarginColumn(c.Name), Meaning: "how far inside the claim the draw lies: " + c.Text, Unit: c.Unit, Output: c.Margin})
 		}
 		for i, r := range c.Readings {
 			columns = append(columns, Stored{Name: study.ReadingColumn(c.Name, i+1), Meaning: "1 where the claim so read holds, 0 where it fails: " + r.Text, Unit: unit.SI(unit.One), Output: r.Holds})
@@ -37,9 +37,6 @@ func (p *Plan) StoredClaims() []Stored {
 	}
 	return columns
 }
-
-// MarginColumn is the name under which samples store a claim's margin.
-func MarginColumn(claim string) string { return claim + "_margin" }
 
 // Source is where a column's numbers come from: what the study says of an input,
 // what the catalogue says of a quantity.

@@ -269,6 +269,9 @@ func (r *reader) front(v source.Field) {
 	aims := make([]Aim, len(list))
 	for i, f := range list {
 		r.frontAim(f, &aims[i])
+		if aims[i].At != "" && slices.ContainsFunc(aims[:i], func(a Aim) bool { return a.Figure == aims[i].Figure }) {
+			f.Err(aims[i].String()+" stands there already", "each figure once: one way round it adds nothing, the other way no choice is worse than another")
+		}
 	}
 	r.s.Front = aims
 }

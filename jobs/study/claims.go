@@ -9,6 +9,9 @@ import (
 	"proofmass/model/unit"
 )
 
+// MarginColumn is the name under which samples store a claim's margin.
+func MarginColumn(claim string) string { return claim + "_margin" }
+
 // allClaims reads `claims`.
 func (r *reader) allClaims(v source.Field) {
 	pairs, ok := v.Pairs("claims are a mapping: name: {of, announced, rounded_to, sense} or {holds: condition}")

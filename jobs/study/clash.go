@@ -15,7 +15,11 @@ type columns struct {
 
 // add takes a name and reports it at the field if its column is another's.
 func (c *columns) add(f source.Field, name string) {
-	column := strings.ReplaceAll(name, ".", "_")
+	c.column(f, name, strings.ReplaceAll(name, ".", "_"))
+}
+
+// column is add for what is called otherwise than its column.
+func (c *columns) column(f source.Field, name, column string) {
 	first, taken := c.first[column]
 	if !taken {
 		c.first[column] = name
@@ -56,6 +60,9 @@ func (r *resolver) clashes() {
 			claim.key.Err(source.Quote(claim.Name)+" is an input too", "an input and a claim may not share a name")
 		}
 		c.add(claim.key, claim.Name)
+		if claim.Margin != nil {
+			c.column(claim.key, "the margin of "+claim.Name, MarginColumn(claim.Name))
+		}
 		for i := range claim.Readings {
 			c.add(claim.key, ReadingColumn(claim.Name, i+1))
 		}

@@ -53,6 +53,7 @@ type statement struct {
 	broken     bool         // its error is already reported
 	withdrawn  string       // why it no longer counts
 	checked    bool         // its expression
+	chosen     bool         // choices alone name it
 }
 
 // isItem reports whether the statement is a displaced or added mass, or of a line of a bill.

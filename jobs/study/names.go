@@ -43,7 +43,7 @@ func named(p source.Pair, what string) bool {
 		p.Key.Err(source.Quote(p.Name)+" as a name", "the program makes a group of inputs of that name itself")
 	case what != "vehicle" && what != "item" && slices.Contains(words, p.Name):
 		p.Key.Err(source.Quote(p.Name)+" as a name", "it is a word of expressions")
-	case what != "vehicle" && what != "item" && what != "claim" && slices.Contains(tableColumns, p.Name):
+	case what != "vehicle" && what != "item" && slices.Contains(tableColumns, p.Name):
 		p.Key.Err(source.Quote(p.Name)+" as a name", "it is a column of the sample tables")
 	case what != "item" && slices.Contains(formatWords, p.Name):
 		p.Key.Err(source.Quote(p.Name)+" as a name", "it is a word of the format: choose another")

@@ -49,6 +49,7 @@ func resolve(s *Study, d *declared, errs *source.Collector) {
 	r.tiesInUse()
 	r.groupsInUse()
 	r.indicesInUse()
+	r.choicesInUse()
 	r.clashes()
 	r.partsAgree()
 }

@@ -103,10 +103,34 @@ func (r *reader) sweep(i int, s *sweep) {
 		*st.Input, st.expr, st.broken = *in, source.Field{}, false
 		return
 	}
-	st := &statement{Input: in, key: s.key, value: s.key}
+	st := &statement{Input: in, key: s.key, value: s.key, chosen: true}
 	if d := r.vehicle(owner); d != nil {
 		d.stated.add(st)
 	} else {
 		r.inputs.add(st)
+	}
+}
+
+// choicesInUse refuses a name of a model of formulas that nothing declares but the choices, and
+// nothing reads: it is misspelt.
+func (r *resolver) choicesInUse() {
+	if !r.formulas() {
+		return
+	}
+	read := r.live()
+	for _, a := range r.aims {
+		read[a.figure.Of] = true
+	}
+	var known []string
+	for _, st := range r.statements() {
+		if !st.chosen && st.Kind != Formula {
+			known = append(known, st.Name)
+		}
+	}
+	for _, st := range r.statements() {
+		if !st.chosen || read[st.Name] {
+			continue
+		}
+		st.key.Err("no input is called "+source.Quote(st.Name)+", and no formula reads it", "a choice sets what an output depends on"+source.OrMeant(st.Name, known))
 	}
 }
