@@ -2,6 +2,7 @@ package jobs_test
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -9,7 +10,9 @@ import (
 
 	"proofmass/jobs"
 	"proofmass/jobs/analyse"
+	"proofmass/jobs/inspect"
 	"proofmass/jobs/result"
+	"proofmass/jobs/study"
 )
 
 // evidenceOf reads what a result tells before and after what was measured.
@@ -138,9 +141,18 @@ func TestFactsOnlyWeigh(t *testing.T) {
 // contradict the inputs, or each other, are said to, and which is the odd one.
 func TestFactsThatContradict(t *testing.T) {
 	path := write(t, strings.Replace(gauged(1, 2, 0.5), "normal: {mean: 2, sd: 0.5}", "normal: {mean: 40, sd: 0.5}", 1))
-	_, err := jobs.Run(context.Background(), path, quick(t, 4096))
-	if !analyse.Hopeless(err) || !strings.Contains(err.Error(), "y (normal, mean 40, sd 0.5) lies above more than 999 in 1000") {
+	hopeless := quick(t, 4096)
+	_, err := jobs.Run(context.Background(), path, hopeless)
+	const lies = "y (normal, mean 40, sd 0.5) lies above more than 999 in 1000"
+	if !analyse.Hopeless(err) || !strings.Contains(err.Error(), lies) {
 		t.Errorf("40 sd away: %v", err)
+	}
+	var wrong study.Errors
+	if !errors.As(err, &wrong) || len(wrong) != 1 || wrong[0].Place.Line == 0 || !strings.HasPrefix(wrong[0].Found, lies) || !strings.Contains(wrong[0].Allowed, "--replace") {
+		t.Errorf("nothing wrong in the study: %v", wrong)
+	}
+	if state, err := inspect.Show(hopeless.Out); err != nil || state.Finished || !strings.Contains(state.Hopeless, lies) {
+		t.Errorf("show: %v, %+v", err, state)
 	}
 	o := quick(t, 16384)
 	mustRun(t, write(t, `format: 1

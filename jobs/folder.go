@@ -15,6 +15,7 @@ import (
 	"syscall"
 	"time"
 
+	"proofmass/jobs/analyse"
 	"proofmass/jobs/plan"
 	"proofmass/jobs/report"
 	"proofmass/jobs/report/page"
@@ -262,7 +263,7 @@ func (s *site) leave(err error) error {
 	if s.Path("") == s.lock.Folder().Path("") {
 		return err
 	}
-	if s.GoesOn() {
+	if s.GoesOn() && !analyse.Hopeless(err) {
 		return fmt.Errorf("%w; the old result is whole, and what was made of the new one stays in %s until the same command goes on with it", err, s.Path(""))
 	}
 	_ = s.Discard() // else the next run does

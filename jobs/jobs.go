@@ -58,8 +58,8 @@ type Outcome struct {
 	// Mended is how many files of its sample were damaged and were made again: all else of
 	// the result was whole.
 	Mended int
-	// Missed tells that a half-width asked for in the study was not reached. A
-	// result that was there already has said so when it was made.
+	// Missed tells that a half-width asked for in the study was not reached, also of a result
+	// that was there already.
 	Missed bool
 	Page   string // where the answer is drawn, "" if it is not
 }
@@ -97,7 +97,7 @@ func Run(ctx context.Context, path string, o Options) (*Outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Outcome{Answer: answer, Again: holds == thisResult && mended == 0, Mended: mended, Renewed: holds == otherTexts, Missed: holds == toMake && missed(s, answer), Page: pageOf(o.Out)}, nil
+	return &Outcome{Answer: answer, Again: holds == thisResult && mended == 0, Mended: mended, Renewed: holds == otherTexts, Missed: missed(s, answer), Page: pageOf(o.Out)}, nil
 }
 
 // pageOf is the path of a result's page. One that was there without a page gets it, where it
@@ -142,7 +142,7 @@ func evaluate(ctx context.Context, p *plan.Plan, o Options) (holds found, mended
 	if old != nil {
 		holds, err = otherTexts, j.renew(ctx, at, old)
 	} else {
-		err = j.stages(ctx)
+		err = j.giveUp(j.stages(ctx))
 	}
 	return holds, 0, at.close(err)
 }
@@ -218,6 +218,16 @@ func (j *job) stages(ctx context.Context) error {
 	}
 	j.progress.begin("answer")
 	return j.finish()
+}
+
+// giveUp puts down in the folder that the same run would end with this error again, if it would.
+func (j *job) giveUp(err error) error {
+	if analyse.Hopeless(err) {
+		m := newManifest(j.plan)
+		m.Compressed, m.Hopeless = j.manifest.Compressed, err.Error()
+		_ = j.folder.WriteManifest(m) // what is wrong is said in any case
+	}
+	return err
 }
 
 // summarise joins the slices into the tables of statistics and claims.

@@ -67,7 +67,7 @@ func Join(ctx context.Context, path string, wait time.Duration, o Options) (*Out
 	if err != nil {
 		return nil, err
 	}
-	return &Outcome{Answer: answer, Again: holds == thisResult, Missed: holds == toMake && missed(s, answer), Page: pageOf(o.Out)}, nil
+	return &Outcome{Answer: answer, Again: holds == thisResult, Missed: missed(s, answer), Page: pageOf(o.Out)}, nil
 }
 
 // finishedByAnother: parts that are missing may be in the tables by now.
@@ -101,7 +101,7 @@ func join(ctx context.Context, p *plan.Plan, wait time.Duration, o Options) (err
 	defer func() { j.journal.end(err) }()
 	g := &gate{job: j, wait: wait}
 	j.gate = g.pass
-	if err := j.stages(ctx); err != nil {
+	if err := j.giveUp(j.stages(ctx)); err != nil {
 		return err
 	}
 	return page.Draw(folder)

@@ -68,6 +68,8 @@ func standing(s *inspect.State, now time.Time) string {
 	switch {
 	case working > 0:
 		b.WriteString(report.Wrap(fmt.Sprintf("%s: not finished; %s it.", s.Study, report.Numbered(working, "process works on", "processes work on")), "", 80))
+	case s.Hopeless != "":
+		b.WriteString(report.Wrap(s.Study+": not finished, and the same run command would end as it did: "+s.Hopeless, "", 80))
 	default:
 		b.WriteString(report.Wrap(s.Study+": not finished; the same run command goes on with it", "", 80))
 	}

@@ -4,9 +4,11 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
+	"proofmass/jobs/study"
 	"proofmass/sensitivity/estimate"
 )
 
@@ -14,10 +16,15 @@ import (
 // was measured.
 const fewestEffective = 2
 
-// hopeless is the error of a sample of which the facts leave next to no row.
-type hopeless struct{ text string }
+// hopeless is the error of a sample of which the facts leave next to no row. It unwraps to what
+// is wrong in the study, at the facts.
+type hopeless struct {
+	text string
+	at   study.Errors
+}
 
 func (e *hopeless) Error() string { return e.text }
+func (e *hopeless) Unwrap() error { return e.at }
 
 // Before is an analyst of the same rows before what was measured.
 func (a *Analyst) Before() *Analyst {
@@ -104,16 +111,23 @@ func (a *Analyst) noneLeft(ess float64, rows int) error {
 	if err != nil {
 		return err
 	}
-	for i, f := range a.Plan.Facts {
-		text += fmt.Sprintf("; %s (%s) lies above %s of what the inputs make likely", f.Of, f.Text, share(prior[i]))
+	help := "more rows would help (sample: rows), or the doubt that the instrument really has"
+	blamed := func(p float64) bool { return true }
+	if slices.ContainsFunc(prior, plan.Contradicts) {
+		help = "the fact and the inputs contradict one another: one of them is wrong, or known less well than stated"
+		blamed = plan.Contradicts
 	}
-	help := "; what would help: more rows (sample: rows), or a fact with the doubt that its instrument really has"
-	for _, p := range prior {
-		if plan.Contradicts(p) {
-			help = "; a fact and the inputs contradict one another: one of them is wrong, or known less well than stated"
+	e := &hopeless{text: text}
+	for i, f := range a.Plan.Facts {
+		lies := fmt.Sprintf("%s (%s) lies above %s of what the inputs make likely", f.Of, f.Text, share(prior[i]))
+		e.text += "; " + lies
+		if blamed(prior[i]) {
+			e.at = append(e.at, study.Error{Place: f.Place, Field: "measured", Found: lies + ": " + text,
+				Allowed: help + "; mend the study, and run it with --replace or into another folder"})
 		}
 	}
-	return &hopeless{text + help}
+	e.text += "; " + help
+	return e
 }
 
 // share is a share for a message, never rounded to none or all.

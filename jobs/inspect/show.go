@@ -22,6 +22,8 @@ type State struct {
 	Whole    bool   `json:"whole"` // every file is there as it was written
 	Fault    string `json:"fault,omitempty"`
 
+	Hopeless string `json:"hopeless,omitempty"` // why the same run would never finish it
+
 	Answer *report.Answer `json:"answer,omitempty"`
 	Stands *jobs.Standing `json:"stands,omitempty"` // of a result that is not finished
 }
@@ -33,7 +35,7 @@ func Show(folder string) (*State, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &State{Study: m.Study, Finished: m.Finished}
+	s := &State{Study: m.Study, Finished: m.Finished, Hopeless: m.Hopeless}
 	if err := result.Verify(folder); err != nil {
 		s.Fault = err.Error()
 		return s, nil

@@ -32,6 +32,7 @@ type Manifest struct {
 	SchemaVersion int    `json:"schema_version"`
 	Check         string `json:"check"`
 	Finished      bool   `json:"finished"`
+	Hopeless      string `json:"hopeless,omitempty"` // of one that is not finished: why the same run would never finish it
 
 	Study       string            `json:"study"`
 	StudyDigest string            `json:"study_digest"`   // see StudyDigest
