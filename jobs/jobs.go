@@ -86,7 +86,7 @@ func Run(ctx context.Context, path string, o Options) (*Outcome, error) {
 	switch {
 	case err != nil:
 	case holds == thisResult:
-		err = result.Finish(o.system(), o.Out)
+		err = result.Finish(o.system(), o.Out, o.Replace)
 	default:
 		holds, mended, err = evaluate(ctx, p, o)
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -186,6 +187,42 @@ func TestRefusalsSayHowToGoOn(t *testing.T) {
 				sameFiles(t, out, jobs.TablesOf(t, made(t)))
 			}
 		})
+	}
+}
+
+// What a run that was killed leaves is tidied by the next one, a lock of a dead process too;
+// what it began of another study, where that is to stay out.
+func TestLeftoversOfTheDead(t *testing.T) {
+	o := quick(t, 1024)
+	mustRun(t, studies+"product.yaml", o)
+	there := func(name string) bool {
+		_, err := os.Lstat(filepath.Join(o.Out, name))
+		return err == nil
+	}
+	begin := func() {
+		host, boot := result.Here()
+		put(t, o.Out, ".proofmass-lock", fmt.Sprintf(`{"host":%q,"boot":%q,"pid":%d}`, host, boot, 1<<30))
+		ctx, stop := context.WithCancel(t.Context())
+		stop()
+		beside := quick(t, 4096)
+		if _, err := jobs.Run(ctx, studies+"product.yaml", beside); !errors.Is(err, context.Canceled) {
+			t.Fatal(err)
+		}
+		if err := os.CopyFS(filepath.Join(o.Out, ".proofmass-next"), os.DirFS(beside.Out)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	begin()
+	if mustRun(t, studies+"product.yaml", o); there(".proofmass-lock") || !there(".proofmass-next") {
+		t.Errorf("lock stays: %v; the other study's stays: %v", there(".proofmass-lock"), there(".proofmass-next"))
+	}
+	if err := os.RemoveAll(filepath.Join(o.Out, ".proofmass-next")); err != nil {
+		t.Fatal(err)
+	}
+	begin()
+	o.Replace = true
+	if outcome := mustRun(t, studies+"product.yaml", o); !outcome.Again || there(".proofmass-lock") || there(".proofmass-next") {
+		t.Errorf("--replace: lock stays: %v; the other study's stays: %v", there(".proofmass-lock"), there(".proofmass-next"))
 	}
 }
 

@@ -207,14 +207,15 @@ func hasNext(folder string) bool {
 }
 
 // Finish removes what a finished result no longer needs where a run was ended before it had
-// done so wholly. Mostly there is nothing to do.
-func Finish(system files.System, folder string) error {
+// done so wholly; instead: also what a run of another study has begun that was to replace this
+// one, and is gone. Mostly there is nothing to do.
+func Finish(system files.System, folder string, instead bool) error {
 	m, err := ReadManifest(folder)
 	if err != nil || !m.Finished {
 		return err
 	}
 	f := &Folder{path: folder, fs: system}
-	if !f.hasLeftovers(m) {
+	if !f.hasLeftovers(m, instead) {
 		return nil
 	}
 	lock, err := LockOn(system, folder)
@@ -225,19 +226,27 @@ func Finish(system files.System, folder string) error {
 	if err := errors.Join(f.Settle(), f.Tidy(), LoadSlices(folder, m)); err != nil {
 		return err
 	}
+	if instead {
+		if err := files.RemoveAll(f.fs, f.Path(nextFolder)); err != nil {
+			return err
+		}
+	}
 	return f.DropUnlisted(m)
 }
 
-func (f *Folder) hasLeftovers(m *Manifest) bool {
+func (f *Folder) hasLeftovers(m *Manifest, instead bool) bool {
+	if Busy(f.path) != nil {
+		return false // whoever writes there tidies
+	}
 	entries, _ := os.ReadDir(f.path)
 	for _, e := range entries {
 		switch name := e.Name(); {
-		case name == workFolder, files.IsTemporary(name):
+		case name == workFolder, name == lockName, files.IsTemporary(name):
 			return true
 		case name == samplesFolder && !slices.ContainsFunc(m.Rounds, func(r Round) bool { return r.List != nil }):
 			return true
 		case name == nextFolder:
-			if _, err := ReadManifest(f.Path(name)); errors.Is(err, fs.ErrNotExist) { // another study's run may go on there
+			if _, err := ReadManifest(f.Path(name)); instead || errors.Is(err, fs.ErrNotExist) { // another study's run may go on there
 				return true
 			}
 		}
