@@ -146,7 +146,7 @@ func focus(p *plan.Plan, chosen []analyse.Chosen) []int {
 }
 
 // leader is the choice that may be the best and whose figure is, among those that keep the
-// demands as far as is known; 0 where none may be.
+// demands as far as is known, and of equals one that may be on the front; 0 where none may be.
 func leader(p *plan.Plan, chosen []analyse.Chosen) int {
 	lead, keeps := 0, false
 	rules := &p.Choosing.Rules
@@ -163,7 +163,8 @@ func leader(p *plan.Plan, chosen []analyse.Chosen) int {
 		better := lead == 0 || fit && !keeps
 		if !better && fit == keeps {
 			x, y := c.Figures[rules.Best.Figure].Value, chosen[lead-1].Figures[rules.Best.Figure].Value
-			better = !rules.Best.Lower && x > y || rules.Best.Lower && x < y
+			better = !rules.Best.Lower && x > y || rules.Best.Lower && x < y ||
+				x == y && c.Standing.Front != choose.No && chosen[lead-1].Standing.Front == choose.No
 		}
 		if better {
 			lead, keeps = i+1, fit

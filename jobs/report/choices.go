@@ -49,6 +49,7 @@ type Choices struct {
 	Some  []Choice `json:"some,omitempty"`  // where neither is asked for: the first ones
 
 	BestCount  int `json:"best_count"` // how many may be the best; Best has the first ones
+	BestEqual  int `json:"best_equal"` // how many of them have the first one's figure to the last digit, without it
 	FrontYes   int `json:"front_yes"`
 	FrontMaybe int `json:"front_maybe"`
 }
@@ -139,6 +140,7 @@ func (t *tables) choices() *Choices {
 			first := c.Best[lead]
 			c.Best = slices.Insert(slices.Delete(c.Best, lead, lead+1), 0, first)
 		}
+		c.BestEqual = equals(c.Best, t.compared.Best.Column)
 	}
 	if len(t.compared.Front) > 0 {
 		sortChoices(c.Front, t.compared.Front[0])
@@ -154,6 +156,19 @@ func (t *tables) choice(r *result.ChoiceRow) Choice {
 		c.Figures = append(c.Figures, ChoiceFigure{f.Name, f.Unit, Known(e.Value), Known(e.Low), Known(e.High)})
 	}
 	return c
+}
+
+// equals counts the choices after the first that have its figure and interval to the last
+// digit: no number of rows tells them apart.
+func equals(all []Choice, column string) (n int) {
+	same := func(x, y *float64) bool { return x != nil && y != nil && *x == *y }
+	for i := 1; i < len(all); i++ {
+		x, y := all[0].Figure(column), all[i].Figure(column)
+		if same(x.Value, y.Value) && same(x.Low, y.Low) && same(x.High, y.High) {
+			n++
+		}
+	}
+	return n
 }
 
 // sortChoices puts what does best in an aim first, the rest in the order of their numbers.

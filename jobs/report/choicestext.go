@@ -132,7 +132,12 @@ func (c *Choices) BestTold() string {
 	case c.BestCount == 1:
 		text += " All others are surely worse or unfit; whether it keeps to every demand is not sure."
 	default:
-		text += fmt.Sprintf(" %s more cannot be told from it by sampling alone: more rows tell.", Grouped(int64(c.BestCount-1)))
+		if c.BestEqual > 0 {
+			text += fmt.Sprintf(" The very same figure is that of %s, which no number of rows tells from it.", Numbered(c.BestEqual, "other choice", "other choices"))
+		}
+		if open := c.BestCount - 1 - c.BestEqual; open > 0 {
+			text += fmt.Sprintf(" %s more cannot be told from it by sampling alone: more rows tell.", Grouped(int64(open)))
+		}
 	}
 	return text
 }

@@ -4,13 +4,15 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"proofmass/sensitivity/estimate"
 )
 
 // demand tells whether a choice surely keeps a demand, and whether it surely misses it.
 func (l *look) demand(i int, d Demand, alpha float64) (keeps, misses bool) {
 	f, x := l.rules.Figures[d.Figure], l.values[i][d.Figure][:l.now]
 	if !f.decides((mean(x) + d.Limit) / 2) {
-		return false, false
+		return l.counted(i, d, alpha)
 	}
 	above := make([]float64, len(x))
 	below := make([]float64, len(x))
@@ -22,6 +24,24 @@ func (l *look) demand(i int, d Demand, alpha float64) (keeps, misses bool) {
 		up, down = down, up
 	}
 	return up != open, down >= sure // exactly at the limit keeps it
+}
+
+// counted is demand where replicates hold too few events for a figure of their own each: the
+// exact binomial test of all rows. A replicate of a Latin hypercube varies no more than
+// n/(n-1) times as independent rows do (Owen 1997, Ann. Stat. 25), so it needs no second look.
+func (l *look) counted(i int, d Demand, alpha float64) (keeps, misses bool) {
+	f, x := l.rules.Figures[d.Figure], l.values[i][d.Figure][:l.now]
+	share := mean(x)
+	if !f.Chance || share != share {
+		return false, false
+	}
+	n := f.Rows * len(x)
+	k := int(math.Round(share * float64(n)))
+	above, below := estimate.AtLeast(k, n, d.Limit) <= alpha, estimate.AtMost(k, n, d.Limit) <= alpha
+	if d.Below {
+		above, below = below, above
+	}
+	return above, below
 }
 
 // bestAlpha is the chance of error of one test for the best.

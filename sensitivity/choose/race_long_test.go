@@ -40,6 +40,8 @@ func TestBestIsKept(t *testing.T) {
 		{"lognormal 0.3, 20 equals", field{20, 32, 4, skewed(0.3)}},
 		{"lognormal 1, 20 equals", field{20, 32, 4, skewed(1)}},
 		{"lognormal 1 downwards, 20 equals", field{20, 32, 4, func(_ int, own, _ float64) float64 { return -math.Exp(own) }}},
+		{"lognormal 1, 20 equals, one look", field{20, 32, 1, skewed(1)}},
+		{"lognormal 1 downwards, 20 equals, one look", field{20, 32, 1, func(_ int, own, _ float64) float64 { return -math.Exp(own) }}},
 		{"one in 20 rare losses", field{20, 64, 3, func(_ int, own, _ float64) float64 {
 			if own < -1.645 {
 				return -1

@@ -89,6 +89,44 @@ func TestUnfit(t *testing.T) {
 	}
 }
 
+// A demand that hardly a row misses is judged by all rows where a replicate has too few such
+// rows to judge it by: of 2048 with a chance of 0.9987, some 2.7 fail.
+func TestDemandByAllRows(t *testing.T) {
+	for _, c := range []struct {
+		limit float64
+		below bool
+		want  Word
+	}{{0.9999, false, No}, {0.9987, false, Maybe}, {0.99, false, Yes}, {0.9999, true, Yes}, {0.99, true, No}} {
+		rules := Rules{Figures: []Figure{{Percentile: math.NaN()}, {Chance: true, Rows: 2048}}, Best: &Aim{}, Demands: []Demand{{1, c.limit, c.below}}, Level: 0.95, Looks: 1}
+		race := NewRace(rules, 1)
+		r := rand.New(rand.NewPCG(5, 5))
+		for range 16 {
+			held := 0
+			for range 2048 {
+				if r.Float64() < 0.9987 {
+					held++
+				}
+			}
+			race.Add(0, 0, []float64{r.NormFloat64()})
+			race.Add(0, 1, []float64{float64(held) / 2048})
+		}
+		race.Look()
+		if got := race.Standings()[0].Best; got != c.want {
+			t.Errorf("limit %v, below %v: %s, want %s", c.limit, c.below, got, c.want)
+		}
+	}
+}
+
+// Where there is one look alone, what is far off is told all the same.
+func TestOneLook(t *testing.T) {
+	race := field{4, 8, 1, func(i int, own, shared float64) float64 { return 3*float64(i) + own + 3*shared }}.run(1, means(1, 8))
+	for i, s := range race.Standings() {
+		if want := map[bool]Word{true: Yes, false: No}[i == 3]; s.Best != want {
+			t.Errorf("choice %d: %+v", i, s)
+		}
+	}
+}
+
 // Constants are told at the first look, exactly; what no replicate has is unfit.
 func TestExact(t *testing.T) {
 	race := NewRace(means(1, 1), 3)

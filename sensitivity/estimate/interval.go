@@ -149,6 +149,12 @@ func orderRanks(n int, p, level float64) (low, high int) {
 	return low, high
 }
 
+// AtMost is the chance of at most k of n independent events that have the chance p each.
+func AtMost(k, n int, p float64) float64 { return binomialCDF(k, n, p) }
+
+// AtLeast is the chance of at least k of n independent events that have the chance p each.
+func AtLeast(k, n int, p float64) float64 { return binomialCDF(n-k, n, 1-p) }
+
 // binomialCDF is the chance of at most k of n.
 func binomialCDF(k, n int, p float64) float64 {
 	if k >= n {
