@@ -198,11 +198,17 @@ func TestOtherDraws(t *testing.T) {
 	old, new := ran(t, product), ran(t, strings.Replace(product, "rows: 1024", "rows: 2048, seed: 9", 1))
 	c := compared(t, old, new)
 	y := output(t, c, "y")
-	if c.Method.Changes != 0 || len(y.Mean.Causes) != 0 || *y.Mean.By == 0 || len(c.Notes) != 1 || len(c.Inputs) != 0 && c.Inputs[0].Change == compare.New {
-		t.Errorf("%+v, %v", y.Mean, c.Notes)
+	if c.Method.Changes != 0 || len(y.Mean.Causes) != 0 || *y.Mean.By == 0 || len(c.Notes) != 1 || len(c.Inputs) != 0 {
+		t.Errorf("%+v, %v, %+v", y.Mean, c.Notes, c.Inputs)
+	}
+	if text := told(t, c); !strings.Contains(text, "no inputs changed, and the draws are others") || !strings.Contains(text, "other draws") {
+		t.Error(text)
 	}
 	new = ran(t, strings.NewReplacer("rows: 1024", "rows: 2048, seed: 9", "d: 4", "d: 5").Replace(product))
 	c = compared(t, old, new)
+	if len(c.Inputs) != 1 || c.Inputs[0].Name != "d" {
+		t.Errorf("%+v", c.Inputs)
+	}
 	if got := output(t, c, "y").Mean; causes(got)["d"] != 0 || *got.Draws != *got.By {
 		t.Errorf("%+v", got)
 	}

@@ -3,6 +3,7 @@ package compare
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 
 	"proofmass/jobs/report"
@@ -20,7 +21,8 @@ func Read(ctx context.Context, old, new string, o Options) (*Comparison, error) 
 			return nil, err
 		}
 	}
-	c := &Comparison{Old: sides[0].facts, New: sides[1].facts, Notes: notes(sides[0], sides[1], o.Version), Inputs: inputs(sides[0], sides[1]), Facts: facts(sides[0].answer, sides[1].answer), units: sides[1].units}
+	c := &Comparison{Old: sides[0].facts, New: sides[1].facts, Notes: notes(sides[0], sides[1], o.Version), Facts: facts(sides[0].answer, sides[1].answer), units: sides[1].units}
+	c.Inputs = inputs(sides[0], sides[1], c.otherDraws())
 	c.pair(sides[0], sides[1])
 	if len(c.Claims)+len(c.Outputs) == 0 {
 		return nil, fmt.Errorf("%s and %s %w", old, new, ErrOther)
@@ -87,8 +89,13 @@ func (f *folder) rows() map[string]*result.SummaryRow {
 	return rows
 }
 
+// otherDraws reports whether rows or seed differ, so that every figure does by sampling alone.
+func (c *Comparison) otherDraws() bool {
+	return c.Old.Seed != c.New.Seed || c.Old.Rows != c.New.Rows
+}
+
 // inputs lists what was stated otherwise, in the order of the new result.
-func inputs(a, b *folder) []Input {
+func inputs(a, b *folder, otherDraws bool) []Input {
 	list := []Input{}
 	olds, news := a.rows(), b.rows()
 	add := func(name string, before, after *result.SummaryRow) {
@@ -102,9 +109,9 @@ func inputs(a, b *folder) []Input {
 			in.Change = New
 		case in.After == nil || !isInput(after):
 			in.Change = Gone
-		case before.StatedAs == after.StatedAs && after.Role == result.RoleFormula && before.Role == result.RoleFormula && (before.P05 != after.P05 || before.P50 != after.P50 || before.P95 != after.P95):
+		case before.StatedAs == after.StatedAs && after.Role == result.RoleFormula && before.Role == result.RoleFormula && moved(before, after, otherDraws):
 			in.Change = Follows
-		case before.StatedAs != after.StatedAs || before.P05 != after.P05 || before.P95 != after.P95:
+		case before.StatedAs != after.StatedAs || moved(before, after, otherDraws):
 			in.Change = StatedOtherwise
 		case before.HowKnown != after.HowKnown || before.Source != after.Source:
 			in.Change = Words
@@ -122,6 +129,22 @@ func inputs(a, b *folder) []Input {
 		}
 	}
 	return list
+}
+
+// moved reports whether an input that reads as before has other numbers: a file of values, or
+// what it is made of. With other draws it has where a percentile moved by more than both its
+// intervals are wide: some 5.5 standard deviations.
+func moved(a, b *result.SummaryRow, otherDraws bool) bool {
+	for _, p := range [][2][3]float64{{{a.P05, a.P05Low, a.P05High}, {b.P05, b.P05Low, b.P05High}},
+		{{a.P50, a.P50Low, a.P50High}, {b.P50, b.P50Low, b.P50High}}, {{a.P95, a.P95Low, a.P95High}, {b.P95, b.P95Low, b.P95High}}} {
+		x, y := p[0], p[1]
+		switch {
+		case x[0] == y[0]:
+		case !otherDraws, a.SD == 0 && b.SD == 0, math.Abs(x[0]-y[0]) > x[2]-x[1]+y[2]-y[1]:
+			return true
+		}
+	}
+	return false
 }
 
 // facts lists what was measured otherwise, in the order of the new result, then what no longer

@@ -72,11 +72,22 @@ func (c *Comparison) Headline() string {
 			moved = append(moved, report.ClaimName(x.Name)+" moved from "+x.Before.InWords()+" to "+x.After.InWords())
 		}
 	}
-	changed := report.Counted(stated, "input")
-	if n := len(c.Facts); n > 0 {
-		changed += " and " + report.Counted(n, "measured fact")
+	var what []string
+	for _, x := range []struct {
+		n    int
+		noun string
+	}{{stated, "input"}, {len(c.Facts), "measured fact"}, {c.restated(), "claim"}} {
+		if x.n > 0 {
+			what = append(what, report.Counted(x.n, x.noun))
+		}
 	}
-	text := fmt.Sprintf("Since %s %s changed", c.Old.Ended.UTC().Format("2 January 2006, 15:04 UTC"), changed)
+	if len(what) == 0 {
+		what = append(what, report.Counted(0, "input"))
+	}
+	text := fmt.Sprintf("Since %s %s changed", c.Old.Ended.UTC().Format("2 January 2006, 15:04 UTC"), report.Listed(what))
+	if c.otherDraws() {
+		text += ", and the draws are others"
+	}
 	switch {
 	case len(moved) > 0:
 		return text + "; " + strings.Join(moved, "; ") + "."
@@ -84,6 +95,16 @@ func (c *Comparison) Headline() string {
 		return text + "; no verdict moved."
 	}
 	return text + "."
+}
+
+// restated counts the claims that test something else than before.
+func (c *Comparison) restated() (n int) {
+	for i := range c.Claims {
+		if c.Claims[i].Before.Text != c.Claims[i].After.Text {
+			n++
+		}
+	}
+	return n
 }
 
 func (b *text) claims(c *Comparison) {
@@ -190,7 +211,7 @@ func (c *Change) Told(times float64, unit string, most int) []string {
 	if others > 0 {
 		values, words = append(values, &rest), append(words, report.Counted(others, "other change"))
 	}
-	if c.Draws != nil && *c.Draws != 0 && len(c.Causes) > 0 {
+	if c.Draws != nil && *c.Draws != 0 {
 		draws := times * *c.Draws
 		values, words = append(values, &draws), append(words, "other draws")
 	}
