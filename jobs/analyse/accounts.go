@@ -115,7 +115,7 @@ func (m *mixing) weights() ([]result.AccountRow, error) {
 		}
 	}
 	if math.IsInf(greatest, -1) && m.accounts[0].Rows.Log != nil {
-		return nil, &hopeless{"what was measured leaves no draw of any account to tell anything by: the facts, or all accounts, are wrong"}
+		return nil, &hopeless{text: "what was measured leaves no draw of any account to tell anything by: the facts, or all accounts, are wrong"}
 	}
 	if m.accounts[0].Rows.Log == nil {
 		return table, nil
