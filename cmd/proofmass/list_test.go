@@ -34,7 +34,8 @@ func TestMethodsByColumn(t *testing.T) {
 		"input":         "others shared model_error losses drive",
 		"form":          "one_at_a_time conditional",
 		"shape":         "one_way turns",
-		"claims method": "replicates wilson clopper_pearson weighted none",
+		"claims method": "replicates wilson clopper_pearson weighted rare none", "account_claims method": "replicates wilson clopper_pearson weighted rare none",
+		"account_outputs method": "replicates replicates and order_statistics independent none",
 		"evidence":      "before after", "evidence method": "weights",
 
 		"summary method": "replicates replicates and order_statistics independent none",
@@ -76,7 +77,7 @@ func TestListMethods(t *testing.T) {
 
 // TestListAboutSeveral: a word of several columns is explained for each.
 func TestListAboutSeveral(t *testing.T) {
-	for word, want := range map[string][]string{"srrc": {"order"}, "none": {"method", "measure_next method", "claims method", "summary method"}} {
+	for word, want := range map[string][]string{"srrc": {"order"}, "none": {"method", "measure_next method", "account_claims method", "account_outputs method", "claims method", "summary method"}} {
 		var columns []string
 		if text := proof("list", "--about", word, "--json").out; len(want) == 1 {
 			var e reference.Entry

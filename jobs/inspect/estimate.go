@@ -51,7 +51,7 @@ func (f *Forecast) estimate(p *plan.Plan, workers int) {
 func memory(p *plan.Plan, c analyse.RowCounts, workers int) int64 {
 	const (
 		program   = 30 << 20
-		vehicles  = 15 << 20 // the catalogue, levers, gains, the figures of the page
+		vehicles  = 8 << 20 // the catalogue, levers, gains, the figures of the page
 		block     = 512
 		indexRow  = 680       // as it is made, put together and encoded
 		pair      = 56        // sums of a slot

@@ -146,11 +146,11 @@ func (p *Plan) Question() []string {
 	}
 	var w []string
 	if len(physics) > 0 {
-		text := "Gains of " + strings.Join(physics, ", ") + " are what physics gives. Whether a certified figure will show them is less sure, by about 3 points either way (`certified: yes`; judgement, no source)"
+		text := "A certified figure may show the gains of " + strings.Join(physics, ", ") + " some 3 points off either way"
 		if claims := p.certifiable(physics); len(claims) > 0 {
-			text += ": no verdict on " + strings.Join(claims, ", ") + " holds that scatter"
+			text += ", which no verdict on " + strings.Join(claims, ", ") + " holds"
 		}
-		w = append(w, text+".")
+		w = append(w, text+" (`certified: yes`; judgement, no source).")
 	}
 	if len(certified) > 0 {
 		w = append(w, "Gains of "+strings.Join(certified, ", ")+" hold the scatter of a certification of its own, 2 % (judgement, no source).")

@@ -151,18 +151,23 @@ func (m *Measure) InWords() string {
 	return text
 }
 
-// short is InWords for a line behind a label. What can be had, by a gauge or for a price, goes
-// before what no gauge can tell so well.
-func (m *Measure) short() string {
-	if helping := m.Helping(); len(helping) > 0 {
-		l := &helping[max(0, slices.IndexFunc(helping, func(l Learned) bool { return l.Error > 0 || l.Price != nil }))]
-		text := fmt.Sprintf("measure %s: wrong in %s of 100 then, %s now", l.Named(), Hundred(m.Left(l)), Hundred(*m.Risk))
-		if most := m.ForMoney(); most != nil && most != l {
-			text += fmt.Sprintf("; most for the money: %s, %s then", most.Named(), Hundred(m.Left(most)))
-		}
-		return text
+// short is InWords for lines behind labels, and what tells most for the money where that is
+// something else, "" where it is not. Of what tells most the gauge that could measure it goes
+// before its being learnt exactly, which no gauge does.
+func (m *Measure) short() (next, money string) {
+	helping := m.Helping()
+	if len(helping) == 0 {
+		return m.InWords(), ""
 	}
-	return m.InWords()
+	l := &helping[0]
+	if i := slices.IndexFunc(helping, func(x Learned) bool { return x.Item == l.Item && (x.Error > 0 || x.Price != nil) }); i > 0 {
+		l = &helping[i]
+	}
+	next = fmt.Sprintf("measure %s: wrong in %s of 100 then, %s now", l.Named(), Hundred(m.Left(l)), Hundred(*m.Risk))
+	if most := m.ForMoney(); most != nil && *most != *l {
+		money = fmt.Sprintf("%s: wrong in %s of 100 then", most.Named(), Hundred(m.Left(most)))
+	}
+	return next, money
 }
 
 // ForMoney is the best item a unit of money, nil where no item that helps has a price.

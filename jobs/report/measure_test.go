@@ -21,8 +21,12 @@ func TestMeasureInWords(t *testing.T) {
 	if got, want := m.list(), "x for 900 EUR (15 fewer, 14 to 16); y for 100 EUR (12 fewer, 10 to 13); most for the money: y for 100 EUR"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
-	if got, want := m.short(), "measure x for 900 EUR: wrong in 31 of 100 then, 46 now; most for the money: y for 100 EUR, 34 then"; got != want {
-		t.Errorf("%q, want %q", got, want)
+	next, money := m.short()
+	if want := "measure x for 900 EUR: wrong in 31 of 100 then, 46 now"; next != want {
+		t.Errorf("%q, want %q", next, want)
+	}
+	if want := "y for 100 EUR: wrong in 34 of 100 then"; money != want {
+		t.Errorf("%q, want %q", money, want)
 	}
 	a.Measure = measuresOf([]result.MeasureRow{row("x", "", 0, 0, 0, 1, 0), row("x", "y", 0.14, 0.2, 0.25, 1, 0)})
 	if got := a.Next("c").InWords(); !strings.HasPrefix(got, "no single measurement turns this verdict; x and y") || !strings.Contains(got, "26 of 100") {

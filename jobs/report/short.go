@@ -166,23 +166,28 @@ func (a *Answer) shortClaim(b *page, c Claim) {
 		b.labelled("rivals", labelColumn, a.Accounts.Sentence(x))
 	}
 	if m := a.Next(c.Name); m != nil && c.Verdict == result.InDoubt {
-		b.labelled("next", labelColumn, m.short())
+		next, money := m.short()
+		b.labelled("next", labelColumn, next)
+		if money != "" {
+			b.WriteString(spare)
+			b.labelled("for money", labelColumn, money)
+			b.WriteString(spare)
+		}
 	}
 }
 
-// shortTested tells what was tested and what the draws give: on one line, without why the
-// limit is another number than the announced one, where both fit only so.
+// shortTested tells what was tested, and why the limit is another number than the announced
+// one, and what the draws give: on one line where both fit it.
 func (c Claim) shortTested(b *page, tested, why string) {
-	drawn, joined := c.drawn(), tested
-	if why != "" {
-		joined, why = tested+" (rounded)", ", since "+why
-	}
-	joined += "; drawn " + strings.Replace(drawn, " of them", "", 1)
-	if drawn != "" && len([]rune(joined)) <= b.width-labelColumn {
+	drawn := c.drawn()
+	if joined := tested + "; drawn " + strings.Replace(drawn, " of them", "", 1); why == "" && drawn != "" && len([]rune(joined)) <= b.width-labelColumn {
 		b.labelled("tested", labelColumn, joined)
 		return
 	}
-	b.labelled("tested", labelColumn, tested+why)
+	if why != "" {
+		tested += ", since " + why
+	}
+	b.labelled("tested", labelColumn, tested)
 	if drawn != "" {
 		b.labelled("drawn", labelColumn, drawn)
 	}
