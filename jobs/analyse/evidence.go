@@ -24,7 +24,12 @@ type hopeless struct {
 }
 
 func (e *hopeless) Error() string { return e.text }
-func (e *hopeless) Unwrap() error { return e.at }
+func (e *hopeless) Unwrap() error {
+	if len(e.at) == 0 { // no fact alone is to blame
+		return nil
+	}
+	return e.at
+}
 
 // Before is an analyst of the same rows before what was measured.
 func (a *Analyst) Before() *Analyst {

@@ -191,7 +191,7 @@ func TestEachKindOfAddition(t *testing.T) {
 	for kind, want := range map[string]string{
 		"convention":                   "Hubs of old, new are as on the bench.",
 		"a convention it rests on":     "The label is the US label",
-		"given by a certification":     "no verdict on further holds that scatter",
+		"given by a certification":     "which no verdict on further holds",
 		"may count a driver in":        "driven_mass is on different bases",
 		"machines that it is made for": "Machines of new are kept as built",
 	} {
