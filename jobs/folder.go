@@ -108,7 +108,7 @@ func lookInto(s *study.Study, o Options) (found, *result.Manifest, error) {
 		return toMake, nil, nil
 	case m.StudyDigest == Digest(s):
 		return thisResult, m, nil
-	case s.Keep == "summary": // there are no rows from which tables could be made
+	case s.Keep == "summary", m.Evidence != nil && m.Evidence.Method == result.ByTempering: // there are no rows from which tables could be made, or not those of all
 		return toMake, nil, nil
 	}
 	return otherTexts, m, nil

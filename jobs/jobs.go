@@ -243,14 +243,14 @@ func (j *job) summarise(ctx context.Context) error {
 
 // summariseRows is summarise for a study without choices.
 func (j *job) summariseRows(ctx context.Context) error {
+	tied, err := j.analyst.Tied()
+	if err != nil {
+		return err
+	}
 	if len(j.plan.Facts) > 0 {
 		if err := j.evidence(); err != nil {
 			return err
 		}
-	}
-	tied, err := j.analyst.Tied()
-	if err != nil {
-		return err
 	}
 	meta := summaryMeta(j.plan)
 	meta[report.MetaTied] = encode(tied)
@@ -312,6 +312,21 @@ func (j *job) evidence() error {
 	if err := j.write(result.EvidenceTable, result.Evidence.Make(rows, nil)); err != nil {
 		return err
 	}
+	if err := j.before(); err != nil {
+		return err
+	}
+	j.runner.After = j.analyst.Tempered()
+	if j.runner.After == nil {
+		return nil
+	}
+	if j.manifest.Tables[result.TemperedTable], err = j.runner.WriteTempered(j.runner.After); err != nil {
+		return err
+	}
+	return j.analyst.GoAfter(j.folder.Path(result.TemperedTable), j.runner.After)
+}
+
+// before makes the tables of what stood before what was measured.
+func (j *job) before() error {
 	before := j.analyst.Before()
 	summary, err := before.Summary()
 	if err != nil {

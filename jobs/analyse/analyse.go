@@ -57,7 +57,12 @@ type deviation struct {
 }
 
 func (a *Analyst) design() estimate.Rows {
-	return estimate.Rows{Bounds: a.bounds, Independent: a.Plan.Study.Design == "random"}
+	return estimate.Rows{Bounds: a.bounds, Independent: a.independent()}
+}
+
+// independent reports whether each row is a draw of its own: of moved ones none is.
+func (a *Analyst) independent() bool {
+	return a.Plan.Study.Design == "random" && (a.measured == nil || !a.measured.moved)
 }
 
 // weighted is the design with the weights of the rows, read by a reader.

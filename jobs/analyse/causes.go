@@ -6,7 +6,6 @@ import (
 
 	"proofmass/jobs/plan"
 	"proofmass/jobs/result"
-	"proofmass/jobs/run"
 	"proofmass/sensitivity/estimate"
 	"proofmass/sensitivity/split"
 )
@@ -216,8 +215,8 @@ func (a *Analyst) causeTotal(d *division, o *plan.CausedOutput, summary []result
 
 // divided are the rows that are divided: the first of each replicate.
 func (a *Analyst) divided() (estimate.Rows, error) {
-	bounds := run.CauseBounds(a.Plan.Sample)
-	t, err := a.weighed(subsample{a.bounds, estimate.Rows{Bounds: bounds, Independent: a.Plan.Study.Design == "random"}})
+	bounds := a.causeBounds()
+	t, err := a.weighed(subsample{a.bounds, estimate.Rows{Bounds: bounds, Independent: a.independent()}})
 	return t.design, err
 }
 

@@ -40,7 +40,9 @@ func (a *Analyst) Before() *Analyst {
 // A measured sample is one whose rows have weights.
 type measured struct {
 	greatest float64 // logarithm of a likelihood, whose row has the weight 1: so none is lost however small all are
+	rows     int
 	health   estimate.Health
+	moved    bool // the rows were moved to what was measured: each counts what its population does
 }
 
 // weigh looks at the weights of the rows after what was measured, once.
@@ -48,15 +50,27 @@ func (a *Analyst) weigh() error {
 	if len(a.Plan.Facts) == 0 || a.earlier || a.measured != nil {
 		return nil
 	}
+	m, err := a.likely()
+	if err != nil {
+		return err
+	}
+	if m.health.ESS < fewestEffective {
+		return a.noneLeft(m.health.ESS, m.rows)
+	}
+	a.measured = m
+	return nil
+}
+
+// likely are the weights of the sample's rows by the likelihood of what was measured.
+func (a *Analyst) likely() (*measured, error) {
 	m := &measured{greatest: math.Inf(-1)}
-	rows := 0
-	err := a.forEach(1, func(_ int, read reader, _ *estimate.Scratch) error {
+	return m, a.forEach(1, func(_ int, read reader, _ *estimate.Scratch) error {
 		log, err := read(plan.LogLikelihoodColumn)
 		if err != nil {
 			return err
 		}
-		rows = log.Rows()
-		if err := log.Each(0, rows, func(piece []float64) error {
+		m.rows = log.Rows()
+		if err := log.Each(0, m.rows, func(piece []float64) error {
 			for _, l := range piece {
 				if l > m.greatest {
 					m.greatest = l
@@ -69,18 +83,13 @@ func (a *Analyst) weigh() error {
 		m.health, err = estimate.WeightHealth(&likelihoods{Column: log, greatest: m.greatest})
 		return err
 	})
-	if err != nil {
-		return err
-	}
-	if m.health.ESS < fewestEffective {
-		return a.noneLeft(m.health.ESS, rows)
-	}
-	a.measured = m
-	return nil
 }
 
 // weights are those of all rows, read by a reader.
 func (m *measured) weights(read reader) (estimate.Column, error) {
+	if m.moved {
+		return read(weightColumn)
+	}
 	log, err := read(plan.LogLikelihoodColumn)
 	return &likelihoods{Column: log, greatest: m.greatest}, err
 }
@@ -228,8 +237,13 @@ func (e *expectation) each(f func(values, log []float64)) error {
 
 // Evidence makes the rows of evidence.parquet, one a fact, and what the manifest says.
 func (a *Analyst) Evidence() ([]result.EvidenceRow, *result.Weights, error) {
-	if err := a.weigh(); err != nil {
+	m, err := a.likely()
+	if err != nil {
 		return nil, nil, err
+	}
+	t := a.joined.tempering
+	if !t.After() && m.health.ESS < fewestEffective {
+		return nil, nil, a.noneLeft(m.health.ESS, m.rows)
 	}
 	prior, err := a.percentiles(false)
 	if err != nil {
@@ -239,8 +253,8 @@ func (a *Analyst) Evidence() ([]result.EvidenceRow, *result.Weights, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	h := &a.measured.health
-	mean := a.measured.greatest + math.Log(h.Mean)
+	h := &m.health
+	mean := m.greatest + math.Log(h.Mean)
 	rows := make([]result.EvidenceRow, len(a.Plan.Facts))
 	odd, furthest := -1, 0.0
 	for i := range a.Plan.Facts {
@@ -257,6 +271,10 @@ func (a *Analyst) Evidence() ([]result.EvidenceRow, *result.Weights, error) {
 	}
 	if odd >= 0 {
 		rows[odd].Odd = 1
+	}
+	if t.After() {
+		told, err := a.temperedEvidence(rows, h.ESS)
+		return rows, told, err
 	}
 	told := &result.Weights{Facts: len(rows), ESS: h.ESS, LargestShare: h.LargestShare, ParetoLimit: h.Limit, LogEvidence: mean, Method: result.ByWeights}
 	if k := h.ParetoK; k == k {

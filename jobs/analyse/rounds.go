@@ -22,6 +22,8 @@ type joined struct {
 	slots    int // of walks
 	climbs   []plan.Climb
 	moved    [][]run.Moved // of each climb in a step and each population
+
+	tempering *plan.Tempering
 }
 
 // Begin begins to join a round of the step, whose slices follow in their order. path says
@@ -35,8 +37,11 @@ func (a *Analyst) Begin(step *plan.Step, round plan.Round, path func(plan.Slice)
 		j.start(step)
 	}
 	a.Plan = step.Plan
-	if step.Kind == plan.Rare {
+	switch step.Kind {
+	case plan.Rare:
 		j.beginClimbs(step)
+	case plan.Temper:
+		j.beginTempering(step)
 	}
 	if step.Kind == plan.Sample {
 		a.add(round, path)
@@ -69,7 +74,7 @@ func (a *Analyst) Join(round plan.Round, s plan.Slice, part run.Part) error {
 	switch round.Kind {
 	case plan.Sample: // its rows stand in files
 		a.addFigures(s, part)
-	case plan.Rare:
+	case plan.Rare, plan.Temper:
 		j.moved[s.Climb][s.Replicate] = *part.(*run.Moved)
 	case plan.Tornado:
 		for o, column := range part.(*run.Points).Values {
@@ -100,7 +105,15 @@ func (a *Analyst) Joined(kind plan.Kind, before *plan.Joined) (*plan.Joined, err
 			return nil, err
 		}
 	}
+	if kind == plan.Sample && len(a.Plan.Facts) > 0 {
+		if now.Tempering, err = a.temper(); err != nil {
+			return nil, err
+		}
+	}
 	switch {
+	case kind == plan.Temper:
+		a.joined.tellTempering()
+		now.Tempering = a.joined.tempering
 	case kind == plan.Rare:
 		a.joined.tellClimbs(a.Plan.Study.Rare)
 		now.Climbs = a.joined.climbs

@@ -24,7 +24,9 @@ type Step struct {
 	PairsLeftOut int // wanted, and no runs were left for them
 
 	Climbs []Climb // of a step of climbs, where they are
-	Moves  int     // of each row of it, 0: it is drawn
+	Moves  int     // of each row of it, or of a step of tempering; 0: it is drawn
+
+	Tempering *Tempering // of a step towards what was measured, where it is
 }
 
 // Joined is what the joined rounds say, as far as what comes next depends on it.
@@ -35,6 +37,7 @@ type Joined struct {
 	Chance, Percentiles float64
 
 	Climbs     []Climb              // towards rare claims, once the sample is joined
+	Tempering  *Tempering           // towards what was measured, once the sample is joined; nil: weights do
 	In         []int                // the choices that are still compared, from 1
 	Negligible []bool               // of the factors screened
 	Shares     [][]sensitivity.Pair // what each target owes to each swap, from the index rounds
@@ -57,6 +60,9 @@ func (p *Plan) Next(j *Joined) (*Step, error) {
 		return s, nil
 	}
 	if s := p.nextClimbs(j); s != nil {
+		return s, nil
+	}
+	if s := p.nextTempering(j); s != nil {
 		return s, nil
 	}
 	x := &p.Index
@@ -128,7 +134,7 @@ func (p *Plan) step(kind Kind, from, count int, round func(int) Round) *Step {
 // Each is how many runs of the model a row of the step takes.
 func (s *Step) Each() int {
 	switch s.Kind {
-	case Rare:
+	case Rare, Temper:
 		return max(1, s.Moves)
 	case Index, Pairs:
 		return 2*len(s.Swaps) + 2

@@ -8,6 +8,7 @@ type Kind string
 const (
 	Sample  Kind = "sample"  // rows to be stored and summarised
 	Rare    Kind = "rare"    // populations that climb towards claims which next to no row holds
+	Temper  Kind = "temper"  // populations that move towards what was measured, where weights are poor
 	Tornado Kind = "tornado" // every factor at its ends, the others at their medians
 	Screen  Kind = "screen"  // few rows that find inputs which do next to nothing
 	Index   Kind = "index"   // pairs of rows for variance-based indices

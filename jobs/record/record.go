@@ -232,6 +232,9 @@ func open(path string) (*folder, error) {
 			}
 		}
 	}
+	if _, moved := m.Tables[result.TemperedTable]; moved {
+		files = []string{filepath.Join(path, result.TemperedTable)}
+	}
 	f.samples, err = result.OpenSlices(files)
 	return f, err
 }

@@ -291,6 +291,7 @@ func (t *tables) answer(manifest *result.Manifest) *Answer {
 	a.Joint, a.Gains, a.Levers, a.Measure = jointOf(t.joint), gainsOf(t.causes), leversOf(t.levers), measuresOf(t.measure)
 	a.Requires = requiredOf(t.requires)
 	a.Evidence, a.Accounts = t.evidence(), t.rivals()
+	a.Evidence.movedBy(manifest.Evidence)
 	a.Decides = t.decides(a.Claims)
 	a.Run.SharesKnownTo = widestShare(a.Decides)
 	t.hangOn(a)

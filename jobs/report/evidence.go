@@ -16,7 +16,8 @@ type Evidence struct {
 	ParetoK      *float64  `json:"pareto_k"`
 	Poor         bool      `json:"poor"` // the weights have a heavy tail: no intervals, no percentiles
 	Method       string    `json:"method"`
-	Claims       []Shifted `json:"claims"` // chances before and after
+	Moved        *Moving   `json:"moved,omitempty"` // where weights were poor and draws were moved instead
+	Claims       []Shifted `json:"claims"`          // chances before and after
 }
 
 // A Fact is one thing that was measured, and the quantity before and after all of them.
@@ -33,6 +34,21 @@ type Fact struct {
 	Source           string   `json:"source,omitempty"`
 	Before           Spread   `json:"before"`
 	After            Spread   `json:"after"`
+}
+
+// A Moving says how draws were moved to what was measured.
+type Moving struct {
+	Weighed float64 `json:"weighed_rows"` // effective rows that weights would have left
+	Rows    int     `json:"rows"`
+	Rounds  int     `json:"rounds"`
+	Runs    int     `json:"model_runs"`
+}
+
+// movedBy takes in what the manifest says.
+func (e *Evidence) movedBy(w *result.Weights) {
+	if e != nil && w != nil && w.Method == result.ByTempering {
+		e.Moved = &Moving{w.Weighed, w.Rows, w.Rounds, w.ModelRuns}
+	}
 }
 
 // Shifted is the chance of a claim before and after what was measured.
@@ -77,6 +93,9 @@ func (t *tables) evidence() *Evidence {
 
 // Counts says how much the draws tell after what was measured.
 func (e *Evidence) Counts(rows int64) string {
+	if m := e.Moved; m != nil {
+		return fmt.Sprintf("%s draws would tell as much as %s of equal weight; so %s draws were moved to it in %d rounds, %s model runs", Grouped(rows), Short(m.Weighed), Grouped(int64(m.Rows)), m.Rounds, Grouped(int64(m.Runs)))
+	}
 	text := fmt.Sprintf("%s draws tell as much as %s of equal weight", Grouped(rows), Grouped(int64(math.Round(e.ESS))))
 	if e.Poor {
 		text += "; a few of them have most of the weight, so that no percentile and no interval is told"

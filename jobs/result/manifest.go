@@ -81,6 +81,13 @@ type Weights struct {
 	ParetoLimit  float64        `json:"pareto_limit"`
 	LogEvidence  float64        `json:"log_evidence"`
 	Method       EvidenceMethod `json:"method"`
+
+	// Where populations were moved: the effective rows that weights would have left, rows of all
+	// populations, powers of the likelihood, evaluations of the model.
+	Weighed   float64 `json:"weighed_rows,omitempty"`
+	Rows      int     `json:"moved_rows,omitempty"`
+	Rounds    int     `json:"powers,omitempty"`
+	ModelRuns int     `json:"moved_model_runs,omitempty"`
 }
 
 // Reduced says which schedules cars were driven over in fewer steps, and what was seen of it.

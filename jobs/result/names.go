@@ -21,6 +21,7 @@ const (
 	JointTable    = "joint.parquet"
 	ReadingsTable = "readings.parquet"
 	RareTable     = "rare.parquet"
+	TemperedTable = "tempered.parquet"
 	EvidenceTable = "evidence.parquet"
 	SummaryBefore = "summary_before.parquet"
 	ClaimsBefore  = "claims_before.parquet"

@@ -27,7 +27,7 @@ var (
 
 // Describe describes every table, in the order in which a reader meets them.
 func Describe() []Description {
-	return []Description{Claims.describe(), Summary.describe(), Indices.describe(), Tornado.describe(), Curves.describe(), Regions.describe(), Joint.describe(), Readings.describe(), Rare.describe(), Evidence.describe(), Earlier.Claims.describe(), Earlier.Summary.describe(), Causes.describe(), Levers.describe(), Requires.describe(), Measure.describe(), Inside.describe(), describeChoices(), Accounts.describe(), AccountClaims.describe(), AccountOutputs.describe()}
+	return []Description{Claims.describe(), Summary.describe(), Indices.describe(), Tornado.describe(), Curves.describe(), Regions.describe(), Joint.describe(), Readings.describe(), Rare.describe(), Evidence.describe(), Earlier.Claims.describe(), Earlier.Summary.describe(), describeTempered(), Causes.describe(), Levers.describe(), Requires.describe(), Measure.describe(), Inside.describe(), describeChoices(), Accounts.describe(), AccountClaims.describe(), AccountOutputs.describe()}
 }
 
 // DescribeIndex describes the table that stands beside many results.

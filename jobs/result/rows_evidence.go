@@ -39,9 +39,14 @@ type EvidenceMethod string
 // ByWeights says that draws made before the facts have weights.
 const ByWeights EvidenceMethod = "weights"
 
+// ByTempering says that populations of draws were moved to the facts.
+const ByTempering EvidenceMethod = "tempered"
+
 // Terms explains the words.
 func (EvidenceMethod) Terms() []Term {
-	return []Term{{Word: string(ByWeights), Meaning: "each draw counts as much as the facts are likely, were it true: its weight in samples"}}
+	return []Term{{Word: string(ByWeights), Meaning: "each draw counts as much as the facts are likely, were it true: its weight in samples"},
+		{Word: string(ByTempering), Meaning: "16 populations of draws are moved from what was believed to what is believed after the facts, by their likelihood to powers up to 1, with 10 Markov chain moves a round: where weights would leave fewer than 1000 effective rows and 1 in 20, or have too heavy a tail. Tables after the facts are of the rows in tempered.parquet",
+			Source: "Del Moral, Doucet and Jasra (2006), J. R. Stat. Soc. B 68; from memory"}}
 }
 
 // Taken says whether a figure was made before or after the facts.

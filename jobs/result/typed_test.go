@@ -39,6 +39,7 @@ var promised = map[string]string{
 		populations:counts step:numbers taken:numbers model_runs:counts reached:counts used:counts`,
 	"evidence.parquet": `account:text fact:counts of:text value:numbers sd:numbers unit:text prior_percentile:numbers others_percentile:numbers odd:counts
 		ess:numbers largest_share:numbers pareto_k:numbers log_evidence:numbers method:text`,
+	"tempered.parquet":        `row:counts replicate:counts weight:numbers`,
 	"accounts.parquet":        `account:text weight_before:numbers weight_after:numbers low:numbers high:numbers weight_halved:numbers weight_doubled:numbers ess:numbers`,
 	"account_claims.parquet":  `account:text claim:text chance:numbers chance_low:numbers chance_high:numbers method:text verdict:text`,
 	"account_outputs.parquet": `account:text output:text unit:text mean:numbers p05:numbers p50:numbers p95:numbers`,

@@ -113,6 +113,8 @@ func (r *Runner) evaluator(step *plan.Step, round plan.Round) (func(plan.Slice) 
 		return newFileWriter(r, round)
 	case plan.Rare:
 		return newClimber(r, step, round), nil
+	case plan.Temper:
+		return newTemperer(r, step, round), nil
 	case plan.Tornado:
 		return newPointer(r, step.Plan.TornadoPoints(), step.Plan.TornadoOutputs()), nil
 	case plan.Screen:
@@ -136,7 +138,7 @@ func blank(step *plan.Step) Part {
 			f.Figures = make([][]float64, len(c.Figures))
 		}
 		return f
-	case plan.Rare:
+	case plan.Rare, plan.Temper:
 		return &Moved{}
 	case plan.Tornado:
 		return &Points{Values: make([][]float64, len(step.Plan.TornadoOutputs()))}

@@ -76,29 +76,38 @@ func (s *scorer) evaluate(z [][]float64, value []float64) {
 // below1 is the greatest number below 1: no quantile of it is infinite.
 var below1 = math.Nextafter(1, 0)
 
-func (s *scorer) place(z [][]float64) {
-	w := s.sampler
-	for i := range w.inputs {
-		if w.Plan.Drawn[i].Choice > 0 {
+func (s *scorer) place(z [][]float64) { s.sampler.drawer.place(s.sampler.inputs, s.scores, z) }
+
+// place fills columns with the SI values of rows of normal scores of some inputs, all others at
+// their middles.
+func (d *drawer) place(columns [][]float64, scores []int, z [][]float64) {
+	for i := range columns {
+		if d.plan.Drawn[i].Choice > 0 {
 			continue
 		}
 		for row := range z {
-			w.inputs[i][row] = 0.5
+			columns[i][row] = 0.5
 		}
 	}
-	for k, i := range s.scores {
+	for k, i := range scores {
 		for row := range z {
-			w.inputs[i][row] = min(below1, portable.NormalCDF(z[row][k]))
+			columns[i][row] = min(below1, portable.NormalCDF(z[row][k]))
 		}
 	}
-	w.drawer.values(w.inputs, len(z))
+	d.values(columns, len(z))
+}
+
+// newPlaced is a sampler of rows that are placed, not drawn.
+func newPlaced(r *Runner) *sampler {
+	w := &sampler{Runner: r, worker: r.Plan.Program.NewWorker(block), drawer: &drawer{plan: r.Plan, design: r.Plan.Design, purpose: plan.PurposeSample, round: r.Plan.Sample.Number}}
+	w.inputs = inputColumns(w.worker, len(r.Plan.Drawn))
+	return w
 }
 
 // newClimber evaluates slices of climbs: the value of a row is how far inside the claim it lies,
 // or how far outside of it where the populations go to where it fails.
 func newClimber(r *Runner, step *plan.Step, round plan.Round) func(plan.Slice) (Part, error) {
-	w := &sampler{Runner: r, worker: r.Plan.Program.NewWorker(block), drawer: &drawer{plan: r.Plan, design: r.Plan.Design, purpose: plan.PurposeSample, round: r.Plan.Sample.Number}}
-	w.inputs = inputColumns(w.worker, len(r.Plan.Drawn))
+	w := newPlaced(r)
 	return func(s plan.Slice) (Part, error) {
 		c := &step.Climbs[s.Climb]
 		claim := &r.Plan.Claims[c.Claim]

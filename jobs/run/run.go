@@ -25,6 +25,7 @@ type Runner struct {
 	Seen    func(Seen)        // told of what each slice saw, in their order; may be nil
 	Folder  *result.Folder    // takes the files of the sample
 	Meta    map[string]string // of those files
+	After   *Tempered         // rows after what was measured, of which gains and figures are; nil: the sample's
 }
 
 func (r *Runner) tick(runs int) {

@@ -84,16 +84,7 @@ func (w *sampler) slice(s plan.Slice) {
 	for done := 0; done < s.Rows; done += block {
 		n := min(block, s.Rows-done)
 		rest = w.draw(rest, n)
-		w.worker.Run(n)
-		for c := range w.store {
-			col := &w.store[c]
-			if col.output == plan.Likelihood {
-				w.weigh(w.kept[c][done:done+n], w.weight[done:done+n])
-				continue
-			}
-			col.unit.Fill(w.kept[c][done:done+n], w.worker.Output(col.output)[:n])
-		}
-		w.tick(n)
+		w.keep(done, n)
 	}
 	w.out.FirstRow, w.out.Replicate, w.out.Choice = int64(w.round.FirstRow+s.First), int32(w.round.FirstReplicate+s.Pieces()[0].Number), int32(s.Choice)
 	w.out.Replicates = w.out.Replicates[:0]
@@ -111,6 +102,20 @@ func (w *sampler) slice(s plan.Slice) {
 		w.out.Weight, w.out.Feasible = w.weight[:s.Rows], w.feasible[:s.Rows]
 		w.sayFeasible()
 	}
+}
+
+// keep evaluates the n rows that the worker's inputs have, and keeps them from a row on.
+func (w *sampler) keep(from, n int) {
+	w.worker.Run(n)
+	for c := range w.store {
+		col := &w.store[c]
+		if col.output == plan.Likelihood {
+			w.weigh(w.kept[c][from:from+n], w.weight[from:from+n])
+			continue
+		}
+		col.unit.Fill(w.kept[c][from:from+n], w.worker.Output(col.output)[:n])
+	}
+	w.tick(n)
 }
 
 // weigh fills in the logarithm of the likelihood of the rows that the worker has, NaN where

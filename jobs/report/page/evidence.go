@@ -145,11 +145,15 @@ func rangeMark(s *draw.Scene, scale draw.Scale, r *report.Spread, y float64, ful
 // as often as its weight asks for (systematic resampling from the middle of the first step: the
 // same rows each time the page is drawn).
 func (d *data) readCounted(most int, reader *result.SliceReader, names []string) (columns [][]float64, step int, err error) {
-	log, err := reader.Column("log_likelihood")
+	likely, moved := "log_likelihood", d.Evidence.Moved != nil
+	if moved {
+		likely = "weight" // of draws that were moved it is what their population counts
+	}
+	log, err := reader.Column(likely)
 	if err != nil {
 		return nil, 0, err
 	}
-	picked, err := counted(log, most)
+	picked, err := counted(log, most, moved)
 	if err != nil {
 		return nil, 0, err
 	}
@@ -174,15 +178,18 @@ func (d *data) readCounted(most int, reader *result.SliceReader, names []string)
 	return columns, max(1, (log.Rows()+most-1)/most), nil
 }
 
-// counted picks rows, in their order, in proportion to their likelihoods. It reads the column
-// three times and keeps what it picks.
-func counted(log *result.SliceColumn, most int) ([]int, error) {
+// counted picks rows, in their order, in proportion to their likelihoods, or to weights. It reads
+// the column three times and keeps what it picks.
+func counted(log *result.SliceColumn, most int, weights bool) ([]int, error) {
 	greatest, all := math.Inf(-1), 0.0
 	each := func(f func(row int, weight float64)) error {
 		row := 0
 		return log.Each(0, log.Rows(), func(piece []float64) error {
 			for _, l := range piece {
-				if l == l {
+				switch {
+				case weights:
+					f(row, l)
+				case l == l:
 					f(row, math.Exp(l-greatest))
 				}
 				row++

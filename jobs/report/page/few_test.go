@@ -8,7 +8,8 @@ import (
 	"proofmass/jobs/report/page"
 )
 
-// TestFewCount: where so few draws still count after what was measured that the ends of nine
+// TestFewCount: where so few draws still count after what was measured (a reading that is only a
+// range: draws can not be moved to it) that the ends of nine
 // in ten are not told, the page and the terminal say so, and show the middles.
 func TestFewCount(t *testing.T) {
 	folder := ran(t, `format: 1
@@ -20,7 +21,7 @@ inputs: {x: {normal: {mean: 10 kg, sd: 1 kg}}, u: {between: [2 kg, 3 kg]}, w: {b
 outputs: {y: {formula: x*w, unit: kg}, whole: {formula: x + u, unit: kg}}
 claims: {heavy: {of: y, announced: 11 kg, sense: at_least}, light: {of: whole, announced: 14 kg, sense: at_most}}
 measured:
-  - {of: y, value: 12.4(2) kg}
+  - {of: y, between: [12.2 kg, 12.6 kg]}
 `)
 	if r := readTables(t, folder).summary["y"]; r.P05 == r.P05 || r.P50 != r.P50 {
 		t.Fatalf("the test proves nothing: p05 %v, p50 %v", r.P05, r.P50)

@@ -182,8 +182,12 @@ func (d *data) foot() string {
 	return h[0] + " · " + h[1] + " · " + h[3]
 }
 
-// slicePaths are the sample files in order; none where they were not kept.
+// slicePaths are the sample files in order, or that of the draws moved to what was measured; none
+// where they were not kept.
 func (d *data) slicePaths() []string {
+	if _, moved := d.manifest.Tables[result.TemperedTable]; moved {
+		return []string{filepath.Join(d.folder, result.TemperedTable)}
+	}
 	var paths []string
 	for _, r := range d.manifest.Rounds {
 		if r.Kind == result.SampleKind {
