@@ -66,7 +66,7 @@ func (t *tables) evidence() *Evidence {
 		return nil
 	}
 	first := &t.facts[0]
-	e := &Evidence{ESS: first.ESS, LargestShare: first.LargestShare, ParetoK: Known(first.ParetoK), Poor: first.ParetoK > first.ParetoLimit, Method: string(first.Method)}
+	e := &Evidence{ESS: first.ESS, LargestShare: first.LargestShare, ParetoK: Known(first.ParetoK), Poor: first.Method == result.ByWeights && first.ParetoK > first.ParetoLimit, Method: string(first.Method)}
 	spread := func(rows []result.SummaryRow, name string) Spread {
 		for i := range rows {
 			if r := &rows[i]; r.Output == name {

@@ -25,8 +25,8 @@ type EvidenceRow struct {
 	Odd              int64          `column:"odd" meaning:"1 for the fact that lies furthest out, where one contradicts"`
 	ESS              float64        `column:"ess" unit:"1" meaning:"effective rows after all facts (Kish 1965): draws of equal weight that would tell as much"`
 	LargestShare     float64        `column:"largest_share" unit:"1" meaning:"share of the heaviest draw in the weight of all"`
-	ParetoK          float64        `column:"pareto_k" unit:"1" meaning:"shape of the tail of the weights; null where they have none"`
-	ParetoLimit      float64        `column:"pareto_limit" unit:"1" meaning:"above it intervals and percentiles are not told"`
+	ParetoK          float64        `column:"pareto_k" unit:"1" meaning:"shape of the tail of the weights of the sample's draws, whatever the method; null where they have none"`
+	ParetoLimit      float64        `column:"pareto_limit" unit:"1" meaning:"above it weights tell no intervals and percentiles"`
 	LogEvidence      float64        `column:"log_evidence" unit:"1" meaning:"natural logarithm of the mean likelihood before the facts: of densities in SI, of rounded readings of their chances"`
 	Method           EvidenceMethod `column:"method" meaning:"how the facts were taken in"`
 	Source           string         `column:"source" meaning:"where the fact is from"`
