@@ -44,10 +44,13 @@ func (c *Comparison) Text(out io.Writer, width int) error {
 
 type text struct{ report.Lines }
 
-// row is a line behind a label.
+// row is a line behind a label, under one that takes more room than there is.
 func (b *text) row(label, text string) {
 	const column = 13
 	head := fmt.Sprintf("  %-*s", column-2, label)
+	if len([]rune(label)) > column-3 {
+		head += "\n" + strings.Repeat(" ", column)
+	}
 	b.WriteString(head + strings.TrimLeft(report.Wrap(text, strings.Repeat(" ", column), b.Width), " "))
 }
 
