@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"proofmass/jobs/result"
 	"proofmass/jobs/study"
@@ -58,6 +59,8 @@ type Shifted struct {
 	After  float64        `json:"after"`
 	Then   result.Verdict `json:"verdict_before"`
 	Now    result.Verdict `json:"verdict"`
+
+	was, is string // in words
 }
 
 // evidence is nil where nothing was measured.
@@ -84,7 +87,7 @@ func (t *tables) evidence() *Evidence {
 	for i := range t.claimed {
 		for k := range t.claimedEarlier {
 			if now, then := &t.claimed[i], &t.claimedEarlier[k]; now.Claim == then.Claim {
-				e.Claims = append(e.Claims, Shifted{now.Claim, then.Chance, now.Chance, then.Verdict, now.Verdict})
+				e.Claims = append(e.Claims, Shifted{now.Claim, then.Chance, now.Chance, then.Verdict, now.Verdict, roughly(then), roughly(now)})
 			}
 		}
 	}
@@ -163,15 +166,14 @@ func (f *Fact) Said() string {
 	return text
 }
 
-// roughly is a chance in words and per cent, no finer than weights tell.
-func roughly(chance float64) string {
-	switch {
-	case chance < 0.0005:
-		return "less than 1 in 2,000"
-	case chance > 0.9995:
-		return "all but less than 1 in 2,000"
+// roughly is a chance in the words of its claim, and in per cent where draws tell that.
+func roughly(r *result.ClaimRow) string {
+	c := claimOf(r)
+	words := strings.NewReplacer(" draws hold it", "", " draws holds it", "", " hold it", "").Replace(c.Frequency)
+	if c.Held == 0 || c.Held == c.Rows || c.vague() != "" || min(c.Chance, 1-c.Chance) < 0.0005 {
+		return words
 	}
-	return fmt.Sprintf("%s (%s %%)", Often(chance), Short(100*chance))
+	return fmt.Sprintf("%s (%s %%)", words, Short(100*c.Chance))
 }
 
 // InWords says what the chance of a claim was and is.
@@ -179,7 +181,7 @@ func (m *Shifted) InWords() string { return ClaimName(m.Claim) + ": " + m.Moved(
 
 // Moved says what a chance was and is.
 func (m *Shifted) Moved() string {
-	text := fmt.Sprintf("was %s, is %s", roughly(m.Before), roughly(m.After))
+	text := fmt.Sprintf("was %s, is %s", m.was, m.is)
 	if m.Then != m.Now {
 		text += fmt.Sprintf("; %s -> %s", (&Claim{Verdict: m.Then}).InWords(), (&Claim{Verdict: m.Now}).InWords())
 	}

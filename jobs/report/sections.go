@@ -40,16 +40,7 @@ func (t *tables) claims() []Claim {
 	claims := []Claim{}
 	for i := range t.claimed {
 		r := &t.claimed[i]
-		c := Claim{Name: r.Claim, Text: r.Text, Of: r.Of, SaidBy: r.SaidBy, Low: Known(r.ChanceLow), High: Known(r.ChanceHigh), Method: string(r.Method),
-			Held: r.Held, Failed: r.Failed, Infeasible: r.Infeasible, Rows: r.Rows}
-		if r.Chance == r.Chance {
-			c.Chance = r.Chance
-		}
-		c.Verdict = r.Verdict
-		c.Halved, c.Doubled, c.Guesses, c.Defaults, c.WidthRows = Known(r.Halved), Known(r.Doubled), r.Guesses, r.Defaults, r.WidthRows
-		c.Announced, c.RoundedTo, c.Limit = Known(r.Announced), Known(r.RoundedTo), Known(r.Limit)
-		c.Sense, c.Side, c.Unit = r.Sense, r.Side, r.AnnouncedIn
-		c.Frequency = frequency(c)
+		c := claimOf(r)
 		if of := t.output(c.Of); of != nil {
 			s := spread(of).in(r.AnnouncedIn)
 			c.Seen = &s
@@ -57,6 +48,21 @@ func (t *tables) claims() []Claim {
 		claims = append(claims, c)
 	}
 	return claims
+}
+
+// claimOf is a claim as a row of its table tells it.
+func claimOf(r *result.ClaimRow) Claim {
+	c := Claim{Name: r.Claim, Text: r.Text, Of: r.Of, SaidBy: r.SaidBy, Low: Known(r.ChanceLow), High: Known(r.ChanceHigh), Method: string(r.Method),
+		Held: r.Held, Failed: r.Failed, Infeasible: r.Infeasible, Rows: r.Rows}
+	if r.Chance == r.Chance {
+		c.Chance = r.Chance
+	}
+	c.Verdict = r.Verdict
+	c.Halved, c.Doubled, c.Guesses, c.Defaults, c.WidthRows = Known(r.Halved), Known(r.Doubled), r.Guesses, r.Defaults, r.WidthRows
+	c.Announced, c.RoundedTo, c.Limit = Known(r.Announced), Known(r.RoundedTo), Known(r.Limit)
+	c.Sense, c.Side, c.Unit = r.Sense, r.Side, r.AnnouncedIn
+	c.Frequency = frequency(c)
+	return c
 }
 
 // output is the summary of a stored column, nil where there is none of that name.
