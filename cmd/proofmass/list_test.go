@@ -36,7 +36,7 @@ func TestMethodsByColumn(t *testing.T) {
 		"shape":         "one_way turns",
 		"claims method": "replicates wilson clopper_pearson weighted rare none", "account_claims method": "replicates wilson clopper_pearson weighted rare none",
 		"account_outputs method": "replicates replicates and order_statistics independent none",
-		"evidence":      "before after", "evidence method": "weights",
+		"evidence":               "before after", "evidence method": "weights tempered",
 
 		"summary method": "replicates replicates and order_statistics independent none",
 		"role":           "input constant formula output intermediate claim",
