@@ -95,8 +95,7 @@ func TestAccounts(t *testing.T) {
 	near("doubled", claims[0].Doubled, 0, 0.02, upper(1, 1.5*16/17, math.Sqrt(4.0/17)))
 }
 
-// TestAccountsAlike: whatever the number of workers, and with the study begun elsewhere and
-// stopped, the tables have the same bytes; without weights all are believed alike, and where
+// TestAccountsAlike: whatever the number of workers the tables have the same bytes; without weights all are believed alike, and where
 // nothing was measured the weights stay.
 func TestAccountsAlike(t *testing.T) {
 	text := strings.NewReplacer("measured: [{of: y, normal: {mean: 1.5 kg, sd: 0.5 kg}}]\n", "", "weight: 60 %", "", "weight: 40 %, ", "", "32_768", "4096").Replace(rivals)

@@ -37,15 +37,6 @@ type billOf struct {
 	material map[string]string
 }
 
-// clone is a copy to go on with.
-func (b billOf) clone() billOf {
-	c := billOf{slices.Clone(b.lines), map[string]string{}}
-	for name, material := range b.material {
-		c.material[name] = material
-	}
-	return c
-}
-
 func (b *billOf) find(name string) *vehicle.BillLine {
 	for i := range b.lines {
 		if b.lines[i].Name == name {

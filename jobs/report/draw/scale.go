@@ -78,11 +78,9 @@ func nice(x float64) float64 {
 func labels(ticks []float64) []string {
 	digits := 0
 	if len(ticks) > 0 {
-		step := ticks[len(ticks)-1] - ticks[0]
+		step := ticks[0]
 		if len(ticks) > 1 {
 			step = ticks[1] - ticks[0]
-		} else {
-			step = ticks[0]
 		}
 		for digits < 9 && math.Abs(step*math.Pow(10, float64(digits))-math.Round(step*math.Pow(10, float64(digits)))) > 1e-6 {
 			digits++
