@@ -67,6 +67,12 @@ func same(cell string, want float64) bool {
 	return math.Abs(got-want) <= step/2*(1+1e-9)
 }
 
+// exactly reports whether a number is shown with all its digits.
+func exactly(cell string, want float64) bool {
+	got, err := strconv.ParseFloat(strings.Replace(cell, "−", "-", 1), 64)
+	return err == nil && math.Abs(got-want) <= 1e-9*math.Abs(want)
+}
+
 // tablesOf are the rows of a folder's tables by what a figure calls them.
 type tablesOf struct {
 	summary map[string]result.SummaryRow
@@ -239,6 +245,9 @@ func (all *tablesOf) sharesAndSaid(t *testing.T, text string) {
 					return map[string]float64{"announced": c.Announced, "rounded to": c.RoundedTo, "tested limit": c.Limit,
 						"draws, 5th percentile": r.P05, "draws, middle": r.P50, "draws, 95th percentile": r.P95}[row[0]]
 				}
+				if row[0] == "tested limit" && !exactly(row[1], x.Limit) {
+					t.Errorf("pair: %v, the table %v", row, x.Limit)
+				}
 				if !same(row[1], of(x)) || !same(row[3], of(y)) || row[2] != x.AnnouncedIn || row[4] != y.AnnouncedIn {
 					t.Errorf("pair: %v, the tables %v and %v", row, of(x), of(y))
 				}
@@ -258,7 +267,7 @@ func (all *tablesOf) sharesAndSaid(t *testing.T, text string) {
 					r := all.summary[c.Of]
 					want, known := map[string]float64{"announced": c.Announced, "rounded to": c.RoundedTo, "tested limit": c.Limit, "draws, 5th percentile": r.P05,
 						"draws, middle": r.P50, "draws, 95th percentile": r.P95, "chance of the claim": 100 * c.Chance}[row[0]]
-					found = found || !known || same(row[2], want)
+					found = found || !known || same(row[2], want) && (row[0] != "tested limit" || exactly(row[2], want))
 				}
 				if !found {
 					t.Errorf("said: no claim has %v", row)

@@ -130,9 +130,15 @@ func (p *pair) picture(d *data) picture {
 			n.Rows = append(n.Rows, []string{what, figures(p.x.Seen.P05, x, p.x.Seen.P95)[1], plain(p.x.Unit), figures(p.y.Seen.P05, y, p.y.Seen.P95)[1], plain(p.y.Unit)})
 		}
 	}
-	row("announced", func(c *report.Claim) *float64 { return c.Announced })
-	row("rounded to", func(c *report.Claim) *float64 { return c.RoundedTo })
-	row("tested limit", func(c *report.Claim) *float64 { return c.Limit })
+	said := func(what string, of func(*report.Claim) *float64) {
+		x, y := of(p.x), of(p.y)
+		if x != nil || y != nil {
+			n.Rows = append(n.Rows, []string{what, stated(x), plain(p.x.Unit), stated(y), plain(p.y.Unit)})
+		}
+	}
+	said("announced", func(c *report.Claim) *float64 { return c.Announced })
+	said("rounded to", func(c *report.Claim) *float64 { return c.RoundedTo })
+	said("tested limit", func(c *report.Claim) *float64 { return c.Limit })
 	row("draws, 5th percentile", func(c *report.Claim) *float64 { return c.Seen.P05 })
 	row("draws, middle", func(c *report.Claim) *float64 { return c.Seen.P50 })
 	row("draws, 95th percentile", func(c *report.Claim) *float64 { return c.Seen.P95 })

@@ -117,9 +117,14 @@ func (d *data) saidFigure(c *report.Claim, x drawn) template.HTML {
 			n.Rows = append(n.Rows, []string{what, plain(c.Unit), figures(c.Seen.P05, value, c.Seen.P95)[1]})
 		}
 	}
-	add("announced", c.Announced)
-	add("rounded to", c.RoundedTo)
-	add("tested limit", c.Limit)
+	for _, x := range []struct {
+		what  string
+		value *float64
+	}{{"announced", c.Announced}, {"rounded to", c.RoundedTo}, {"tested limit", c.Limit}} {
+		if x.value != nil {
+			n.Rows = append(n.Rows, []string{x.what, plain(c.Unit), stated(x.value)})
+		}
+	}
 	add("draws, 5th percentile", c.Seen.P05)
 	add("draws, middle", c.Seen.P50)
 	add("draws, 95th percentile", c.Seen.P95)

@@ -2,6 +2,7 @@ package page
 
 import (
 	"html/template"
+	"strconv"
 	"strings"
 	"unicode"
 
@@ -68,6 +69,14 @@ func figures(values ...*float64) []string {
 		}
 	}
 	return all
+}
+
+// stated is a number that somebody wrote, or that was made of such: with the digits it has.
+func stated(v *float64) string {
+	if v == nil || *v != *v {
+		return unknown
+	}
+	return draw.Signed(strconv.FormatFloat(*v, 'g', 10, 64))
 }
 
 // with puts a unit behind a number, not to be parted from it.
