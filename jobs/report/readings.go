@@ -92,6 +92,9 @@ func (r *Readings) Told() string {
 		return tried + " none has a draw in which all hold."
 	}
 	how := oftenRead(best.Held, best.Rows, best.Chance, best.Low, best.High)
+	if n := r.equallyGood(); n > 0 {
+		return fmt.Sprintf("%s they hold together equally often in %s: %s.", tried, ofThem(n+1, len(r.Combinations)), how)
+	}
 	if r.Best == 0 {
 		return fmt.Sprintf("%s they hold together most often as stated: %s.", tried, how)
 	}
@@ -102,6 +105,27 @@ func (r *Readings) Told() string {
 		}
 	}
 	return fmt.Sprintf("%s they hold together most often with %s: %s.", tried, Listed(read), how)
+}
+
+// ofThem is how many of so many, in words.
+func ofThem(n, of int) string {
+	switch {
+	case n < of:
+		return fmt.Sprintf("%d, less often in the others", n)
+	case of == 2:
+		return "both"
+	}
+	return "all of them"
+}
+
+// equallyGood counts the combinations besides the best one in which all hold just as often.
+func (r *Readings) equallyGood() (n int) {
+	for i := range r.Combinations {
+		if i != r.Best && r.Combinations[i].often() == r.Combinations[r.Best].often() {
+			n++
+		}
+	}
+	return n
 }
 
 // Read are the readings of the claims that have more than one, each once.
