@@ -182,9 +182,8 @@ func (a *Answer) writeAccounts(b *page) {
 
 // differs reports whether an output's draws are not the same of all accounts.
 func (o *AccountOutput) differs() bool {
-	same := func(x, y *float64) bool { return x == nil && y == nil || x != nil && y != nil && *x == *y }
 	for i := range o.Each {
-		if s, t := &o.Each[i], &o.Each[0]; !same(s.P05, t.P05) || !same(s.P50, t.P50) || !same(s.P95, t.P95) {
+		if s, t := &o.Each[i], &o.Each[0]; !alike(s.P05, t.P05) || !alike(s.P50, t.P50) || !alike(s.P95, t.P95) {
 			return true
 		}
 	}

@@ -161,10 +161,9 @@ func (t *tables) choice(r *result.ChoiceRow) Choice {
 // equals counts the choices after the first that have its figure and interval to the last
 // digit: no number of rows tells them apart.
 func equals(all []Choice, column string) (n int) {
-	same := func(x, y *float64) bool { return x != nil && y != nil && *x == *y }
 	for i := 1; i < len(all); i++ {
 		x, y := all[0].Figure(column), all[i].Figure(column)
-		if same(x.Value, y.Value) && same(x.Low, y.Low) && same(x.High, y.High) {
+		if alike(x.Value, y.Value) && alike(x.Low, y.Low) && alike(x.High, y.High) {
 			n++
 		}
 	}

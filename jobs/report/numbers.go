@@ -70,6 +70,11 @@ func Short(v float64) string {
 	return strconv.FormatFloat(v, 'f', max(0, 2-int(math.Floor(math.Log10(math.Abs(v))))), 64)
 }
 
+// alike reports whether two numbers are the same to the last digit, or both not known.
+func alike(x, y *float64) bool {
+	return x == nil && y == nil || x != nil && y != nil && *x == *y
+}
+
 // leftOver in any display unit is what rounding leaves of a difference that is nil.
 const leftOver = 1e-9
 

@@ -84,19 +84,28 @@ func (r *resolver) checkFacts() {
 
 // reading reads what the instrument shows. It reports whether all is right.
 func (r *resolver) reading(d *factDecl) bool {
-	t, err := r.typeOf(d.Of)
-	if err != nil {
-		uncertain.ExpressionError(d.of, err)
+	var ok bool
+	if d.Unit, d.Temperature, ok = r.measurable(d.of, d.Of); !ok {
 		return false
 	}
-	q, ok := r.quantity(d.Of)
-	if !ok || t.Bool {
-		d.of.Err(d.of.What()+" is no number", "of names an input or an output")
-		return false
-	}
-	d.Unit, d.Temperature = q.Unit, t.Temperature
-	d.Measurement, ok = r.numbers.Measured(d.Of, q.Unit, t.Temperature, d.value, d.parts)
+	d.Measurement, ok = r.numbers.Measured(d.Of, d.Unit, d.Temperature, d.value, d.parts)
 	return ok
+}
+
+// measurable finds the unit of what an instrument shows, and whether it is an absolute
+// temperature. It reports whether there is such a number.
+func (r *resolver) measurable(of source.Field, name string) (u unit.Unit, temperature, ok bool) {
+	t, err := r.typeOf(name)
+	if err != nil {
+		uncertain.ExpressionError(of, err)
+		return u, false, false
+	}
+	q, ok := r.quantity(name)
+	if !ok || t.Bool {
+		of.Err(of.What()+" is no number", "of names an input or an output")
+		return u, false, false
+	}
+	return q.Unit, t.Temperature, true
 }
 
 // mayTell refuses a fact that no draw could answer to more than another, and one that each

@@ -73,19 +73,13 @@ func (r *resolver) checkGauges() {
 	}
 }
 
+// gaugeType reads how well a gauge measures. It reports whether all is right.
 func (r *resolver) gaugeType(d *gaugeDecl) bool {
-	t, err := r.typeOf(d.Of)
-	if err != nil {
-		uncertain.ExpressionError(d.of, err)
+	var temperature, ok bool
+	if d.Unit, temperature, ok = r.measurable(d.of, d.Of); !ok {
 		return false
 	}
-	q, ok := r.quantity(d.Of)
-	if !ok || t.Bool {
-		d.of.Err(d.of.What()+" is no number", "of names an input or an output")
-		return false
-	}
-	d.Unit = q.Unit
-	if d.SD, ok = r.numbers.Scale(d.Of, q.Unit, t.Temperature).Difference(d.sd); !ok {
+	if d.SD, ok = r.numbers.Scale(d.Of, d.Unit, temperature).Difference(d.sd); !ok {
 		return false
 	}
 	if !(d.SD > 0) {
