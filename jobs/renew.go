@@ -110,8 +110,12 @@ func (j *job) raceAgain(ctx context.Context, round plan.Round, path func(plan.Sl
 		}
 		part := &run.File{Figures: figures.Of(s, func(i int) (column []float64) {
 			var failed error
-			if column, failed = rows.Read(stored[i].Name, nil); failed != nil || len(column) != s.Rows {
-				err, column = fmt.Errorf("%s: %d rows, want %d: %w", path(s), len(column), s.Rows, failed), make([]float64, s.Rows)
+			column, failed = rows.Read(stored[i].Name, nil)
+			if failed == nil && len(column) != s.Rows {
+				failed = fmt.Errorf("%d rows, want %d", len(column), s.Rows)
+			}
+			if failed != nil {
+				err, column = fmt.Errorf("%s: %w", path(s), failed), make([]float64, s.Rows)
 			}
 			return column
 		})}

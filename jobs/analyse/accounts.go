@@ -88,14 +88,14 @@ func (m *mixing) weights() ([]result.AccountRow, error) {
 	table := make([]result.AccountRow, len(m.accounts))
 	for i := range m.accounts {
 		x := &m.accounts[i]
-		weight, sum, square := make([]float64, len(m.rows(i))), 0.0, 0.0
+		weight := make([]float64, len(m.rows(i)))
+		var all estimate.Weighing
 		for r := range weight {
 			weight[r] = x.Weight
 			if x.Rows.Log != nil {
 				weight[r] *= math.Exp(x.Rows.Log[r] - greatest)
 			}
-			sum += weight[r]
-			square += float64(weight[r] * weight[r])
+			all.Add(weight[r], false)
 		}
 		for b := range len(blocks) - 1 {
 			of := 0.0
@@ -106,8 +106,8 @@ func (m *mixing) weights() ([]result.AccountRow, error) {
 		}
 		m.weight = append(m.weight, weight)
 		table[i] = result.AccountRow{Account: x.Name, Before: x.Weight, After: x.Weight, Low: x.Weight, High: x.Weight, Halved: math.NaN(), Doubled: math.NaN(),
-			ESS: sum * sum / square, Rows: int64(len(weight)), LogEvidence: math.NaN(), Source: x.Source}
-		if sum == 0 {
+			ESS: all.Kish(), Rows: int64(len(weight)), LogEvidence: math.NaN(), Source: x.Source}
+		if all.All == 0 {
 			table[i].ESS = 0
 		}
 		if x.Rows.Log != nil {
@@ -222,8 +222,9 @@ func (m *mixing) tell(account int, claims *[]result.AccountClaimRow, outputs *[]
 	if err != nil {
 		return err
 	}
-	poor := design.Weight != nil && health.ESS > 0 && (health.Poor() || health.ESS < fewestEffective)
-	none := design.Weight != nil && !(sumOf(design.Weight) > 0)
+	measured := m.accounts[0].Rows.Log != nil
+	none := measured && health.ESS == 0
+	poor := measured && !none && (health.Poor() || health.ESS < fewestEffective)
 	for c, o := range m.told.Outputs {
 		s := estimate.Summary{}
 		row := result.AccountOutputRow{Account: name, Output: o.Name, Unit: o.Quantity.Unit.String(), Rows: int64(design.Bounds[len(design.Bounds)-1])}
@@ -251,14 +252,6 @@ func (m *mixing) tell(account int, claims *[]result.AccountClaimRow, outputs *[]
 		*claims = append(*claims, row)
 	}
 	return nil
-}
-
-func sumOf(x []float64) float64 {
-	sum := 0.0
-	for _, v := range x {
-		sum += v
-	}
-	return sum
 }
 
 // claim judges a claim by the rows of an account, as claims.parquet does.

@@ -45,7 +45,7 @@ func (g *GivenData) gauges(claims []int) (items []learnable) {
 	for i := range g.Plan.Study.Gauges {
 		gauge := &g.Plan.Study.Gauges[i]
 		c := g.column(gauge.Of)
-		l := learnable{name: gauge.Of, stored: c.Stored(), unit: differenceUnit(c.Quantity.Unit.String()), sd: c.Quantity.Unit.DeltaFromSI(gauge.SD),
+		l := learnable{name: gauge.Of, stored: c.Stored(), unit: c.Quantity.Unit.OfDifferences().String(), sd: c.Quantity.Unit.DeltaFromSI(gauge.SD),
 			price: math.NaN(), known: make([]bool, len(g.Plan.Index.Targets))}
 		if gauge.Price > 0 {
 			l.price = gauge.Price
@@ -56,14 +56,6 @@ func (g *GivenData) gauges(claims []int) (items []learnable) {
 		items = append(items, l)
 	}
 	return items
-}
-
-// differenceUnit is the unit of a spread of what has a unit.
-func differenceUnit(u string) string {
-	if u == "degC" {
-		return "K"
-	}
-	return u
 }
 
 // addErrors adds to each row that is kept an error of its own, normal with that standard

@@ -52,12 +52,7 @@ func (j *joined) tellClimbs(least float64) {
 			continue
 		}
 		c := &j.climbs[e]
-		populations, accepted, moves := make([]sequential.Population, len(moved)), 0, 0
-		for k := range moved {
-			populations[k] = moved[k].Population
-			accepted += moved[k].Accepted
-			moves += moved[k].Rows() * sequential.ClimbMoves
-		}
+		populations, accepted, moves := gathered(moved, sequential.ClimbMoves)
 		if len(c.State.Levels) == 0 {
 			moves = 0 // they were drawn
 		}
@@ -71,6 +66,17 @@ func (j *joined) tellClimbs(least float64) {
 		}
 	}
 	j.moved = nil
+}
+
+// gathered are the populations of a step, how many moves of their rows were accepted, and how
+// many were made, so many a row.
+func gathered(moved []run.Moved, each int) (populations []sequential.Population, accepted, moves int) {
+	for k := range moved {
+		populations = append(populations, moved[k].Population)
+		accepted += moved[k].Accepted
+		moves += moved[k].Rows() * each
+	}
+	return populations, accepted, moves
 }
 
 // Rare makes the rows of rare.parquet: a level of each climb. It must come before Claims, which

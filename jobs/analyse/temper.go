@@ -42,12 +42,7 @@ func (j *joined) beginTempering(step *plan.Step) {
 // tellTempering takes the tempering to the next power.
 func (j *joined) tellTempering() {
 	t := j.tempering
-	populations, accepted, moves := make([]sequential.Population, sequential.Populations), 0, 0
-	for k := range populations {
-		populations[k] = j.moved[0][k].Population
-		accepted += j.moved[0][k].Accepted
-		moves += populations[k].Rows() * sequential.TemperMoves
-	}
+	populations, accepted, moves := gathered(j.moved[0], sequential.TemperMoves)
 	if len(t.State.Powers) == 0 {
 		moves = 0 // they were drawn
 	}

@@ -277,21 +277,10 @@ func (b *text) outputs(c *Comparison) {
 			unit = " " + x.Unit
 		}
 		b.item(fmt.Sprintf("%s: %s -> %s%s (nine in ten %s to %s, now %s to %s)", x.Name, before[1], after[1], unit, before[0], before[2], after[0], after[2]))
-		for _, line := range x.Middle.Told(1, difference(x.Unit), mostCauses-1) {
+		for _, line := range x.Middle.Told(1, report.UnitOfDifferences(x.Unit), mostCauses-1) {
 			b.Para(line, "      ")
 		}
 	}
-}
-
-// difference is the unit of a difference.
-func difference(unit string) string {
-	switch unit {
-	case "degC":
-		return "K"
-	case "%":
-		return "points"
-	}
-	return unit
 }
 
 // Changed are the outputs of which the middle or the width is another, in the units that the

@@ -96,8 +96,7 @@ func memory(p *plan.Plan, c analyse.RowCounts, workers int) int64 {
 		sums = max(sums, (plan.Replicates*kept+(1+w)*screened)*int64(c.Reached))
 	}
 	if _, accounts := p.Beside(); accounts > 0 { // their columns, and one of them all mixed
-		columns := len(p.ToldColumns()) + 2*len(p.Claims) + 2
-		whole += 8 * int64(accounts) * int64(columns+8)
+		whole += 8 * int64(accounts) * int64(p.AccountColumns()+8)
 	}
 	most := max(sample, summary, told, sums)
 	return whole + most + (sample+summary+told+sums-most)/2

@@ -19,10 +19,13 @@ func (p *Plan) ToldColumns() []Column {
 	return told
 }
 
+// AccountColumns is how many columns are held of each: what it is told by, a weight and a
+// likelihood.
+func (p *Plan) AccountColumns() int { return len(p.ToldColumns()) + 2*len(p.Claims) + 2 }
+
 // AccountRows is how many rows of each replicate every rival account is told by.
 func (p *Plan) AccountRows() int {
-	columns := len(p.ToldColumns()) + 2*len(p.Claims) + 2
-	return max(1, mostAccountValues/(columns*max(1, len(p.Study.Accounts))*p.Sample.Replicates))
+	return max(1, mostAccountValues/(p.AccountColumns()*max(1, len(p.Study.Accounts))*p.Sample.Replicates))
 }
 
 // first is how many rows the first ones of each replicate are.

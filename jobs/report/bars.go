@@ -218,7 +218,7 @@ func (a *Answer) writeNotes(b *page, d *Decides, shown []Share) {
 	case means:
 		notes = append(notes, "These bars: the mean of the draws in the input's lowest and highest twentieth.")
 	case alone && d.Swings != nil && d.Spread != nil && *d.Swings > *d.Spread:
-		notes = append(notes, fmt.Sprintf("Were all inputs at their ends at once, the bars would add up to %s; nine in ten draws span %s.", WithUnit(Short(*d.Swings), differenceOf(d.Unit)), WithUnit(Short(*d.Spread), differenceOf(d.Unit))))
+		notes = append(notes, fmt.Sprintf("Were all inputs at their ends at once, the bars would add up to %s; nine in ten draws span %s.", WithUnit(Short(*d.Swings), UnitOfDifferences(d.Unit)), WithUnit(Short(*d.Spread), UnitOfDifferences(d.Unit))))
 	}
 	if pairs := strongest(d.Pairs); pairs != "" {
 		notes = append(notes, "Acting together: "+pairs+".")

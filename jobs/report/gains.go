@@ -140,7 +140,7 @@ func (g *Gain) naming(n int) string {
 	if n < len(shares) {
 		words = append(words, fmt.Sprintf("%s more %s", Count(len(shares)-n), g.Signed(left)))
 	}
-	return head + strings.Join(words, ", ") + "; mean " + WithUnit(g.Signed(*g.Total.Mean), differenceOf(g.Unit))
+	return head + strings.Join(words, ", ") + "; mean " + WithUnit(g.Signed(*g.Total.Mean), UnitOfDifferences(g.Unit))
 }
 
 // Signed writes a mean of the gain with its sign, and the digits that the largest deserves.

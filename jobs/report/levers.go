@@ -70,7 +70,7 @@ func (l *Lever) SignedIn() string {
 	if *l.Mean > 0 {
 		text = "+" + text
 	}
-	return WithUnit(text, differenceOf(l.Unit))
+	return WithUnit(text, UnitOfDifferences(l.Unit))
 }
 
 // wideLevers is the width from which what a lever does stands beside it.

@@ -143,7 +143,7 @@ func (r *Required) shortBy() string {
 	if r.Margin == nil {
 		return ""
 	}
-	return fmt.Sprintf(": the best falls short by %s", WithUnit(Short(math.Abs(*r.Margin)), differenceOf(r.Unit)))
+	return fmt.Sprintf(": the best falls short by %s", WithUnit(Short(math.Abs(*r.Margin)), UnitOfDifferences(r.Unit)))
 }
 
 // alone says what one input would have to be, beliefs aside: the one that would have to leave

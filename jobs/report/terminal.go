@@ -208,14 +208,17 @@ func (a *Answer) writeSize(b *page, quantity string, first bool, s Size) {
 // shownUnit is a size's unit; a difference of percentages is in points.
 func (s Size) shownUnit() string {
 	if strings.HasSuffix(s.Quantity, "_difference") {
-		return differenceOf(s.Unit)
+		return UnitOfDifferences(s.Unit)
 	}
 	return s.Unit
 }
 
-// differenceOf is the unit of a difference or a span of values in a unit.
-func differenceOf(unit string) string {
-	if unit == "%" {
+// UnitOfDifferences is the unit of a difference or a span of values in a unit.
+func UnitOfDifferences(unit string) string {
+	switch unit {
+	case "degC", "degF":
+		return "K"
+	case "%":
 		return "points"
 	}
 	return unit

@@ -22,13 +22,7 @@ func (m *Moved) AppendBinary(b []byte) ([]byte, error) {
 	for _, n := range []int{m.Accepted, m.Scores, m.Rows()} {
 		b = binary.LittleEndian.AppendUint64(b, uint64(n))
 	}
-	return (&Points{[][]float64{m.Value, m.Z}}).appendAll(b), nil
-}
-
-// appendAll appends columns of any lengths.
-func (p *Points) appendAll(b []byte) []byte {
-	b, _ = p.AppendBinary(b)
-	return b
+	return (&Points{[][]float64{m.Value, m.Z}}).AppendBinary(b)
 }
 
 // UnmarshalBinary reads rows.

@@ -7,6 +7,7 @@ import (
 	"proofmass/jobs/plan"
 	"proofmass/model/unit"
 	"proofmass/sampling/portable"
+	"proofmass/sensitivity/estimate"
 )
 
 // fewestWeighted is the effective number of rows after what was measured below which a chance
@@ -27,22 +28,21 @@ func (r *Runner) Holding(ctx context.Context, p *plan.Plan) (h Holding, err erro
 		return h, err
 	}
 	weight, evidence := f.Weights()
-	sum, square := 0.0, 0.0
+	var all estimate.Weighing
 	for _, w := range weight {
-		sum += w
-		square += float64(w * w)
+		all.Add(w, false)
 	}
-	h = Holding{Rows: sum * sum / square, Shares: make([]float64, len(wanted)), Evidence: evidence}
+	h = Holding{Rows: all.Kish(), Shares: make([]float64, len(wanted)), Evidence: evidence}
 	for c, column := range f.Columns {
-		held := 0.0
+		h.Shares[c] = nan
+		if !(h.Rows >= min(fewestWeighted, float64(len(weight)))) {
+			continue
+		}
+		var claim estimate.Weighing
 		for i, holds := range column {
-			if holds == 1 {
-				held += weight[i]
-			}
+			claim.Add(weight[i], holds == 1)
 		}
-		if h.Shares[c] = held / sum; !(h.Rows >= min(fewestWeighted, float64(len(weight)))) {
-			h.Shares[c] = nan
-		}
+		h.Shares[c] = claim.Held / claim.All
 	}
 	return h, nil
 }

@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"slices"
 
 	"proofmass/jobs/study/source"
 	"proofmass/jobs/study/uncertain"
@@ -38,23 +39,21 @@ var accountSections = map[string]int{"inputs": 1, "own": 1, "vehicles": 2, "toge
 // accountsOf reads the rival accounts of a study: none where it has no `either`, or where that
 // is not understood.
 func accountsOf(root source.Field, errs *source.Collector) []*accountDecl {
-	var either source.Field
-	if pairs, ok := topLevel(root); ok {
-		for _, p := range pairs {
-			if p.Name == "either" {
-				either = p.Value
-			}
-			if p.Name == "choices" {
-				defer func(p source.Pair) {
-					if either != (source.Field{}) {
-						p.Key.Err("choices beside either", "not built yet: leave out one of the two")
-					}
-				}(p)
-			}
+	var either, choices source.Field
+	sections, _ := topLevel(root)
+	for _, p := range sections {
+		switch p.Name {
+		case "either":
+			either = p.Value
+		case "choices":
+			choices = p.Key
 		}
 	}
 	if either == (source.Field{}) {
 		return nil
+	}
+	if choices != (source.Field{}) {
+		choices.Err("choices beside either", "not built yet: leave out one of the two")
 	}
 	before := errs.Count()
 	pairs, ok := either.Pairs("either is a mapping of rival accounts: {all_filled: {weight: 60 %, vehicles: {...}}, ends_empty: {...}}")
@@ -129,19 +128,10 @@ func ofStudy(vehicles, root source.Field) {
 	}
 	pairs, _ := vehicles.Pairs("vehicles is a mapping: name: what the account says of it")
 	for _, p := range pairs {
-		if !contains(names, p.Name) {
+		if !slices.Contains(names, p.Name) {
 			p.Key.Err(source.Quote(p.Name)+" is no vehicle of this study", suggestNames(p.Name, names))
 		}
 	}
-}
-
-func contains(names []string, name string) bool {
-	for _, n := range names {
-		if n == name {
-			return true
-		}
-	}
-	return false
 }
 
 // weigh makes the weights add up to 1; where none is stated all are alike.

@@ -12,14 +12,6 @@ import (
 	"proofmass/model/unit"
 )
 
-// differenceUnit is the unit of differences of what u measures: K for a temperature.
-func differenceUnit(u unit.Unit) unit.Unit {
-	if u.Absolute() {
-		return unit.SI(u.Dimension())
-	}
-	return u
-}
-
 // announcedClaim derives the condition of an announced value. With a announced and
 // h half of what it is rounded to, all values that would have been announced so
 // bear it out: |x| >= |a| - h with a's sign (at_least), |x| <= |a| + h (at_most),
@@ -29,7 +21,7 @@ func (r *resolver) announcedClaim(c *claimDecl) {
 	if !ok || !c.sensible(a.value, a.half, a.of) {
 		return
 	}
-	c.Announced, c.RoundedTo, c.MarginUnit = a.in.ToSI(a.value), a.in.DeltaToSI(2*a.half), differenceUnit(a.unit)
+	c.Announced, c.RoundedTo, c.MarginUnit = a.in.ToSI(a.value), a.in.DeltaToSI(2*a.half), a.unit.OfDifferences()
 	r.condition(c, a.value, a.half, a.in, a.of)
 	r.readings(c, a)
 }

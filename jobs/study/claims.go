@@ -141,7 +141,7 @@ func (r *resolver) holdsClaim(c *claimDecl) {
 func (r *resolver) unitLike(e *formula.Expr, t formula.Type) unit.Unit {
 	for _, name := range e.Names() {
 		if q, ok := r.quantity(name); ok && q.Unit.Dimension() == t.Dimension {
-			return differenceUnit(q.Unit)
+			return q.Unit.OfDifferences()
 		}
 	}
 	return unit.SI(t.Dimension)

@@ -34,6 +34,5 @@
 // 4 MiB and 100,000 lines and values a file, 64 levels, 64 vehicles and used files, 1000
 // entries a section; the first 100 mistakes are shown. Reading a file allocates less than
 // 200 MB. Nothing is executed, nothing written, and no file outside the study's folder is
-// read unless Options allow it. Keys of the format that this version does not have are
-// refused as not built yet.
+// read unless Options allow it.
 package study

@@ -76,7 +76,7 @@ func (r *resolver) readings(c *claimDecl, a announcement) {
 		}
 		d := *c
 		d.Of, d.of, d.Margin = name, f, nil
-		d.MarginUnit = differenceUnit(q.Unit)
+		d.MarginUnit = q.Unit.OfDifferences()
 		r.condition(&d, a.value, a.half, a.in, t)
 		c.Readings = append(c.Readings, Reading{Of: name, Text: d.Text, Expr: d.Expr})
 	}

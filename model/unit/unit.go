@@ -25,6 +25,14 @@ func (u Unit) String() string { return u.text }
 // own: degC or degF alone. Its differences and standard deviations are in K.
 func (u Unit) Absolute() bool { return u.absolute }
 
+// OfDifferences is the unit of differences of what u measures: K for a temperature.
+func (u Unit) OfDifferences() Unit {
+	if u.absolute {
+		return SI(u.Dimension())
+	}
+	return u
+}
+
 // NoCurrency is the code of ISO 4217 that says that no currency is meant: it stands in the
 // units of the catalogue where a study's own currency comes. It is put together from the X by
 // which the standard marks what no country issues, as it also reads as a mark of open work.

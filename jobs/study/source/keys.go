@@ -11,20 +11,16 @@ import (
 type Handlers map[string]func(v Field)
 
 // Read hands each key of a mapping to its handler and reports every other one.
-// what names the mapping in messages; later are keys of the format that this
-// version does not know yet.
-func (h Handlers) Read(f Field, what string, later ...string) {
+// what names the mapping in messages.
+func (h Handlers) Read(f Field, what string) {
 	pairs, ok := f.Pairs(what + " is a mapping: key: value")
 	if !ok {
 		return
 	}
 	for _, p := range pairs {
-		switch handle := h[p.Name]; {
-		case handle != nil:
+		if handle := h[p.Name]; handle != nil {
 			handle(p.Value)
-		case slices.Contains(later, p.Name):
-			p.NotBuilt()
-		default:
+		} else {
 			p.unknown("not a key of "+what, slices.Sorted(maps.Keys(h)))
 		}
 	}
@@ -35,11 +31,6 @@ func (h Handlers) With(more Handlers) Handlers {
 	all := maps.Clone(h)
 	maps.Copy(all, more)
 	return all
-}
-
-// NotBuilt refuses a key that this version of the program cannot honour.
-func (p Pair) NotBuilt() {
-	p.Key.Err("not built yet", "leave "+p.Name+" out for now")
 }
 
 // unknown reports a key that is none of the allowed ones.
